@@ -1,0 +1,10 @@
+declare module 'snowball-stemmers' {
+  interface Stemmer {
+    stem(word: string): string;
+  }
+  const snowball: {
+    newStemmer(algorithm: string): Stemmer;
+    algorithms(): string[];
+  };
+  export default snowball;
+}

@@ -1,0 +1,21 @@
+import snowball from 'snowball-stemmers';
+import { fold } from './tokens';
+
+/** Enough for the words of a lifetime's journal; past it the memory is begun again rather than grown. */
+const REMEMBERED = 100_000;
+
+const english = snowball.newStemmer('english');
+const remembered = new Map<string, string>();
+
+/**
+ * The stem of an English word by the Snowball English algorithm (Porter 2), of its folded form: "Narration" → "narrat".
+ * A stem is for comparing, not for showing: it joins `universe` to `university` and parts `argue` from `argument`.
+ */
+export function stem(word: string): string {
+  const known = remembered.get(word);
+  if (known !== undefined) return known;
+  const found = english.stem(fold(word));
+  if (remembered.size >= REMEMBERED) remembered.clear();
+  remembered.set(word, found);
+  return found;
+}
