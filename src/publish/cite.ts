@@ -1,0 +1,72 @@
+/** Citations in plain author-title form: "Frederick Douglass, *Narrative*, 1845, ch. 6". Every citation of a printing is made here. */
+import type { BookHeading, Entry, Heading, Place, Tie } from '../journal/records';
+import { sayDate } from '../language/dates';
+import { escapeMarkdown } from './safe-text';
+
+export type Headings = ReadonlyMap<string, Heading>;
+
+const list = new Intl.ListFormat('en-GB', { type: 'conjunction' });
+
+/** The book an entry comes from: the first tied as its source, or else the first it is about. */
+export function bookTieOf(
+  entry: Entry,
+  headings: Headings,
+): { tie: Tie; book: BookHeading } | undefined {
+  for (const role of ['from', 'about', 'by', 'for'] as const) {
+    for (const tie of entry.ties) {
+      const book = headings.get(tie.heading);
+      if (tie.role === role && book?.kind === 'book') return { tie, book };
+    }
+  }
+  return undefined;
+}
+
+/** "ch. 6, p. 61". The note of a place is the leader's own and is left out. */
+export function sayPlace(place: Place | undefined): string {
+  const said: string[] = [];
+  if (place?.chapter)
+    said.push(/^[\divxlc–-]+$/i.test(place.chapter) ? `ch. ${place.chapter}` : place.chapter);
+  if (place?.page) said.push(`${/\d\s*[–-]\s*\d/.test(place.page) ? 'pp.' : 'p.'} ${place.page}`);
+  return said.join(', ');
+}
+
+function authorsOf(book: BookHeading, headings: Headings): string {
+  return list.format(book.authors.flatMap((id) => headings.get(id)?.name ?? []));
+}
+
+/** A book as CommonMark: author, title in italics, and the year where it is known and asked for. */
+export function citeBook(book: BookHeading, headings: Headings, withYear = true): string {
+  const parts = [
+    escapeMarkdown(authorsOf(book, headings)),
+    `*${escapeMarkdown(book.name.trim())}*`,
+  ];
+  if (withYear && book.published) parts.push(escapeMarkdown(sayDate(book.published)));
+  return parts.filter(Boolean).join(', ');
+}
+
+/**
+ * An entry's source as CommonMark, or undefined when it is tied to no book. Words spoken by a
+ * character say so: "The Creature, in Mary Shelley, *Frankenstein*, ch. 13".
+ */
+export function citeEntry(entry: Entry, headings: Headings, withYear = true): string | undefined {
+  const found = bookTieOf(entry, headings);
+  if (!found) return undefined;
+  const speaker = entry.ties
+    .filter((tie) => tie.role === 'by')
+    .map((tie) => headings.get(tie.heading))
+    .find((person) => person?.kind === 'person' && person.roles.includes('character'));
+  const place = sayPlace(found.tie.place);
+  const book = citeBook(found.book, headings, withYear);
+  const said = speaker ? `${escapeMarkdown(speaker.name)}, in ${book}` : book;
+  return place ? `${said}, ${escapeMarkdown(place)}` : said;
+}
+
+/** The books of the entries, each once in the order first met. */
+export function sourcesOf(entries: readonly Entry[], headings: Headings): string[] {
+  const books = new Map<string, BookHeading>();
+  for (const entry of entries) {
+    const found = bookTieOf(entry, headings);
+    if (found) books.set(found.book.id, found.book);
+  }
+  return [...books.values()].map((book) => citeBook(book, headings));
+}

@@ -1,0 +1,308 @@
+/**
+ * The room of printing. It owns the one model every printing of a guide is made from, and the
+ * printings themselves (web page for paper, Markdown); it takes plain data, reads no files, chooses
+ * nothing and keeps nothing.
+ */
+import type {
+  Circle,
+  Entry,
+  EntryKind,
+  Guide,
+  GuideItem,
+  Hazard,
+  Heading,
+  Level,
+  Shape,
+} from '../journal/records';
+import { LEVELS } from '../journal/records';
+import { citeBook, citeEntry, sourcesOf } from './cite';
+import { capital, clockAt, minuteOfDay, sayDay, sayNumber } from './clock';
+import { cautionsFor, haveReady, ifLate } from './lists';
+import { cuesOf, givenOf, noteOf } from './item-words';
+import { escapeMarkdown } from './safe-text';
+
+/** The usual caution for each hazard, in words ("shared/cautions.json"). */
+export type CautionTexts = Readonly<Partial<Record<Hazard, { name: string; caution: string }>>>;
+
+/** What the engine hands in. Nothing else is looked up. */
+export interface GuideInput {
+  guide: Guide;
+  entries: ReadonlyMap<string, Entry>;
+  headings: ReadonlyMap<string, Heading>;
+  circle?: Circle;
+  /** Required, so that no printing can forget them. */
+  cautions: CautionTexts;
+  /** By entry id, a finished sentence: "Asked of this circle 14 Mar 2024; put it differently." */
+  used?: ReadonlyMap<string, string>;
+  /** Entry ids to leave out first when time runs short, in order; worked out from the guide when not handed in. */
+  late?: readonly string[];
+  /** CommonMark lines for "Until we meet again" besides the assignments with a due day. */
+  untilNext?: readonly string[];
+}
+
+export interface Cue {
+  /** "Listen for", "If it stalls", "From"; empty when the text speaks for itself. */
+  lead: string;
+  /** CommonMark. */
+  text: string;
+}
+
+/** The part of an item that people other than the leader may see. */
+export type Given =
+  | { as: 'passage'; text: string; cite?: string; language?: string }
+  | { as: 'question'; text: string }
+  | {
+      as: 'activity';
+      title: string;
+      text: string;
+      space: 'lines' | 'grid' | 'none';
+      hazards: Hazard[];
+    }
+  | { as: 'until'; text: string };
+
+export interface DocItem {
+  /** The entry's id, where it is one. */
+  entry?: string;
+  /** "7.06", or "0.06" from the beginning where no start is set. Spares have none. */
+  clock?: string;
+  /** Whole minutes. */
+  minutes: number;
+  kind: EntryKind | 'free';
+  level?: Level;
+  /** CommonMark. */
+  text: string;
+  title?: string;
+  /** CommonMark. */
+  cite?: string;
+  /** BCP 47, where the words are in the language of their book. */
+  language?: string;
+  cues: Cue[];
+  note?: string;
+  must: boolean;
+  used?: string;
+  hazards: Hazard[];
+  given?: Given;
+}
+
+export interface DocPart {
+  name: string;
+  aim?: string;
+  from: string;
+  to: string;
+  minutes: number;
+  items: DocItem[];
+}
+
+/** Everything the leader's copy says. Texts are CommonMark except titles, names, clock times and materials. */
+export interface GuideDocument {
+  title: string;
+  subtitle?: string;
+  circle?: string;
+  /** "Thursday 13 November 2025". */
+  day?: string;
+  /** The line under the title: day, times, places. */
+  when?: string;
+  startsAt?: string;
+  /** Whether the meeting begins at five in the afternoon or later. */
+  evening: boolean;
+  minutes: number;
+  size?: number;
+  shape: Shape;
+  objective?: string;
+  note?: string;
+  parts: DocPart[];
+  haveReady: string[];
+  ifLate: string[];
+  cautions: { hazard: Hazard; text: string }[];
+  levels: { level: Level; minutes: number }[];
+  sources: string[];
+  until: string[];
+  spare: DocItem[];
+}
+
+export interface Passage {
+  text: string;
+  cite?: string;
+  language?: string;
+}
+
+export interface Activity {
+  title: string;
+  text: string;
+  space: 'lines' | 'grid' | 'none';
+}
+
+/** What everybody may hold in their hands. It has no field for an answer, cue, follow-up, level, time or note, so none can be printed. */
+export interface Handout {
+  title: string;
+  subtitle?: string;
+  circle?: string;
+  day?: string;
+  passages: Passage[];
+  questions: string[];
+  activities: Activity[];
+  until: string[];
+  /** The usual cautions for what the activities here use. */
+  cautions: string[];
+}
+
+/** The model of a guide, every entry looked up, every time worked out. An item whose entry is gone is left out. */
+export function guideDocument(input: GuideInput): GuideDocument {
+  const { guide, circle } = input;
+  const start = minuteOfDay(guide.starts);
+  let after = 0;
+  const parts = guide.parts.map((part): DocPart => {
+    const began = after;
+    const items: DocItem[] = [];
+    for (const item of part.items) {
+      const made = itemOf(input, item);
+      if (!made) continue;
+      items.push({ clock: clockAt(start, after), ...made });
+      after += item.minutes;
+    }
+    after = Math.max(after, began + (items.length > 0 ? 0 : part.minutes));
+    const times = { from: clockAt(start, began), to: clockAt(start, after) };
+    return { name: part.name, aim: part.aim, ...times, minutes: after - began, items };
+  });
+  const spare = (guide.spare ?? []).flatMap((item) => itemOf(input, item) ?? []);
+  const entries = entriesOf(input);
+  const items = parts.flatMap((part) => part.items);
+  const day = sayDay(guide.starts);
+  const shown = [...items, ...spare];
+  return {
+    title: guide.title,
+    subtitle: subtitleOf(input),
+    circle: circle?.name,
+    day,
+    when: whenOf(day, start, after, circle?.size),
+    startsAt: start === undefined ? undefined : clockAt(start, 0),
+    evening: start !== undefined && start >= 17 * 60,
+    minutes: after,
+    size: circle?.size,
+    shape: guide.shape,
+    objective: guide.objective,
+    note: guide.note,
+    parts,
+    haveReady: haveReady(entries, items, circle?.size, input.headings),
+    ifLate: ifLate(parts, input.late),
+    cautions: cautionsFor(
+      shown.flatMap((item) => item.hazards),
+      input.cautions,
+    ),
+    levels: LEVELS.map((level) => ({ level, minutes: minutesAt(items, level) })),
+    sources: sourcesOf(entries, input.headings),
+    until: [
+      ...items.flatMap(({ given }) => (given?.as === 'until' ? given.text : [])),
+      ...(input.untilNext ?? []),
+    ],
+    spare,
+  };
+}
+
+/**
+ * The handout of a guide. Only `given` of each item is read, and only the names of its fields are
+ * copied. Spares stay with the leader.
+ */
+export function handoutOf(doc: GuideDocument): Handout {
+  const given = doc.parts.flatMap((part) => part.items.flatMap((item) => item.given ?? []));
+  const activities = given.flatMap((one) => (one.as === 'activity' ? one : []));
+  const hazards = new Set(activities.flatMap((activity) => activity.hazards));
+  return {
+    title: doc.title,
+    subtitle: doc.subtitle,
+    circle: doc.circle,
+    day: doc.day,
+    passages: given.flatMap((one) =>
+      one.as === 'passage' ? { text: one.text, cite: one.cite, language: one.language } : [],
+    ),
+    questions: given.flatMap((one) => (one.as === 'question' ? one.text : [])),
+    activities: activities.map(({ title, text, space }) => ({ title, text, space })),
+    until: doc.until,
+    cautions: doc.cautions.filter(({ hazard }) => hazards.has(hazard)).map(({ text }) => text),
+  };
+}
+
+function entriesOf(input: GuideInput): Entry[] {
+  const ids = input.guide.parts.flatMap((part) => part.items.flatMap((item) => item.entry ?? []));
+  return [...new Set(ids)].flatMap((id) => input.entries.get(id) ?? []);
+}
+
+function itemOf(input: GuideInput, item: GuideItem): DocItem | undefined {
+  const entry = item.entry === undefined ? undefined : input.entries.get(item.entry);
+  const text = item.text?.trim() ? item.text : (entry?.text ?? '');
+  if (!entry && !text.trim() && !item.free) return undefined;
+  const cite = entry ? citeEntry(entry, input.headings) : undefined;
+  const kind = entry?.kind ?? (item.free ? 'free' : (item.kind ?? 'free'));
+  const language = kind === 'quote' && entry ? languageOf(entry, input) : undefined;
+  return {
+    entry: entry?.id,
+    minutes: item.minutes,
+    kind,
+    level: item.level ?? entry?.level,
+    text: text.trim() ? text : capital(FREE[item.free ?? 'other']),
+    title: entry?.title,
+    cite,
+    language,
+    cues: cuesOf(item, entry, cite),
+    note: noteOf(entry),
+    must: item.must,
+    used: entry ? input.used?.get(entry.id) : undefined,
+    hazards: entry?.cautions ?? [],
+    given: givenOf(item, entry, text, cite, language),
+  };
+}
+
+const FREE: Record<NonNullable<GuideItem['free']>, string> = {
+  break: 'a break',
+  reading: 'reading aloud',
+  pair: 'talk in pairs',
+  narration: 'tell it back in your own words',
+  copywork: 'copywork',
+  other: 'left free',
+};
+
+function languageOf(entry: Entry, input: GuideInput): string | undefined {
+  const from = entry.ties.find((tie) => tie.role === 'from');
+  const book = from && input.headings.get(from.heading);
+  return book?.kind === 'book' ? book.language : undefined;
+}
+
+function minutesAt(items: readonly DocItem[], level: Level): number {
+  return items.reduce((sum, item) => sum + (item.level === level ? item.minutes : 0), 0);
+}
+
+/** The books and themes of the focus: "Frederick Douglass, *Narrative*, 6 to 7, beside ...". */
+function subtitleOf(input: GuideInput): string | undefined {
+  const books: string[] = [];
+  const others: string[] = [];
+  for (const { heading: id, from, to } of input.guide.focus.headings) {
+    const heading = input.headings.get(id);
+    if (heading?.kind !== 'book') {
+      if (heading) others.push(escapeMarkdown(heading.name));
+      continue;
+    }
+    const range = from && to && from !== to ? `${from} to ${to}` : (from ?? to);
+    const place =
+      range === undefined
+        ? ''
+        : `, ${/to/.test(range) ? 'chapters' : 'chapter'} ${escapeMarkdown(range)}`;
+    books.push(citeBook(heading, input.headings, false) + place);
+  }
+  const said = books.length === 2 ? books.join(', set beside ') : books.join('; ');
+  return said || others.join(', ') || undefined;
+}
+
+function whenOf(
+  day: string | undefined,
+  start: number | undefined,
+  minutes: number,
+  size?: number,
+): string {
+  const times =
+    start === undefined
+      ? `${minutes} minutes`
+      : `${clockAt(start, 0)} to ${clockAt(start, minutes)}`;
+  const places =
+    size === undefined ? '' : ` ${capital(sayNumber(size))} ${size === 1 ? 'place' : 'places'}.`;
+  return `${[day, times].filter(Boolean).join(', ')}.${places}`;
+}

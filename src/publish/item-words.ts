@@ -1,0 +1,104 @@
+/** What an item says to the leader, and apart from that what of it may be given to everybody. */
+import type { Entry, GuideItem } from '../journal/records';
+import type { Cue, Given } from './document';
+import { splitTable } from './safe-text';
+
+/** First words of a cue that leaders use as its name; they are set apart on the page. */
+const LEADS =
+  /^(Listen for|If it stalls|Have ready|Put beside it|Watch for|Come back to|Look for|Take care|Board|Near|Quiet|Read|Tell|Show|Ask)\b:?\s+(?=\S)/;
+
+/** Cues in the order they are needed: the leader's own first, then what is on the entry. */
+export function cuesOf(item: GuideItem, entry: Entry | undefined, cite: string | undefined): Cue[] {
+  const cues = (item.cue ?? '')
+    .split('\n')
+    .filter((line) => line.trim())
+    .map(cueOf);
+  if (!entry) return cues;
+  const add = (lead: string, text: string | undefined): void => {
+    if (text?.trim()) cues.push({ lead, text: text.trim() });
+  };
+  const { lesson } = entry;
+  if (entry.kind === 'quote' && cite) add('From', cite);
+  add('Have ready', entry.materials?.join(', '));
+  add('Object', lesson?.object);
+  add('Aim', lesson?.objective);
+  add('Beforehand', lesson?.preparation);
+  add('Steps', numbered(lesson?.steps));
+  add('Look for', numbered(lesson?.observations));
+  add('Leads to', lesson?.idea);
+  add('Due', lesson?.due);
+  add('Listen for', entry.answer);
+  add('If it stalls', entry.probes?.map((probe) => probe.trim()).join(' '));
+  if (cite && entry.kind !== 'quote') add('Source', cite);
+  return cues;
+}
+
+function cueOf(line: string): Cue {
+  const text = line.trim();
+  const lead = LEADS.exec(text);
+  return lead ? { lead: lead[1] ?? '', text: text.slice(lead[0].length) } : { lead: '', text };
+}
+
+function numbered(steps: readonly string[] | undefined): string | undefined {
+  if (!steps || steps.length < 2) return steps?.[0];
+  return steps.map((step, at) => `${at + 1}) ${step.trim()}`).join(' ');
+}
+
+/** Where the entry came from, in the reader's own words. */
+export function noteOf(entry: Entry | undefined): string | undefined {
+  return entry?.source?.note?.trim() || undefined;
+}
+
+/**
+ * What of an item goes on the handout. Quotes, questions and assignments do. Of a lesson idea only a
+ * grid to fill in or steps to follow: its text speaks to the leader, and the steps of an object
+ * lesson would tell what is to be discovered. Notes and free items do not, but for copywork.
+ */
+export function givenOf(
+  item: GuideItem,
+  entry: Entry | undefined,
+  text: string,
+  cite: string | undefined,
+  language: string | undefined,
+): Given | undefined {
+  const hazards = entry?.cautions ?? [];
+  if (item.free === 'copywork' && text.trim()) {
+    return {
+      as: 'activity',
+      title: 'To copy',
+      text: `> ${text.trim().replace(/\n/g, '\n> ')}`,
+      space: 'lines',
+      hazards,
+    };
+  }
+  if (item.free) return undefined;
+  const kind = entry?.kind ?? item.kind;
+  if (kind === 'quote') return { as: 'passage', text, cite, language };
+  if (kind === 'question') return { as: 'question', text };
+  if (kind === 'assignment') return assignment(entry, text);
+  return kind === 'lesson' ? lesson(entry, text) : undefined;
+}
+
+function assignment(entry: Entry | undefined, text: string): Given {
+  if (entry?.lesson?.due) return { as: 'until', text };
+  const { table } = splitTable(text);
+  const title = entry?.title?.trim() || 'To do';
+  return {
+    as: 'activity',
+    title,
+    text,
+    space: table ? 'grid' : 'lines',
+    hazards: entry?.cautions ?? [],
+  };
+}
+
+function lesson(entry: Entry | undefined, text: string): Given | undefined {
+  const hazards = entry?.cautions ?? [];
+  const title = entry?.title?.trim() || 'To try';
+  const { table } = splitTable(text);
+  if (table) return { as: 'activity', title, text: table, space: 'grid', hazards };
+  const steps = entry?.lesson?.object ? [] : (entry?.lesson?.steps ?? []);
+  if (steps.length === 0) return undefined;
+  const listed = steps.map((step, at) => `${at + 1}. ${step.trim().replace(/\n/g, '\n   ')}`);
+  return { as: 'activity', title, text: listed.join('\n'), space: 'none', hazards };
+}

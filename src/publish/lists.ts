@@ -1,0 +1,65 @@
+/** The short lists of a leader's copy: what to have ready, what to leave out if late, what to take care with. */
+import { HAZARDS, type Entry, type Hazard, type Heading } from '../journal/records';
+import { bookTieOf } from './cite';
+import { sayNumber } from './clock';
+import type { CautionTexts, DocItem, DocPart } from './document';
+
+/** Local rules always have the last word. */
+export const DEFERENCE = 'Follow your local rules and the judgement of a responsible adult.';
+
+/** Materials of all entries, each once whatever its capitals, then handouts and books to mark. */
+export function haveReady(
+  entries: readonly Entry[],
+  items: readonly DocItem[],
+  size: number | undefined,
+  headings: ReadonlyMap<string, Heading>,
+): string[] {
+  const seen = new Map<string, string>();
+  for (const material of entries.flatMap((entry) => entry.materials ?? [])) {
+    const key = material.trim().replace(/\s+/g, ' ').toLocaleLowerCase('en-GB');
+    if (key && !seen.has(key)) seen.set(key, material.trim());
+  }
+  const ready = [...seen.values()];
+  if (items.some((item) => item.given))
+    ready.push(size ? `${sayNumber(size)} ${size === 1 ? 'handout' : 'handouts'}` : 'handouts');
+  const quoted = entries.filter((entry) => entry.kind === 'quote');
+  const books = new Set(quoted.flatMap((entry) => bookTieOf(entry, headings)?.book.id ?? []));
+  if (books.size === 1) ready.push('the book, marked');
+  if (books.size === 2) ready.push('both books, marked');
+  if (books.size > 2) ready.push(`${sayNumber(books.size)} books, marked`);
+  return ready;
+}
+
+/**
+ * Sentences on what to leave out, first things first, three at the most. Without an order from the
+ * composer: what need not stay, from the last back, and the closing only when nothing else is left,
+ * because it is the ending that is lost when time runs out.
+ */
+export function ifLate(parts: readonly DocPart[], late: readonly string[] | undefined): string[] {
+  const closing = parts.at(-1)?.items ?? [];
+  const before = parts.slice(0, -1).flatMap((part) => part.items);
+  const placed = [...before, ...closing];
+  const order = late
+    ? late.flatMap((id) => placed.find(({ entry }) => entry === id) ?? [])
+    : [...before.toReversed(), ...closing.toReversed()];
+  const out = order.filter(({ must }) => !must).slice(0, 3);
+  if (out.length === 0) return [];
+  const clocks = out.map(({ clock }) => clock).join(', then ');
+  const minutes = out.map((item) => sayNumber(item.minutes));
+  const each =
+    out.length > 1 && new Set(minutes).size === 1
+      ? `${minutes[0]} minutes each`
+      : `${new Intl.ListFormat('en-GB').format(minutes)} minutes`;
+  return [`leave out ${clocks}: ${each}`];
+}
+
+/** The usual caution for each hazard named, once, in the order of `HAZARDS`; a hazard without words is still named. */
+export function cautionsFor(
+  hazards: readonly Hazard[],
+  texts: CautionTexts,
+): { hazard: Hazard; text: string }[] {
+  return HAZARDS.filter((hazard) => hazards.includes(hazard)).map((hazard) => {
+    const said = texts[hazard];
+    return { hazard, text: said ? said.caution : `Take care with ${hazard.replaceAll('-', ' ')}.` };
+  });
+}
