@@ -1,4 +1,11 @@
-import { TABLES, type Heading, type HeadingId, type Entry, type EntryId, type Journal } from './records';
+import {
+  TABLES,
+  type Heading,
+  type HeadingId,
+  type Entry,
+  type EntryId,
+  type Journal,
+} from './records';
 
 /** An empty journal. `id` is a UUIDv7 and `made` an ISO time, both handed in. */
 export function emptyJournal(id: string, name: string, made: string): Journal {
