@@ -33,7 +33,6 @@ const PLAIN_FORMS: Readonly<Record<string, string>> = {
   '＇': "'",
 };
 const PLAIN_FORM = new RegExp(`[${Object.keys(PLAIN_FORMS).join('')}]`, 'g');
-// eslint-disable-next-line no-control-regex -- the whole of ASCII is meant
 const ASCII = /^[\x00-\x7f]*$/;
 
 /** A text as it is compared: NFKD, lower case, without marks, curly apostrophes made straight. Folding twice changes nothing. */
