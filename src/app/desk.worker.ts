@@ -1,0 +1,69 @@
+/// <reference lib="webworker" />
+import * as Comlink from 'comlink';
+import demoUrl from '../../demo-data/harbour-lane.bookweft.json?url';
+import { DeskOver } from '../engine/desk-over';
+import { openStore, watchOtherWindows } from '../engine/browser-store';
+import { printFaces } from '../engine/faces';
+import { makeIds } from '../journal/ids';
+
+/** Where the engine lives in the app: screens ask over Comlink, the answers are plain data. */
+
+const newId = makeIds(
+  () => Date.now(),
+  (bytes) => void crypto.getRandomValues(bytes as Uint8Array<ArrayBuffer>),
+);
+const ALL_FACES = import.meta.glob<string>(
+  '../../node_modules/@fontsource/{alegreya,alegreya-sans}/files/*-latin-{400,500,700}-{normal,italic}.woff2',
+  { query: '?url', import: 'default', eager: true },
+);
+
+async function base64Of(path: string): Promise<string | undefined> {
+  const url = ALL_FACES[`../../node_modules/${path}`];
+  if (!url) return undefined;
+  const bytes = new Uint8Array(await (await fetch(url)).arrayBuffer());
+  let text = '';
+  for (let at = 0; at < bytes.length; at += 0x8000) text += String.fromCharCode(...bytes.subarray(at, at + 0x8000));
+  return btoa(text);
+}
+
+const hex = (bytes: ArrayBuffer): string =>
+  [...new Uint8Array(bytes)].map((byte) => byte.toString(16).padStart(2, '0')).join('');
+
+async function begin(): Promise<DeskOver> {
+  const { store, memoryOnly, windows } = await openStore();
+  const desk = new DeskOver(
+    store,
+    {
+      now: () => new Date(),
+      newId,
+      breathe: () =>
+        new Promise((resolve) => {
+          setTimeout(resolve, 0);
+        }),
+      sha256: async (bytes) => hex(await crypto.subtle.digest('SHA-256', bytes as BufferSource)),
+      demo: async () => (await fetch(demoUrl)).text(),
+      faces: () => printFaces(base64Of),
+    },
+    memoryOnly,
+  );
+  if (windows) watchOtherWindows(windows, desk);
+  return desk;
+}
+
+const desk = begin();
+
+/** Forwards every call to the desk once it is there. */
+const ready = new Proxy(
+  {},
+  {
+    get: (_, name: string) =>
+      name === 'then'
+        ? undefined
+        : async (...args: unknown[]) => {
+            const held = (await desk) as unknown as Record<string, (...args: unknown[]) => unknown>;
+            return held[name]!(...args);
+          },
+    has: () => true,
+  },
+);
+Comlink.expose(ready);

@@ -1,0 +1,196 @@
+import type { FindQuery } from '../../find/query';
+import type { EntryRow, FindResult } from '../../engine/answers';
+import type { Desk, EntryView, HeadingChoice, HeadingView } from '../../engine/desk';
+import type { EntryId, EntryKind, HeadingId } from '../../journal/records';
+
+/** Rows asked for at a time; more are fetched as the list is scrolled. */
+const SLICE = 60;
+
+export type Order = 'nearest' | 'written' | 'added' | 'place';
+export const ORDERS: Record<Order, string> = {
+  nearest: 'nearest',
+  written: 'when written',
+  added: 'when added',
+  place: 'place in the book',
+};
+
+export type FacetName = 'theme' | 'book' | 'person';
+
+/**
+ * What is being looked for and what was found. One query runs at a time; while it runs only the newest
+ * wish waits, so that fast typing never queues.
+ */
+export class FindState {
+  text = $state('');
+  kinds = $state.raw<EntryKind[]>([]);
+  theme = $state.raw<HeadingId[]>([]);
+  book = $state.raw<HeadingId[]>([]);
+  person = $state.raw<HeadingId[]>([]);
+  from = $state<string | undefined>();
+  to = $state<string | undefined>();
+  use = $state.raw<FindQuery['use']>(undefined);
+  onlyMyWords = $state(false);
+  order = $state<Order>('nearest');
+
+  result = $state.raw<FindResult | undefined>();
+  rows = $state.raw<FindResult['hits']>([]);
+  selected = $state(0);
+  marked = $state.raw<ReadonlySet<EntryId>>(new Set());
+  /** Names of headings met in facets or chosen, by id. */
+  names = $state.raw<Record<string, string>>({});
+  busy = $state(false);
+
+  #running = false;
+  #again = false;
+  #typing = false;
+
+  constructor(readonly desk: Desk) {}
+
+  get query(): FindQuery {
+    return {
+      text: this.text,
+      ...(this.kinds.length > 0 ? { kinds: this.kinds } : {}),
+      ...(this.theme.length > 0 ? { themes: this.theme } : {}),
+      ...(this.book.length > 0 ? { books: this.book } : {}),
+      ...(this.person.length > 0 ? { people: this.person } : {}),
+      ...(this.from ? { from: this.from } : {}),
+      ...(this.to ? { to: this.to } : {}),
+      ...(this.use ? { use: this.use } : {}),
+      ...(this.onlyMyWords ? { onlyMyWords: true } : {}),
+      order: this.text.trim() ? this.order : this.order === 'nearest' ? 'written' : this.order,
+      typing: this.#typing,
+    };
+  }
+
+  get narrowed(): boolean {
+    return Boolean(
+      this.kinds.length || this.theme.length || this.book.length || this.person.length || this.from || this.to || this.use,
+    );
+  }
+
+  /** Asks anew; `keep` leaves the chosen row where it is (after an edit). */
+  async ask({ typing = false, keep = false } = {}): Promise<void> {
+    this.#typing = typing;
+    if (this.#running) {
+      this.#again = true;
+      return;
+    }
+    this.#running = true;
+    this.busy = true;
+    try {
+      do {
+        this.#again = false;
+        const result = await this.desk.find({ ...this.query, limit: Math.max(SLICE, keep ? this.rows.length : 0) });
+        this.result = result;
+        this.rows = result.hits;
+        if (!keep) this.selected = 0;
+        await this.#learnNames(result);
+      } while (this.#again);
+    } finally {
+      this.#running = false;
+      this.busy = false;
+    }
+  }
+
+  /** Fetches the next rows when the list nears its end. */
+  async more(): Promise<void> {
+    if (this.#running || !this.result || this.rows.length >= this.result.total) return;
+    this.#running = true;
+    const result = await this.desk.find({ ...this.query, offset: this.rows.length, limit: SLICE });
+    this.rows = [...this.rows, ...result.hits];
+    this.#running = false;
+    if (this.#again) await this.ask();
+  }
+
+  toggleKind(kind: EntryKind): void {
+    this.kinds = this.kinds.includes(kind) ? this.kinds.filter((held) => held !== kind) : [...this.kinds, kind];
+    void this.ask();
+  }
+
+  toggle(facet: FacetName, id: HeadingId): void {
+    this[facet] = this[facet].includes(id) ? this[facet].filter((held) => held !== id) : [...this[facet], id];
+    void this.ask();
+  }
+
+  setSpan(from: string | undefined, to: string | undefined): void {
+    this.from = from;
+    this.to = to;
+    void this.ask();
+  }
+
+  setUse(use: FindQuery['use']): void {
+    this.use = JSON.stringify(use) === JSON.stringify(this.use) ? undefined : use;
+    void this.ask();
+  }
+
+  clear(): void {
+    this.kinds = [];
+    this.theme = [];
+    this.book = [];
+    this.person = [];
+    this.from = undefined;
+    this.to = undefined;
+    this.use = undefined;
+    void this.ask();
+  }
+
+  /** Takes a word out of what is typed: the way out of an empty answer. */
+  without(word: string): void {
+    const bare = word.replace(/[.*+?^${}()|[\]\\]/g, '\\$&');
+    this.text = this.text
+      .replace(new RegExp(`(^|\\s)[-"“]?${bare}["”]?(?=\\s|$)`, 'iu'), ' ')
+      .replace(/\s+/g, ' ')
+      .trim();
+    void this.ask();
+  }
+
+  mark(id: EntryId): void {
+    const marked = new Set(this.marked);
+    if (!marked.delete(id)) marked.add(id);
+    this.marked = marked;
+  }
+
+  markThrough(index: number): void {
+    const [low, high] = [Math.min(this.selected, index), Math.max(this.selected, index)];
+    this.marked = new Set([...this.marked, ...this.rows.slice(low, high + 1).map((row) => row.id)]);
+  }
+
+  /** Marks everything found, not only the rows fetched so far. */
+  async markAll(): Promise<void> {
+    const total = this.result?.total ?? 0;
+    const all = total > this.rows.length ? (await this.desk.find({ ...this.query, limit: total })).hits : this.rows;
+    this.marked = new Set(all.map((row) => row.id));
+  }
+
+  unmark(): void {
+    this.marked = new Set();
+  }
+
+  /** The entries a bulk action is for: the marked ones, or the chosen one. */
+  get inHand(): EntryId[] {
+    if (this.marked.size > 0) return [...this.marked];
+    const row = this.rows[this.selected];
+    return row ? [row.id] : [];
+  }
+
+  async #learnNames(result: FindResult): Promise<void> {
+    const { theme, book, person } = result.facets;
+    const unknown = [...Object.keys(theme), ...Object.keys(book), ...Object.keys(person)].some(
+      (id) => !(id in this.names),
+    );
+    if (!unknown) return;
+    const all = await this.desk.headings('', undefined, 100_000);
+    this.names = Object.fromEntries(all.map((choice: HeadingChoice) => [choice.id, choice.name]));
+  }
+
+  forgetNames(): void {
+    this.names = {};
+  }
+}
+
+export type Opened =
+  | { type: 'entry'; view: EntryView }
+  | { type: 'heading'; view: HeadingView }
+  | undefined;
+
+export type { EntryRow };

@@ -1,0 +1,180 @@
+import { getContext, setContext } from 'svelte';
+import type { Desk, Done, KeepState, Totals, UndoState } from '../engine/desk';
+import type { EntryId, EntryKind, Tie } from '../journal/records';
+import { saveFile } from './files';
+import { address, readRoute, type Route } from './routes';
+
+/** An action that the command palette can find by its words. */
+export interface Action {
+  id: string;
+  says: string;
+  /** Other words it may be looked for by. */
+  words?: string;
+  keys?: string;
+  run: () => void;
+  /** Where it belongs, shown beside it. */
+  place?: string;
+}
+
+/** A key the foot shows for the place in view. */
+export interface KeyHint {
+  keys: string[];
+  does: string;
+}
+
+/** What is known of an entry before it is written: an id to alter one, or ties, kind and text to begin with. */
+export interface WritingStart {
+  id?: EntryId;
+  kind?: EntryKind;
+  text?: string;
+  ties?: Tie[];
+  done?: (id: EntryId) => void;
+}
+
+const KEY = Symbol('house');
+const TRAY = 'bookweft.tray';
+
+/**
+ * What every screen shares: where one is, totals, whether all is kept, what was just done, the tray of entries
+ * for a guide, and the actions of the place in view. Screens ask the journal through `desk`.
+ */
+export class House {
+  route = $state<Route>(readRoute(location.hash));
+  totals = $state.raw<Totals | undefined>();
+  keep = $state.raw<KeepState>({ state: 'keeping', sinceCopy: 0, aside: [] });
+  undoState = $state.raw<UndoState>({});
+  /** Grows by one with every change of the journal: screens ask again when it does. */
+  revision = $state(0);
+  /** The last thing done, told in the live region and the undo bar. */
+  said = $state.raw<{ text: string; undoable: boolean; at: number } | undefined>();
+  tray = $state.raw<EntryId[]>(readTray());
+  hints = $state.raw<KeyHint[]>([]);
+  note = $state('');
+  actions = $state.raw<Action[]>([]);
+  paletteOpen = $state(false);
+  keysOpen = $state(false);
+  failed = $state<string | undefined>();
+  /** The entry being written, when the writing sheet is open. */
+  writing = $state.raw<WritingStart | undefined>();
+  comfortOpen = $state(false);
+  copyOpen = $state(false);
+  keepPageOpen = $state(false);
+
+  constructor(readonly desk: Desk) {}
+
+  async open(): Promise<void> {
+    window.addEventListener('hashchange', () => {
+      this.route = readRoute(location.hash);
+    });
+    await this.desk.listen({
+      changed: (totals, undo) => {
+        this.totals = totals;
+        this.undoState = undo;
+        this.revision += 1;
+      },
+      keeping: (state) => {
+        this.keep = state;
+      },
+    });
+    this.totals = await this.desk.open();
+    this.keep = await this.desk.keepState();
+    this.revision += 1;
+  }
+
+  go(route: Route): void {
+    const to = address(route);
+    if (location.hash !== to) location.hash = to;
+  }
+
+  /** Runs a change and tells what came of it; a refusal is told the same way. */
+  async tell(doing: Promise<Done>): Promise<Done> {
+    const done = await doing;
+    this.say(done.said, done.ok);
+    return done;
+  }
+
+  /** Opens the writing sheet: for a new entry (with what is known of it), or to alter one. */
+  write(start: WritingStart = {}): void {
+    this.writing = start;
+  }
+
+  openComfort(): void {
+    this.comfortOpen = true;
+  }
+
+  openKeepPage(): void {
+    this.keepPageOpen = true;
+  }
+
+  openCopy(): void {
+    this.copyOpen = true;
+  }
+
+  /** Asks the browser never to clear the store by itself. Only a window may ask. */
+  async askToPersist(): Promise<boolean> {
+    const promised = (await navigator.storage?.persist?.()) ?? false;
+    await this.desk.measure();
+    return promised;
+  }
+
+  /** Saves the whole journal as a file where the browser saves files. */
+  async saveCopy(): Promise<void> {
+    const { name, type, bytes } = await this.desk.copyOut();
+    saveFile(name, new Blob([bytes], { type }));
+    this.say(`A copy is saved as ${name}`);
+  }
+
+  say(text: string, undoable = false): void {
+    this.said = { text, undoable, at: Date.now() };
+  }
+
+  async undo(): Promise<void> {
+    const done = await this.desk.undo();
+    this.say(done.ok ? `Taken back: ${done.said}` : done.said);
+  }
+
+  async redo(): Promise<void> {
+    const done = await this.desk.redo();
+    this.say(done.ok ? `Done again: ${done.said}` : done.said);
+  }
+
+  inTray(id: EntryId): boolean {
+    return this.tray.includes(id);
+  }
+
+  /** Puts entries in the tray kept for Plan, or takes one out again. */
+  putInTray(ids: EntryId[]): void {
+    const fresh = ids.filter((id) => !this.tray.includes(id));
+    this.#setTray([...this.tray, ...fresh]);
+    const many = this.tray.length;
+    this.say(`${many} ${many === 1 ? 'entry' : 'entries'} put by for a guide`);
+  }
+
+  takeFromTray(id: EntryId): void {
+    this.#setTray(this.tray.filter((held) => held !== id));
+  }
+
+  emptyTray(): void {
+    this.#setTray([]);
+  }
+
+  #setTray(ids: EntryId[]): void {
+    this.tray = ids;
+    try {
+      sessionStorage.setItem(TRAY, JSON.stringify(ids));
+    } catch {
+      // Without session storage the tray lasts as long as the window.
+    }
+  }
+}
+
+function readTray(): EntryId[] {
+  try {
+    return JSON.parse(sessionStorage.getItem(TRAY) ?? '[]') as EntryId[];
+  } catch {
+    return [];
+  }
+}
+
+export const layHouse = (house: House): House => setContext(KEY, house);
+export const useHouse = (): House => getContext<House>(KEY);

@@ -1,0 +1,89 @@
+/** Keys and actions that work in every place. Single letters work outside fields only, and can be switched off in Keep. */
+import type { Action, House } from './house.svelte';
+import { prefs } from './prefs.svelte';
+import { PLACES, PLACE_TITLES } from './routes';
+
+/** Whether keys typed now belong to a field. */
+export function inField(target: EventTarget | null): boolean {
+  return (
+    target instanceof HTMLElement &&
+    (target.isContentEditable || /^(INPUT|TEXTAREA|SELECT)$/.test(target.tagName))
+  );
+}
+
+const inDialog = (): boolean => document.querySelector('dialog[open]') !== null;
+
+function nextRegion(back: boolean): void {
+  const regions = [...document.querySelectorAll<HTMLElement>('[data-region]')].filter(
+    (region) => region.offsetParent !== null,
+  );
+  if (regions.length === 0) return;
+  const at = regions.findIndex((region) => region.contains(document.activeElement));
+  const next = regions[(at + (back ? -1 : 1) + regions.length) % regions.length]!;
+  const target = next.querySelector<HTMLElement>('[tabindex="0"], input, button, a[href], select, textarea');
+  (target ?? next).focus();
+}
+
+export function shellKeys(house: House, event: KeyboardEvent): void {
+  if (event.defaultPrevented) return;
+  const command = event.ctrlKey || event.metaKey;
+  if (command && !event.altKey && event.key.toLowerCase() === 'k') {
+    event.preventDefault();
+    house.paletteOpen = !house.paletteOpen;
+    return;
+  }
+  if (event.key === 'F6') {
+    event.preventDefault();
+    nextRegion(event.shiftKey);
+    return;
+  }
+  if (inField(event.target) || inDialog()) return;
+  if (command && event.key.toLowerCase() === 'z') {
+    event.preventDefault();
+    void (event.shiftKey ? house.redo() : house.undo());
+    return;
+  }
+  if (command || event.altKey) return;
+  const digit = /^Digit([1-5])$/.exec(event.code);
+  if (event.shiftKey && digit) {
+    event.preventDefault();
+    house.go({ place: PLACES[Number(digit[1]) - 1]! });
+    return;
+  }
+  if (!prefs.held.keys) return;
+  if (event.key === '?') {
+    event.preventDefault();
+    house.keysOpen = true;
+  } else if (event.key === '/') {
+    event.preventDefault();
+    house.go({ place: 'find' });
+    requestAnimationFrame(() => document.getElementById('find-field')?.focus());
+  } else if (event.key === 'n' || event.key === 'N') {
+    event.preventDefault();
+    house.write();
+  }
+}
+
+/** What the palette offers wherever one is. */
+export function shellActions(house: House): Action[] {
+  const places = PLACES.map(
+    (place, index): Action => ({
+      id: `go-${place}`,
+      says: `Go to ${PLACE_TITLES[place]}`,
+      keys: `Shift ${index + 1}`,
+      run: () => house.go({ place }),
+    }),
+  );
+  const scheme = prefs.held.scheme === 'dark' ? 'light' : 'dark';
+  return [
+    { id: 'write', says: 'Write an entry', words: 'new note quote question lesson assignment', keys: 'N', run: () => house.write() },
+    ...places,
+    { id: 'undo', says: `Take back${house.undoState.undo ? `: ${house.undoState.undo}` : ''}`, words: 'undo', keys: 'Ctrl Z', run: () => void house.undo() },
+    { id: 'redo', says: `Do again${house.undoState.redo ? `: ${house.undoState.redo}` : ''}`, words: 'redo', keys: 'Ctrl Shift Z', run: () => void house.redo() },
+    { id: 'comfort', says: 'Reading comfort', words: 'dark light plain letters font size keys settings', run: () => house.openComfort() },
+    { id: 'scheme', says: `Use the ${scheme} scheme`, words: 'dark light night colours', run: () => prefs.set('scheme', scheme) },
+    { id: 'keys', says: 'Show all keys', words: 'keyboard help shortcuts', keys: '?', run: () => (house.keysOpen = true) },
+    { id: 'copy-out', says: 'Save a copy of the journal', words: 'export backup keep', run: () => void house.saveCopy() },
+    { id: 'copy-in', says: 'Open a copy', words: 'import restore merge keep', run: () => house.openCopy() },
+  ];
+}

@@ -1,0 +1,27 @@
+import type { Desk } from '../../engine/desk';
+import type { Picture } from '../../journal/records';
+
+/** Longest side a kept picture has, in pixels: enough to print at half a page. */
+const LONGEST = 2000;
+
+/**
+ * Takes a picture file into the store. It is drawn anew, smaller when it is large, so that nothing but the picture
+ * is kept: no place, no camera data.
+ */
+export async function takePicture(
+  desk: Desk,
+  file: File,
+): Promise<{ ok: true; picture: Picture } | { ok: false; said: string }> {
+  const drawn = await createImageBitmap(file).catch(() => undefined);
+  if (!drawn) return { ok: false, said: `${file.name} is not a picture this browser can read.` };
+  const shrink = Math.min(1, LONGEST / Math.max(drawn.width, drawn.height));
+  const width = Math.max(1, Math.round(drawn.width * shrink));
+  const height = Math.max(1, Math.round(drawn.height * shrink));
+  const canvas = new OffscreenCanvas(width, height);
+  canvas.getContext('2d')!.drawImage(drawn, 0, 0, width, height);
+  drawn.close();
+  const type = file.type === 'image/png' ? 'image/png' : 'image/jpeg';
+  const blob = await canvas.convertToBlob({ type, quality: 0.88 });
+  const digest = await desk.keepPicture(await blob.arrayBuffer(), type);
+  return { ok: true, picture: { digest, type, alt: '', width, height } };
+}

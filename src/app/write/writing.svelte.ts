@@ -1,0 +1,304 @@
+import type { Desk, EntryDraft, WritingHelp } from '../../engine/desk';
+import type { Entry, EntryId, EntryKind, Hazard, HeadingId, HeadingKind, Level, Picture, Tie } from '../../journal/records';
+import type { WritingStart } from '../house.svelte';
+
+/** A tie with the name to show for it. */
+export interface NamedTie extends Tie {
+  name: string;
+  kind: HeadingKind;
+}
+
+const DRAFT = 'bookweft.draft';
+
+/** The part of a draft that is stored while it is written, so that closing the window loses nothing. */
+interface Stored {
+  id?: EntryId;
+  kind: EntryKind;
+  kindByHand: boolean;
+  title: string;
+  text: string;
+  ties: NamedTie[];
+  page: string;
+  chapter: string;
+  written: string;
+  level?: Level;
+  levelByHand: boolean;
+  minutes: string;
+  answer: string;
+  probes: string;
+  materials: string;
+  cautions: Hazard[];
+  ages: string;
+  source: string;
+  object: string;
+  observations: string;
+  idea: string;
+  objective: string;
+  picture?: Picture;
+}
+
+const lines = (text: string): string[] => text.split('\n').map((line) => line.trim()).filter(Boolean);
+const optional = <T>(value: T | undefined | '', name: string): Record<string, T> =>
+  value === undefined || value === '' ? {} : { [name]: value as T };
+
+/** An entry in the writing: what is typed, what is proposed, and how it becomes a record. */
+export class WritingState {
+  id: EntryId | undefined;
+  kind = $state<EntryKind>('note');
+  kindByHand = $state(false);
+  title = $state('');
+  text = $state('');
+  ties = $state.raw<NamedTie[]>([]);
+  page = $state('');
+  chapter = $state('');
+  written = $state('');
+  level = $state<Level | undefined>();
+  levelByHand = $state(false);
+  minutes = $state('');
+  answer = $state('');
+  probes = $state('');
+  materials = $state('');
+  cautions = $state.raw<Hazard[]>([]);
+  ages = $state('');
+  source = $state('');
+  object = $state('');
+  observations = $state('');
+  idea = $state('');
+  objective = $state('');
+  picture = $state.raw<Picture | undefined>();
+  help = $state.raw<WritingHelp | undefined>();
+  /** Proposals put aside for this entry. */
+  aside = $state.raw<HeadingId[]>([]);
+  recovered = $state(false);
+  #original: Entry | undefined;
+  #asked = 0;
+
+  constructor(readonly desk: Desk) {}
+
+  /** Begins a new entry or opens one to alter; an unfinished draft for the same thing comes back. */
+  async begin(start: WritingStart): Promise<void> {
+    const draft = readDraft();
+    const same = draft && (draft.id ?? '') === (start.id ?? '');
+    if (start.id) await this.#open(start.id);
+    else await this.#fresh(start);
+    if (same && draft.text.trim() && !start.text && draft.text !== this.text) {
+      Object.assign(this, { ...draft, picture: draft.picture });
+      this.recovered = true;
+    }
+    await this.ask();
+  }
+
+  async #fresh(start: WritingStart): Promise<void> {
+    this.kind = start.kind ?? 'note';
+    this.kindByHand = start.kind !== undefined;
+    this.text = start.text ?? '';
+    this.written = new Date().toLocaleDateString('sv-SE');
+    this.ties = await this.#named(start.ties ?? []);
+  }
+
+  async #open(id: EntryId): Promise<void> {
+    const view = await this.desk.entry(id);
+    if (!view) return;
+    const { entry } = view;
+    this.#original = entry;
+    this.id = entry.id;
+    this.kind = entry.kind;
+    this.kindByHand = true;
+    this.title = entry.title ?? '';
+    this.text = entry.text;
+    this.ties = await this.#named(entry.ties);
+    const book = this.firstBook;
+    this.page = book?.place?.page ?? '';
+    this.chapter = book?.place?.chapter ?? '';
+    this.written = entry.written ?? '';
+    this.level = entry.level;
+    this.levelByHand = entry.levelBy === 'reader';
+    this.minutes = entry.minutes === undefined ? '' : String(entry.minutes);
+    this.answer = entry.answer ?? '';
+    this.probes = (entry.probes ?? []).join('\n');
+    this.materials = (entry.materials ?? []).join('\n');
+    this.cautions = entry.cautions ?? [];
+    this.ages = entry.ages ?? '';
+    this.source = entry.source?.note ?? '';
+    this.object = entry.lesson?.object ?? '';
+    this.observations = (entry.lesson?.observations ?? []).join('\n');
+    this.idea = entry.lesson?.idea ?? '';
+    this.objective = entry.lesson?.objective ?? '';
+    this.picture = entry.picture;
+  }
+
+  async #named(ties: readonly Tie[]): Promise<NamedTie[]> {
+    const known = await this.desk.headings('', undefined, 100_000);
+    const byId = new Map(known.map((choice) => [choice.id, choice]));
+    return ties.flatMap((tie) => {
+      const choice = byId.get(tie.heading);
+      return choice ? [{ ...tie, name: choice.name, kind: choice.kind }] : [];
+    });
+  }
+
+  get firstBook(): NamedTie | undefined {
+    return this.ties.find((tie) => tie.kind === 'book');
+  }
+
+  get empty(): boolean {
+    return this.text.trim() === '' && !this.picture;
+  }
+
+  tie(choice: { id: HeadingId; name: string; kind: HeadingKind }): void {
+    if (this.ties.some((tie) => tie.heading === choice.id)) return;
+    const role = choice.kind === 'book' ? 'from' : 'about';
+    this.ties = [...this.ties, { heading: choice.id, role, by: 'reader', name: choice.name, kind: choice.kind }];
+    this.store();
+    void this.ask();
+  }
+
+  untie(id: HeadingId): void {
+    this.ties = this.ties.filter((tie) => tie.heading !== id);
+    this.store();
+    void this.ask();
+  }
+
+  get proposals(): NonNullable<WritingHelp>['ties'] {
+    const held = new Set<HeadingId>([...this.ties.map((tie) => tie.heading), ...this.aside]);
+    return (this.help?.ties ?? []).filter((tie) => !held.has(tie.heading)).slice(0, 6);
+  }
+
+  /** Asks what can be proposed for what is typed so far; only the newest answer counts. */
+  async ask(): Promise<void> {
+    const asked = ++this.#asked;
+    const help = await this.desk.help({
+      text: this.text,
+      ...(this.kindByHand ? { kind: this.kind } : {}),
+      ties: this.#plainTies(),
+    });
+    if (asked !== this.#asked) return;
+    this.help = help;
+    if (!this.kindByHand && this.text.trim()) this.kind = help.kind.kind;
+    if (!this.levelByHand) this.level = this.#levelled ? help.level?.level : undefined;
+  }
+
+  get #levelled(): boolean {
+    return this.kind === 'question' || this.kind === 'lesson' || this.kind === 'assignment';
+  }
+
+  #plainTies(): Tie[] {
+    const book = this.firstBook;
+    const place = {
+      ...book?.place,
+      ...optional(this.page.trim(), 'page'),
+      ...optional(this.chapter.trim(), 'chapter'),
+    };
+    if (!this.page.trim()) delete place.page;
+    if (!this.chapter.trim()) delete place.chapter;
+    return this.ties.map(({ name: _name, kind: _kind, ...tie }) => {
+      if (tie.heading !== book?.heading) return tie;
+      const { place: _place, ...rest } = tie;
+      return Object.keys(place).length > 0 ? { ...rest, place } : rest;
+    });
+  }
+
+  /** The record as it would be kept. Unknown and untouched fields of an altered entry stay. */
+  draft(): EntryDraft {
+    const minutes = Number(this.minutes);
+    const lesson = {
+      ...this.#original?.lesson,
+      ...optional(this.objective.trim(), 'objective'),
+      ...optional(this.object.trim(), 'object'),
+      ...(lines(this.observations).length > 0 ? { observations: lines(this.observations) } : {}),
+      ...optional(this.idea.trim(), 'idea'),
+    };
+    const { title: _t, written: _w, level: _l, levelBy: _b, minutes: _m, answer: _a, probes: _p, ...rest } =
+      this.#original ?? ({} as Partial<Entry>);
+    const { materials: _ma, cautions: _c, ages: _ag, lesson: _le, picture: _pi, source, ...kept } = rest;
+    return {
+      ...kept,
+      ...optional(this.id, 'id'),
+      kind: this.kind,
+      text: this.text.trim(),
+      ties: this.#plainTies(),
+      ...optional(this.title.trim(), 'title'),
+      ...optional(this.written.trim(), 'written'),
+      ...(this.level ? { level: this.level, levelBy: this.levelByHand ? 'reader' : 'proposed' } : {}),
+      ...(this.minutes.trim() && Number.isFinite(minutes) && minutes > 0 ? { minutes } : {}),
+      ...optional(this.answer.trim(), 'answer'),
+      ...(lines(this.probes).length > 0 ? { probes: lines(this.probes) } : {}),
+      ...(lines(this.materials).length > 0 ? { materials: lines(this.materials) } : {}),
+      ...(this.cautions.length > 0 ? { cautions: [...this.cautions] } : {}),
+      ...optional(this.ages.trim(), 'ages'),
+      ...(Object.keys(lesson).length > 0 ? { lesson } : {}),
+      ...(this.picture ? { picture: this.picture } : {}),
+      ...(source || this.source.trim() ? { source: { ...source, ...optional(this.source.trim(), 'note') } } : {}),
+    } as EntryDraft;
+  }
+
+  /** Ready for the next entry on the same book: ties to books stay, the page moves on by one. */
+  next(): void {
+    this.id = undefined;
+    this.#original = undefined;
+    this.ties = this.ties.filter((tie) => tie.kind === 'book').map(({ place: _place, ...tie }) => tie);
+    if (/^\d+$/.test(this.page.trim())) this.page = String(Number(this.page.trim()) + 1);
+    this.kind = 'note';
+    this.kindByHand = false;
+    this.levelByHand = false;
+    this.level = undefined;
+    this.title = this.text = this.minutes = this.answer = this.probes = this.materials = this.ages = '';
+    this.object = this.observations = this.idea = this.objective = '';
+    this.cautions = [];
+    this.picture = undefined;
+    this.help = undefined;
+    this.aside = [];
+    this.recovered = false;
+    this.forget();
+  }
+
+  /** Stores the unfinished draft in this browser. */
+  store(): void {
+    if (this.empty) return;
+    const stored: Stored = {
+      kind: this.kind,
+      kindByHand: this.kindByHand,
+      title: this.title,
+      text: this.text,
+      ties: this.ties,
+      page: this.page,
+      chapter: this.chapter,
+      written: this.written,
+      levelByHand: this.levelByHand,
+      minutes: this.minutes,
+      answer: this.answer,
+      probes: this.probes,
+      materials: this.materials,
+      cautions: this.cautions,
+      ages: this.ages,
+      source: this.source,
+      object: this.object,
+      observations: this.observations,
+      idea: this.idea,
+      objective: this.objective,
+      ...(this.id ? { id: this.id } : {}),
+      ...(this.level ? { level: this.level } : {}),
+      ...(this.picture ? { picture: this.picture } : {}),
+    };
+    try {
+      localStorage.setItem(DRAFT, JSON.stringify(stored));
+    } catch {
+      // The sheet itself still holds the words while it is open.
+    }
+  }
+
+  forget(): void {
+    try {
+      localStorage.removeItem(DRAFT);
+    } catch {
+      // Nothing was stored then.
+    }
+  }
+}
+
+function readDraft(): Stored | undefined {
+  try {
+    return JSON.parse(localStorage.getItem(DRAFT) ?? 'null') ?? undefined;
+  } catch {
+    return undefined;
+  }
+}

@@ -1,0 +1,99 @@
+import { parseArgs } from 'node:util';
+import { v7 } from 'uuid';
+import { Engine } from '../engine/engine';
+import { ENTRY_KINDS, type Circle, type EntryKind, type Heading, type HeadingKind } from '../journal/records';
+import { resolveHeading } from '../journal/names';
+import { fold } from '../language/tokens';
+import { readDate } from '../language/dates';
+import { loadJournal } from './journal-on-disk';
+import { Refusal } from './refusal';
+
+type Kind = 'text' | 'many' | 'flag' | 'number';
+export type Options = Record<string, Kind>;
+
+/** A command's words, checked against the options it knows. */
+export interface Asked {
+  words: string[];
+  path: string;
+  one: (name: string) => string | undefined;
+  many: (name: string) => string[];
+  flag: (name: string) => boolean;
+  /** A whole number within [least, most]. */
+  number: (name: string, least: number, most: number) => number | undefined;
+}
+
+/** Reads a command's arguments; an unknown option or a missing value is refused by name. */
+export function asked(args: string[], options: Options): Asked {
+  const known = Object.entries({ journal: 'text' as Kind, ...options }).map(
+    ([name, kind]) =>
+      [name, { type: kind === 'flag' ? 'boolean' : 'string', multiple: kind === 'many' }] as const,
+  );
+  let parsed;
+  try {
+    parsed = parseArgs({ args, options: Object.fromEntries(known), allowPositionals: true });
+  } catch (error) {
+    throw new Refusal('wrong-use', (error as Error).message.split('. ')[0]!.replace(/\.?$/, '.'));
+  }
+  const values = parsed.values as Record<string, string | boolean | string[] | undefined>;
+  const one = (name: string): string | undefined => values[name] as string | undefined;
+  return {
+    words: parsed.positionals,
+    path: one('journal') ?? 'journal.bookweft.json',
+    one,
+    many: (name) => (values[name] as string[] | undefined) ?? [],
+    flag: (name) => values[name] === true,
+    number: (name, least, most) => {
+      const text = one(name);
+      if (text === undefined) return undefined;
+      const value = Number(text);
+      if (Number.isInteger(value) && value >= least && value <= most) return value;
+      throw new Refusal('wrong-use', `--${name} takes a whole number from ${least} to ${most}, not “${text}”.`);
+    },
+  };
+}
+
+/** Opens the journal named and an engine over it. */
+export async function open(path: string): Promise<Engine> {
+  const { journal, problems } = await loadJournal(path);
+  for (const { path: at, message } of problems.slice(0, 5)) {
+    process.stderr.write(`bookweft: ${path}: ${at}: ${message}\n`);
+  }
+  return new Engine(journal, { now: () => new Date(), newId: () => v7() });
+}
+
+export function headingNamed(engine: Engine, text: string, kind?: HeadingKind): Heading {
+  const found = resolveHeading(engine.journal, text, kind);
+  if (found.ok) return found.heading;
+  throw new Refusal(found.code, found.message);
+}
+
+export function circleNamed(engine: Engine, text: string): Circle {
+  const circles = [...engine.journal.tables.circles.values()];
+  const exact = circles.filter((circle) => circle.id === text || fold(circle.name) === fold(text));
+  const near = exact.length > 0 ? exact : circles.filter(({ name }) => fold(name).startsWith(fold(text)));
+  if (near.length === 1) return near[0]!;
+  const names = circles.map(({ name }) => name).join(', ');
+  throw new Refusal(
+    'unknown-circle',
+    near.length > 1
+      ? `“${text}” could be ${near.map(({ name }) => name).join(' or ')}.`
+      : `There is no circle “${text}”. ${names ? `There are: ${names}.` : 'The journal has none yet.'}`,
+  );
+}
+
+export function kindsAsked(texts: string[]): EntryKind[] {
+  return texts.map((text) => {
+    const word = fold(text).replace(/\s*ideas?$/, '').replace(/s$/, '');
+    const kind = ENTRY_KINDS.find((known) => known === word);
+    if (kind) return kind;
+    throw new Refusal('unknown-kind', `“${text}” is no kind; the kinds are: ${ENTRY_KINDS.join(', ')}.`);
+  });
+}
+
+/** A date as the reader gave it, refused with a sentence when it is not EDTF. */
+export function dateAsked(text: string | undefined): string | undefined {
+  if (text === undefined) return undefined;
+  const read = readDate(text);
+  if (!read.ok) throw new Refusal(read.code, read.message);
+  return text;
+}

@@ -1,0 +1,40 @@
+import type { Engine } from '../../engine/engine';
+import type { Guide } from '../../journal/records';
+import { sayDate } from '../../language/dates';
+import { fold } from '../../language/tokens';
+import { asked, circleNamed, dateAsked, open } from '../asked';
+import { saveJournal } from '../journal-on-disk';
+import type { Told } from '../main';
+import { Refusal } from '../refusal';
+
+function guideNamed(engine: Engine, text: string): Guide {
+  const guides = [...engine.journal.tables.guides.values()];
+  const found = guides.filter((guide) => guide.id === text || fold(guide.title) === fold(text));
+  if (found.length === 1) return found[0]!;
+  throw new Refusal(
+    found.length > 1 ? 'ambiguous-guide' : 'unknown-guide',
+    found.length > 1
+      ? `${found.length} guides are called “${text}”; use an id: ${found.map(({ id }) => id).join(', ')}.`
+      : `There is no guide “${text}”; plan ... --save keeps one.`,
+  );
+}
+
+export async function run(args: string[]): Promise<Told> {
+  const ask = asked(args, { on: 'text', circle: 'text' });
+  const name = ask.words.join(' ');
+  const on = dateAsked(ask.one('on'));
+  if (!name || !on) throw new Refusal('wrong-use', 'Say which guide and when: met GUIDE --on DATE.');
+  const engine = await open(ask.path);
+  const guide = guideNamed(engine, name);
+  const named = ask.one('circle');
+  const circle = named ? circleNamed(engine, named).id : guide.circle;
+  if (!circle) throw new Refusal('wrong-use', `“${guide.title}” names no circle; add --circle CIRCLE.`);
+  const { edit, result } = engine.met({ guide, on, circle });
+  const applied = engine.apply(edit);
+  if (!applied.ok) throw new Refusal(applied.code, applied.message);
+  await saveJournal(ask.path, engine.journal);
+  return {
+    answer: { meeting: engine.journal.tables.meetings.get(result.meeting) },
+    text: `Kept: “${guide.title}” with ${engine.journal.tables.circles.get(circle)?.name}, ${sayDate(on)}; ${result.asked} items asked.`,
+  };
+}

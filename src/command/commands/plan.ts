@@ -1,0 +1,145 @@
+import { readFile } from 'node:fs/promises';
+import { createRequire } from 'node:module';
+import type { Composed, PlannedItem } from '../../engine/answers';
+import type { Engine } from '../../engine/engine';
+import { publishGuide, type Faces } from '../../engine/publishing';
+import type { PublishHow } from '../../engine/desk';
+import { printFaces } from '../../engine/faces';
+import { putRow } from '../../journal/make-edits';
+import type { Focus, Shape } from '../../journal/records';
+import { asked, circleNamed, headingNamed, open, type Asked } from '../asked';
+import { saveJournal, saveWhole } from '../journal-on-disk';
+import type { Told } from '../main';
+import { Refusal } from '../refusal';
+import { KIND_NAMES, wrapped } from '../say';
+
+const FORMATS: Record<string, PublishHow['format'] | 'json'> = {
+  html: 'html',
+  md: 'markdown',
+  json: 'json',
+};
+
+/** The typefaces from the installed packages; a printing without them falls back to the reader's own. */
+export const facesFromPackages: Faces = async () => {
+  const require = createRequire(import.meta.url);
+  return printFaces(async (path) => {
+    const bytes = await readFile(require.resolve(path)).catch(() => undefined);
+    return bytes?.toString('base64');
+  });
+};
+
+/** `--book "Frankenstein:11-15"` asks for chapters 11 to 15. */
+function focusOf(engine: Engine, ask: Asked): Focus {
+  const headings: Focus['headings'] = [];
+  for (const name of ask.many('theme')) headings.push({ heading: headingNamed(engine, name, 'theme').id });
+  for (const name of ask.many('book')) {
+    const ranged = /^(.*):(\d+)-(\d+)$/.exec(name);
+    const heading = headingNamed(engine, ranged?.[1] ?? name, 'book').id;
+    headings.push(ranged ? { heading, from: ranged[2]!, to: ranged[3]! } : { heading });
+  }
+  return { words: ask.many('focus'), headings, entries: [] };
+}
+
+function itemLines(item: PlannedItem, clock: number): string[] {
+  const at = `${Math.floor(clock / 60)}.${String(clock % 60).padStart(2, '0')}`;
+  const level = item.level ? `, ${item.level}` : '';
+  return [
+    `  ${at}  ${KIND_NAMES[item.kind]}, ${item.minutes} min${level}${item.must ? ', must' : ''}`,
+    ...wrapped(item.text, '        '),
+    ...wrapped(item.reasons.join('; '), '        · '),
+  ];
+}
+
+export function planLines({ answer, candidates }: Composed): string[] {
+  let clock = 0;
+  const lines = [
+    answer.title,
+    `${answer.shape}, ${answer.minutes} minutes, ${answer.planned} planned, from ${candidates} entries`,
+  ];
+  for (const part of answer.parts) {
+    lines.push('', `${part.name}, ${part.minutes} minutes`);
+    for (const item of part.items) {
+      lines.push(...itemLines(item, clock));
+      clock += item.minutes;
+    }
+  }
+  if (answer.spare.length > 0) {
+    lines.push('', 'To spare');
+    for (const item of answer.spare.slice(0, 8)) lines.push(...wrapped(item.text, '  '));
+  }
+  const levels = Object.entries(answer.levels).map(([level, minutes]) => `${level} ${minutes}`);
+  lines.push('', `Minutes by level: ${levels.join(', ')}`);
+  if (answer.sources.length > 0) lines.push(`Works: ${answer.sources.join('; ')}`);
+  for (const caution of answer.cautions) lines.push(...wrapped(caution, '! '));
+  const { value, bound, gap } = answer.objective;
+  const least = gap <= 0 ? 'no better set exists' : `at most ${(gap * 100).toFixed(1)}% below the best there can be`;
+  lines.push(`Worth ${value.toFixed(2)} of at most ${bound.toFixed(2)}: ${least}.`);
+  return lines;
+}
+
+async function writeOut(engine: Engine, composed: Composed, ask: Asked, out: string): Promise<void> {
+  const ending = out.split('.').pop()?.toLowerCase() ?? '';
+  const format = FORMATS[ending];
+  const copy = ask.one('copy') ?? 'leader';
+  if (!format) throw new Refusal('wrong-use', `--out takes a name that ends in ${Object.keys(FORMATS).join(', ')}.`);
+  if (copy !== 'leader' && copy !== 'handout') {
+    throw new Refusal('wrong-use', `--copy takes leader or handout, not “${copy}”.`);
+  }
+  if (format === 'json') {
+    await saveWhole(out, `${JSON.stringify(composed.answer, null, 2)}\n`);
+    return;
+  }
+  const how: PublishHow = { format, copy, paper: 'A4' };
+  const file = await publishGuide(engine, composed.guide, how, facesFromPackages, composed.late);
+  await saveWhole(out, new Uint8Array(file.bytes));
+}
+
+export async function run(args: string[]): Promise<Told> {
+  const ask = asked(args, {
+    focus: 'many',
+    theme: 'many',
+    book: 'many',
+    circle: 'text',
+    minutes: 'number',
+    shape: 'text',
+    rest: 'number',
+    copy: 'text',
+    out: 'text',
+    save: 'flag',
+  });
+  if (ask.words.length > 0) {
+    throw new Refusal('wrong-use', `“${ask.words.join(' ')}” is not understood; use --focus, --theme or --book.`);
+  }
+  const shape = ask.one('shape');
+  if (shape !== undefined && shape !== 'discussion' && shape !== 'lesson') {
+    throw new Refusal('wrong-use', `--shape takes discussion or lesson, not “${shape}”.`);
+  }
+  const engine = await open(ask.path);
+  const circle = ask.one('circle');
+  const minutes = ask.number('minutes', 5, 600);
+  const rest = ask.number('rest', 0, 120);
+  const composed = engine.compose({
+    focus: focusOf(engine, ask),
+    ...(circle ? { circle: circleNamed(engine, circle).id } : {}),
+    ...(minutes ? { minutes } : {}),
+    ...(shape ? { shape: shape as Shape } : {}),
+    ...(rest === undefined ? {} : { restMonths: rest }),
+  });
+  const placed = composed.answer.parts.some((part) => part.items.length > 0);
+  if (!placed) return { answer: composed.answer, text: 'Nothing in the journal fits that yet.', exit: 1 };
+  const lines = planLines(composed);
+  const out = ask.one('out');
+  if (out) {
+    await writeOut(engine, composed, ask, out);
+    lines.push(`Written to ${out}.`);
+  }
+  let answer = composed.answer;
+  if (ask.flag('save')) {
+    const applied = engine.apply(putRow(engine.journal, 'guides', composed.guide));
+    if (!applied.ok) throw new Refusal(applied.code, applied.message);
+    await saveJournal(ask.path, engine.journal);
+    answer = { id: composed.guide.id, ...answer };
+    lines.push(`Kept in ${ask.path} as ${composed.guide.id}.`);
+  }
+  return { answer, text: lines.join('\n') };
+}

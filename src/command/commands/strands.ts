@@ -1,0 +1,14 @@
+import { asked, open } from '../asked';
+import type { Told } from '../main';
+
+export async function run(args: string[]): Promise<Told> {
+  const ask = asked(args, {});
+  const engine = await open(ask.path);
+  const found = engine.strands();
+  const lines = found.strands.map(({ name, entries, words, cohesion, headings }) => {
+    const names = headings.flatMap((id) => engine.journal.tables.headings.get(id)?.name ?? []);
+    return `${name}\n  ${entries.length} entries, cohesion ${cohesion.toFixed(2)}; ${words.join(', ')}\n  ${names.slice(0, 8).join('; ')}`;
+  });
+  lines.push(`modularity ${found.modularity.toFixed(3)}`);
+  return { answer: found, text: lines.join('\n'), exit: found.strands.length > 0 ? 0 : 1 };
+}

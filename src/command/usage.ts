@@ -1,0 +1,22 @@
+/** The help page: one line a command, then what every command takes. */
+export function usage(): string {
+  return `bookweft COMMAND, on a journal file, with no browser.
+
+  find WORDS...        ranked search        [--kind K] [--theme T] [--book B] [--person P] [--from DATE] [--to DATE]
+                                            [--unused-with CIRCLE] [--only-my-words] [--limit N]
+  near ID              related material     [--limit N], or: near --text WORDS
+  tied HEADING         all tied to it, and what probably should be   [--kind K] [--narrower]
+  strands              clusters of related material, named
+  chain FROM TO        how two things are connected
+  plan                 compose a guide      [--focus WORDS] [--theme T] [--book B] [--circle C] [--minutes N]
+                                            [--shape discussion|lesson] [--rest MONTHS] [--copy leader|handout]
+                                            [--out FILE.html|.md|.json] [--save]
+  met GUIDE --on DATE  record that a guide was used   [--circle C]
+  check                is the journal file sound?
+  tour                 a guide from the demo journal, printed both ways
+
+Every command takes --journal FILE (journal.bookweft.json in this folder when left out) and --json.
+Headings go by name, another name of theirs, or id. Dates are EDTF: 2008, 2014-03, 2014-21, 201X.
+Exit 0 done, 1 nothing found, 2 wrong use or a broken journal (said on standard error; the file is left as it was).
+`;
+}

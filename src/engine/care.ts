@@ -1,0 +1,22 @@
+import cautions from '../../shared/cautions.json';
+import type { Entry, Hazard, Journal } from '../journal/records';
+import { sayDate } from '../language/dates';
+
+/** The hazards named on the entries, each once in the order of `HAZARDS`, with the usual caution in words. */
+export function cautionsOf(entries: readonly Entry[]): { hazards: Hazard[]; said: string[] } {
+  const texts = cautions as unknown as Record<Hazard, { name: string; caution: string }>;
+  const hazards = [...new Set(entries.flatMap((entry) => entry.cautions ?? []))];
+  return { hazards, said: hazards.flatMap((hazard) => texts[hazard]?.caution ?? []) };
+}
+
+/** The books an entry is from or about, once each: "Mary Shelley, Frankenstein (1818)". */
+export function sourcesOf(journal: Journal, entries: readonly Entry[]): string[] {
+  const books = new Set(entries.flatMap((entry) => entry.ties.map((tie) => tie.heading)));
+  return [...books].flatMap((id) => {
+    const book = journal.tables.headings.get(id);
+    if (book?.kind !== 'book') return [];
+    const authors = book.authors.flatMap((author) => journal.tables.headings.get(author)?.name ?? []);
+    const by = authors.length > 0 ? `${new Intl.ListFormat('en-GB').format(authors)}, ` : '';
+    return [`${by}${book.name}${book.published ? ` (${sayDate(book.published)})` : ''}`];
+  });
+}

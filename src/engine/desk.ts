@@ -1,0 +1,265 @@
+/**
+ * What screens may ask. The app's worker answers these over the engine and the store; tests answer them over
+ * an in-memory store. Every call is asynchronous, every argument and answer is plain data that can cross to a
+ * worker, and nothing here draws or stores by itself.
+ */
+import type { FindQuery } from '../find/query';
+import type {
+  Circle,
+  CircleId,
+  Entry,
+  EntryId,
+  EntryKind,
+  Guide,
+  GuideId,
+  Heading,
+  HeadingId,
+  HeadingKind,
+  Level,
+  Meeting,
+  TableName,
+  Tie,
+} from '../journal/records';
+import type { Certainty } from '../language/certainty';
+import type {
+  Composed,
+  EntryRow,
+  FindResult,
+  NearHit,
+  PlannedItem,
+  ProposedTie,
+  TieSaid,
+} from './answers';
+import type { PlanAsk } from './planning';
+import type { NearAsk } from './weaving';
+
+/** Counts for the foot, and what is still being read from the store. */
+export interface Totals {
+  entries: number;
+  headings: number;
+  ties: number;
+  books: number;
+  guides: number;
+  meetings: number;
+  circles: number;
+  /** Entries still to come from the store; 0 once all are here. */
+  loading: number;
+  name: string;
+  /** Nothing kept yet: the first-run page is due. */
+  empty: boolean;
+}
+
+/** Whether what is on screen is stored. Shown in the running head, and as a bar under it when not kept. */
+export interface KeepState {
+  state: 'kept' | 'keeping' | 'not-kept' | 'memory-only';
+  /** ISO time of the newest stored edit of this sitting, or of the opening. */
+  at?: string;
+  /** Why not, in a finished sentence, where state is not-kept or memory-only. */
+  why?: string;
+  /** ISO time of the last copy saved out. */
+  copyAt?: string;
+  /** Entries added or changed since that copy. */
+  sinceCopy: number;
+  /** Parts of the journal that could not be read and are kept aside. */
+  aside: { part: string; why: string }[];
+  /** The browser promised not to clear the store by itself. */
+  persisted?: boolean;
+  usedBytes?: number;
+  quotaBytes?: number;
+}
+
+export interface UndoState {
+  undo?: string;
+  redo?: string;
+}
+
+export interface DeskEvents {
+  /** Something in the journal changed, here or in another window: ask again for what is on screen. */
+  changed: (totals: Totals, undo: UndoState) => void;
+  keeping: (state: KeepState) => void;
+}
+
+/** An entry whole, for the reading pane and for altering. */
+export interface EntryView {
+  entry: Entry;
+  row: EntryRow;
+  /** Place in the journal by time added, from 1. */
+  number: number;
+  /** In words: "Green notebook, spring 2014, page 61". */
+  from?: string;
+  /** When it was written, in words: "spring 2014". */
+  written?: string;
+  /** The usual cautions for the hazards marked on it. */
+  cautions: string[];
+  uses: { circle: string; on: string; said: string; went?: string; note?: string; guide?: GuideId }[];
+}
+
+/** A heading's own page. */
+export interface HeadingView {
+  heading: Heading;
+  authors: { id: HeadingId; name: string }[];
+  broader: { id: HeadingId; name: string }[];
+  narrower: { id: HeadingId; name: string; entries: number }[];
+  related: { id: HeadingId; name: string }[];
+  /** For a person: books written or belonged to. For a theme: books it runs through. For a book: people in it. */
+  beside: { id: HeadingId; name: string; kind: HeadingKind; entries: number }[];
+  entries: EntryRow[];
+  proposed: ProposedTie[];
+  readings: { said: string; rating?: number }[];
+  guides: { id: GuideId; title: string }[];
+  /** Other headings that look like the same one. */
+  same: { id: HeadingId; name: string }[];
+  counts: Partial<Record<EntryKind, number>>;
+}
+
+export interface HeadingChoice {
+  id: HeadingId;
+  name: string;
+  kind: HeadingKind;
+  entries: number;
+  /** The alternate name that matched, when it was not the name itself. */
+  by?: string;
+}
+
+/** What the program proposes while an entry is being written. Everything stays a proposal until it is taken. */
+export interface WritingHelp {
+  kind: { kind: EntryKind; certainty: Certainty };
+  ties: { heading: HeadingId; name: string; kind: HeadingKind; certainty: Certainty; reason: string }[];
+  level?: { level: Level; certainty: Certainty };
+  minutes?: { minutes: number; how: string };
+}
+
+export interface Done {
+  ok: boolean;
+  /** What was done ("Tie 3 entries to Courage") or one sentence why not. */
+  said: string;
+  code?: string;
+  id?: string;
+}
+
+/** An entry as a screen sends it: a new one has no id. */
+export type EntryDraft = Omit<Entry, 'id' | 'added' | 'changed'> & { id?: EntryId };
+
+export interface Desk {
+  listen(events: DeskEvents): Promise<void>;
+  /** Opens the store; resolves when the newest part of the journal can be asked about. */
+  open(): Promise<Totals>;
+  totals(): Promise<Totals>;
+
+  find(query: FindQuery): Promise<FindResult>;
+  near(ask: NearAsk): Promise<NearHit[]>;
+  entry(id: EntryId): Promise<EntryView | undefined>;
+  rows(ids: EntryId[]): Promise<EntryRow[]>;
+  heading(id: HeadingId): Promise<HeadingView | undefined>;
+  /** Headings whose name begins or contains what is typed, best first; all of a kind when nothing is. */
+  headings(typed: string, kind?: HeadingKind, limit?: number): Promise<HeadingChoice[]>;
+  help(draft: { text: string; kind?: EntryKind; ties: Tie[]; circle?: CircleId }): Promise<WritingHelp>;
+
+  saveEntry(draft: EntryDraft): Promise<Done>;
+  removeEntries(ids: EntryId[]): Promise<Done>;
+  tie(ids: EntryId[], tie: Tie): Promise<Done>;
+  untie(ids: EntryId[], heading: HeadingId): Promise<Done>;
+  changeKind(ids: EntryId[], kind: EntryKind): Promise<Done>;
+  /** Makes a heading, or finds the one that already has this name. Answers its id. */
+  makeHeading(kind: HeadingKind, name: string): Promise<Done>;
+  saveHeading(heading: Heading): Promise<Done>;
+  renameHeading(id: HeadingId, name: string): Promise<Done>;
+  mergeHeadings(keep: HeadingId, gone: HeadingId): Promise<Done>;
+  removeHeading(id: HeadingId): Promise<Done>;
+  decline(entry: EntryId, heading: HeadingId): Promise<Done>;
+  undo(): Promise<Done>;
+  redo(): Promise<Done>;
+  undoList(): Promise<string[]>;
+
+  /** Keeps a picture's bytes; answers the digest to put on an entry. */
+  keepPicture(bytes: ArrayBuffer, type: string): Promise<string>;
+  picture(digest: string): Promise<{ bytes: ArrayBuffer; type: string } | undefined>;
+
+  /** The journal as one file (a zip when there are pictures), and its name. */
+  copyOut(): Promise<{ name: string; type: string; bytes: ArrayBuffer }>;
+  /** Looks into a copy before anything is done with it. */
+  lookInto(name: string, bytes: ArrayBuffer): Promise<CopyLooked>;
+  /** Takes the copy last looked into: in place of the journal, or merged into it. Undoable. */
+  takeCopy(how: 'replace' | 'merge'): Promise<Done>;
+  /** Fills an empty journal with the Harbour Lane demo, or begins one. */
+  begin(how: 'demo' | 'empty', name?: string): Promise<Done>;
+  keepState(): Promise<KeepState>;
+  /** Looks again at how full the store is. */
+  measure(): Promise<void>;
+  /** Bytes of a part that could not be read, to be saved out. */
+  asideOut(part: string): Promise<{ name: string; bytes: ArrayBuffer } | undefined>;
+
+  circles(): Promise<Circle[]>;
+  saveCircle(circle: Omit<Circle, 'id'> & { id?: CircleId }): Promise<Done>;
+  guides(): Promise<GuideSaid[]>;
+  guide(id: GuideId): Promise<Guide | undefined>;
+  saveGuide(guide: Guide): Promise<Done>;
+  removeGuide(id: GuideId): Promise<Done>;
+  meetings(): Promise<MeetingSaid[]>;
+  meeting(id: string): Promise<Meeting | undefined>;
+  saveMeeting(meeting: Omit<Meeting, 'id'> & { id?: string }): Promise<Done>;
+  compose(ask: PlanAsk): Promise<Composed>;
+  suggest(ask: SuggestAsk): Promise<Suggestion[]>;
+  whyNot(ask: PlanAsk, entry: EntryId): Promise<string>;
+  publish(guide: Guide, how: PublishHow): Promise<{ name: string; type: string; bytes: ArrayBuffer }>;
+}
+
+export interface CopyLooked {
+  ok: boolean;
+  said: string;
+  name?: string;
+  made?: string;
+  counts?: Partial<Record<TableName, number>>;
+  /** Against the journal that is open. */
+  compared?: { onlyThere: number; onlyHere: number; differing: number; same: number };
+}
+
+export interface GuideSaid {
+  id: GuideId;
+  title: string;
+  shape: string;
+  circle?: string;
+  minutes: number;
+  items: number;
+  starts?: string;
+  met: string[];
+  made: string;
+}
+
+export interface MeetingSaid {
+  id: string;
+  on: string;
+  said: string;
+  circle: string;
+  guide?: GuideId;
+  title?: string;
+  asked: number;
+  left: number;
+  note?: string;
+}
+
+/** Suggestions for a part of a guide, or for what would go well with one item. */
+export interface SuggestAsk {
+  plan: PlanAsk;
+  guide: Guide;
+  part?: string;
+  beside?: EntryId;
+  limit?: number;
+}
+
+export interface Suggestion extends PlannedItem {
+  entry: EntryId;
+  /** "Never used", "Used with this circle 14 Mar 2024". */
+  fresh: string;
+  rested: boolean;
+}
+
+export interface PublishHow {
+  format: 'html' | 'markdown' | 'text' | 'pdf' | 'docx';
+  copy: 'leader' | 'handout';
+  paper: 'A4' | 'Letter';
+  preset?: 'usual' | 'large' | 'dyslexia' | 'plain';
+  lines?: 'ruled' | 'dotted' | 'plain';
+}
+
+export type { TieSaid };

@@ -1,0 +1,47 @@
+import type { Journal } from '../journal/records';
+import { sayDate } from '../language/dates';
+import type { GuideSaid, MeetingSaid } from './desk';
+
+/** Guides as a list shows them, the newest first. */
+export function guideSaid(journal: Journal): GuideSaid[] {
+  const met = new Map<string, string[]>();
+  for (const { guide, on } of journal.tables.meetings.values()) {
+    if (guide) met.set(guide, [...(met.get(guide) ?? []), on]);
+  }
+  return [...journal.tables.guides.values()]
+    .map((guide) => {
+      const circle = guide.circle && journal.tables.circles.get(guide.circle)?.name;
+      return {
+        id: guide.id,
+        title: guide.title,
+        shape: guide.shape,
+        ...(circle ? { circle } : {}),
+        minutes: guide.minutes,
+        items: guide.parts.reduce((sum, part) => sum + part.items.length, 0),
+        ...(guide.starts ? { starts: guide.starts } : {}),
+        met: (met.get(guide.id) ?? []).sort(),
+        made: guide.made,
+      };
+    })
+    .sort((a, b) => (a.made < b.made ? 1 : -1));
+}
+
+/** Meetings as a list shows them, the newest first. */
+export function meetingSaid(journal: Journal): MeetingSaid[] {
+  return [...journal.tables.meetings.values()]
+    .map((meeting) => {
+      const title = meeting.guide && journal.tables.guides.get(meeting.guide)?.title;
+      return {
+        id: meeting.id,
+        on: meeting.on,
+        said: sayDate(meeting.on),
+        circle: journal.tables.circles.get(meeting.circle)?.name ?? 'A circle',
+        ...(meeting.guide ? { guide: meeting.guide } : {}),
+        ...(title ? { title } : {}),
+        asked: meeting.items.filter((item) => item.used).length,
+        left: meeting.items.filter((item) => !item.used).length,
+        ...(meeting.note ? { note: meeting.note } : {}),
+      };
+    })
+    .sort((a, b) => (a.on < b.on ? 1 : -1));
+}

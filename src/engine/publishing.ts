@@ -1,0 +1,82 @@
+/** A guide printed: the engine hands the publishing room what it needs, and whoever runs it hands in the typefaces. */
+import cautionTexts from '../../shared/cautions.json';
+import type { Entry, EntryId, Guide } from '../journal/records';
+import { usesOf } from '../journal/uses';
+import { sayDate } from '../language/dates';
+import { guideDocument, type CautionTexts, type GuideDocument } from '../publish/document';
+import type { FontData } from '../publish/faces';
+import { toHtml } from '../publish/html';
+import { toMarkdown } from '../publish/markdown-out';
+import type { PublishHow } from './desk';
+import type { Engine } from './engine';
+
+/** Reads the bytes of the faces a printing is set in; none where they cannot be had. */
+export type Faces = () => Promise<readonly FontData[]>;
+
+/** The document model of a guide, with what is known of earlier uses with its circle. */
+export function documentOf(engine: Engine, guide: Guide, late?: readonly EntryId[]): GuideDocument {
+  const { tables } = engine.journal;
+  const items = [...guide.parts.flatMap((part) => part.items), ...(guide.spare ?? [])];
+  const entries = new Map<string, Entry>();
+  const used = new Map<string, string>();
+  const notes = new Map<string, string>();
+  for (const { entry: id } of items) {
+    const entry = id && tables.entries.get(id);
+    if (!entry) continue;
+    entries.set(entry.id, entry);
+    if (!guide.circle) continue;
+    const { last, meetings } = usesOf(engine.journal, entry.id, guide.circle);
+    if (last) used.set(entry.id, `Asked of this circle ${sayDate(last)}; put it differently.`);
+    const note = meetings.find((use) => use.note)?.note;
+    if (note) notes.set(entry.id, note);
+  }
+  const circle = guide.circle && tables.circles.get(guide.circle);
+  return guideDocument({
+    guide,
+    entries,
+    headings: tables.headings,
+    ...(circle ? { circle } : {}),
+    cautions: cautionTexts as unknown as CautionTexts,
+    used,
+    notes,
+    ...(late ? { late } : {}),
+  });
+}
+
+const TYPES: Record<PublishHow['format'], { type: string; ending: string }> = {
+  html: { type: 'text/html', ending: 'html' },
+  markdown: { type: 'text/markdown', ending: 'md' },
+  text: { type: 'text/plain', ending: 'txt' },
+  pdf: { type: 'application/pdf', ending: 'pdf' },
+  docx: {
+    type: 'application/vnd.openxmlformats-officedocument.wordprocessingml.document',
+    ending: 'docx',
+  },
+};
+
+export const fileName = (title: string, copy: string, ending: string): string =>
+  `${title.replace(/[^\p{L}\p{N}]+/gu, '-').replace(/^-|-$/g, '').toLowerCase() || 'guide'}-${copy}.${ending}`;
+
+/** A guide as a file. */
+export async function publishGuide(
+  engine: Engine,
+  guide: Guide,
+  how: PublishHow,
+  faces: Faces,
+  late?: readonly EntryId[],
+): Promise<{ name: string; type: string; bytes: ArrayBuffer }> {
+  const doc = documentOf(engine, guide, late);
+  const { type, ending } = TYPES[how.format];
+  const name = fileName(guide.title, how.copy === 'leader' ? 'leaders-copy' : 'handout', ending);
+  const text =
+    how.format === 'html'
+      ? toHtml(doc, {
+          copy: how.copy,
+          paper: how.paper,
+          fonts: await faces(),
+          ...(how.preset ? { preset: how.preset } : {}),
+          ...(how.lines ? { lines: how.lines } : {}),
+        })
+      : toMarkdown(doc, { copy: how.copy });
+  return { name, type, bytes: new TextEncoder().encode(text).buffer as ArrayBuffer };
+}

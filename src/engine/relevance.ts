@@ -1,0 +1,137 @@
+/**
+ * How near each entry is to what a guide is for, with the reason in words. Ties speak first: an entry the
+ * reader tied to the focus counts whole; then narrower themes, then words and nearness, each weaker.
+ */
+import type { Entry, EntryId, Focus, HeadingId, Journal, Place } from '../journal/records';
+import { entriesTiedTo } from '../journal/uses';
+import { nearTo } from '../weave/near';
+import { tiedTo } from '../weave/tied';
+import type { Engine } from './engine';
+
+export interface Relevance {
+  score: number;
+  reasons: string[];
+}
+
+/** Weights of the sources; our own, tuned on the demo so that a tie always outranks a likeness. */
+const TIED = 1;
+const NARROWER = 0.85;
+const PLACE_UNKNOWN = 0.65;
+const OUT_OF_RANGE = 0.3;
+const WORDS = 0.9;
+const NEAR = 0.55;
+/** A focus of several parts: an entry that serves all of them beats one that serves one well. */
+const BEST_SHARE = 0.55;
+/** Entries looked at for nearness to one part of the focus. */
+const NEAR_LIMIT = 300;
+
+type Scores = Map<EntryId, Relevance>;
+
+function offer(scores: Scores, id: EntryId, score: number, reason: string): void {
+  const held = scores.get(id);
+  if (!held) scores.set(id, { score, reasons: [reason] });
+  else {
+    held.reasons.push(reason);
+    held.score = Math.max(held.score, score);
+  }
+}
+
+/** The first number in a chapter or page as printed: "13", "ch. 13", "xiii" is unknown. */
+export function placeNumber(place: Place | undefined): number | undefined {
+  const digits = /\d+/.exec(place?.chapter ?? place?.page ?? '');
+  return digits ? Number(digits[0]) : undefined;
+}
+
+function inRange(entry: Entry, heading: HeadingId, from?: string, to?: string): number {
+  if (from === undefined && to === undefined) return TIED;
+  const at = placeNumber(entry.ties.find((tie) => tie.heading === heading)?.place);
+  if (at === undefined) return PLACE_UNKNOWN;
+  const above = from === undefined || at >= Number(from);
+  const below = to === undefined || at <= Number(to);
+  return above && below ? TIED : OUT_OF_RANGE;
+}
+
+function headingScores(engine: Engine, part: Focus['headings'][number]): Scores {
+  const { journal } = engine;
+  const scores: Scores = new Map();
+  const name = journal.tables.headings.get(part.heading)?.name ?? '';
+  const direct = entriesTiedTo(journal, part.heading);
+  for (const id of direct) {
+    const entry = journal.tables.entries.get(id);
+    if (entry) offer(scores, id, inRange(entry, part.heading, part.from, part.to), `tied to ${name}`);
+  }
+  for (const id of tiedTo(journal, part.heading, { narrower: true })) {
+    if (!direct.has(id)) offer(scores, id, NARROWER, `tied to a narrower theme of ${name}`);
+  }
+  addNear(engine, scores, { headings: [part.heading] });
+  return scores;
+}
+
+function addNear(
+  engine: Engine,
+  scores: Scores,
+  seeds: { headings?: HeadingId[]; entries?: EntryId[]; text?: string },
+): void {
+  const near = nearTo(engine.weaveIndex, seeds, { limit: NEAR_LIMIT }).filter((hit) => hit.type === 'entry');
+  const best = Math.max(...near.map((hit) => hit.score), Number.MIN_VALUE);
+  for (const hit of near) {
+    const id = hit.id as EntryId;
+    if (scores.has(id)) continue;
+    const reason = hit.reasons[0]?.text;
+    if (reason) offer(scores, id, NEAR * (hit.score / best), reason);
+  }
+}
+
+function wordScores(engine: Engine, text: string): Scores {
+  const scores: Scores = new Map();
+  const found = engine.findIndex.find({ text, limit: NEAR_LIMIT }, engine.nowIso());
+  const best = Math.max(...found.hits.map((hit) => hit.score), Number.MIN_VALUE);
+  for (const hit of found.hits) {
+    const held = [...new Set(hit.why.filter((why) => why.how !== 'heading').map((why) => why.word))];
+    const said = held.length > 0 ? `has ${held.slice(0, 3).join(' and ')}` : `answers “${text}”`;
+    offer(scores, hit.id, WORDS * (hit.score / best), said);
+  }
+  addNear(engine, scores, { text });
+  return scores;
+}
+
+function chosenScores(engine: Engine, entries: EntryId[]): Scores {
+  const scores: Scores = new Map();
+  for (const id of entries) {
+    if (engine.journal.tables.entries.has(id)) offer(scores, id, TIED, 'chosen by you');
+  }
+  addNear(engine, scores, { entries });
+  return scores;
+}
+
+/** Relevance 0..1 of every entry that has any, with reasons. An empty focus makes every entry equally welcome. */
+export function relevanceTo(engine: Engine, focus: Focus): Map<EntryId, Relevance> {
+  const parts: Scores[] = [
+    ...focus.headings.map((part) => headingScores(engine, part)),
+    ...focus.words.map((text) => wordScores(engine, text)),
+    ...(focus.entries.length > 0 ? [chosenScores(engine, focus.entries)] : []),
+  ];
+  if (parts.length === 0) return everything(engine.journal);
+  const all: Scores = new Map();
+  for (const part of parts) {
+    for (const [id, { score, reasons }] of part) {
+      const held = all.get(id) ?? { score: 0, reasons: [] };
+      held.reasons.push(...reasons);
+      all.set(id, held);
+      held.score += ((1 - BEST_SHARE) * score) / parts.length;
+    }
+  }
+  for (const [id, held] of all) {
+    held.score += BEST_SHARE * Math.max(...parts.map((part) => part.get(id)?.score ?? 0));
+    held.reasons = [...new Set(held.reasons)];
+  }
+  return all;
+}
+
+function everything(journal: Journal): Scores {
+  const scores: Scores = new Map();
+  for (const id of journal.tables.entries.keys()) {
+    scores.set(id as EntryId, { score: 0.5, reasons: ['in your journal'] });
+  }
+  return scores;
+}

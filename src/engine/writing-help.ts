@@ -1,0 +1,41 @@
+import type { CircleId, EntryKind, Tie } from '../journal/records';
+import { proposeKind } from '../language/kinds';
+import { proposeLevel } from '../language/levels';
+import { plainText } from '../language/markdown';
+import { minutesFor } from '../plan/minutes';
+import { proposeHeadingsFor } from '../weave/tied';
+import type { WritingHelp } from './desk';
+import type { Engine } from './engine';
+
+/** Beyond this many characters only the beginning is looked at: proposals must not lag behind the hand. */
+const LOOKED_AT = 8000;
+
+/** What can be proposed for an entry in the writing. */
+export function writingHelp(
+  engine: Engine,
+  draft: { text: string; kind?: EntryKind; ties: Tie[]; circle?: CircleId },
+): WritingHelp {
+  const raw = draft.text.slice(0, LOOKED_AT);
+  const text = plainText(raw);
+  const kind = proposeKind(raw);
+  const as = draft.kind ?? kind.kind;
+  const held = new Set(draft.ties.map((tie) => tie.heading));
+  const ties =
+    text.trim() === ''
+      ? []
+      : proposeHeadingsFor(engine.weaveIndex, { text, ties: draft.ties }).flatMap(({ id, certainty, reasons }) => {
+          const heading = engine.journal.tables.headings.get(id);
+          if (!heading || held.has(id)) return [];
+          const reason = reasons[0]?.text ?? '';
+          return [{ heading: id, name: heading.name, kind: heading.kind, certainty, reason }];
+        });
+  const circle = draft.circle && engine.journal.tables.circles.get(draft.circle);
+  const level = as === 'question' && text.trim() ? proposeLevel(text) : undefined;
+  const entry = { kind: as, text: raw, ...(level ? { level: level.level } : {}) };
+  return {
+    kind,
+    ties,
+    ...(level ? { level } : {}),
+    ...(text.trim() ? { minutes: minutesFor(entry, circle?.pace, circle?.size) } : {}),
+  };
+}
