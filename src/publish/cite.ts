@@ -25,8 +25,9 @@ export function bookTieOf(
 export function sayPlace(place: Place | undefined): string {
   const said: string[] = [];
   if (place?.chapter)
-    said.push(/^[\divxlc–-]+$/i.test(place.chapter) ? `ch. ${place.chapter}` : place.chapter);
-  if (place?.page) said.push(`${/\d\s*[–-]\s*\d/.test(place.page) ? 'pp.' : 'p.'} ${place.page}`);
+    said.push(/^[\divxlc–-]+$/i.test(place.chapter) ? `ch.\u00A0${place.chapter}` : place.chapter);
+  if (place?.page)
+    said.push(`${/\d\s*[–-]\s*\d/.test(place.page) ? 'pp.' : 'p.'}\u00A0${place.page}`);
   return said.join(', ');
 }
 

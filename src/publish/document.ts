@@ -18,8 +18,8 @@ import { LEVELS } from '../journal/records';
 import { citeBook, citeEntry, sourcesOf } from './cite';
 import { capital, clockAt, minuteOfDay, sayDay, sayNumber } from './clock';
 import { cautionsFor, haveReady, ifLate } from './lists';
-import { cuesOf, givenOf, noteOf } from './item-words';
-import { escapeMarkdown } from './safe-text';
+import { cuesOf, givenOf } from './item-words';
+import { escapeMarkdown, splitTable } from './safe-text';
 
 /** The usual caution for each hazard, in words ("shared/cautions.json"). */
 export type CautionTexts = Readonly<Partial<Record<Hazard, { name: string; caution: string }>>>;
@@ -34,6 +34,8 @@ export interface GuideInput {
   cautions: CautionTexts;
   /** By entry id, a finished sentence: "Asked of this circle 14 Mar 2024; put it differently." */
   used?: ReadonlyMap<string, string>;
+  /** By entry id, the leader's own note on an earlier use: "Went flat; too early in the evening." */
+  notes?: ReadonlyMap<string, string>;
   /** Entry ids to leave out first when time runs short, in order; worked out from the guide when not handed in. */
   late?: readonly string[];
   /** CommonMark lines for "Until we meet again" besides the assignments with a due day. */
@@ -234,21 +236,23 @@ function itemOf(input: GuideInput, item: GuideItem): DocItem | undefined {
   const cite = entry ? citeEntry(entry, input.headings) : undefined;
   const kind = entry?.kind ?? (item.free ? 'free' : (item.kind ?? 'free'));
   const language = kind === 'quote' && entry ? languageOf(entry, input) : undefined;
+  const given = givenOf(item, entry, text, cite, language);
+  const shown = given?.as === 'activity' && given.space === 'grid' ? splitTable(text).rest : text;
   return {
     entry: entry?.id,
     minutes: item.minutes,
     kind,
     level: item.level ?? entry?.level,
-    text: text.trim() ? text : capital(FREE[item.free ?? 'other']),
+    text: shown.trim() || entry?.title ? shown : capital(FREE[item.free ?? 'other']),
     title: entry?.title,
     cite,
     language,
-    cues: cuesOf(item, entry, cite),
-    note: noteOf(entry),
+    cues: cuesOf(item, entry, cite, given),
+    note: entry ? input.notes?.get(entry.id) : undefined,
     must: item.must,
     used: entry ? input.used?.get(entry.id) : undefined,
     hazards: entry?.cautions ?? [],
-    given: givenOf(item, entry, text, cite, language),
+    given,
   };
 }
 
@@ -281,15 +285,19 @@ function subtitleOf(input: GuideInput): string | undefined {
       if (heading) others.push(escapeMarkdown(heading.name));
       continue;
     }
-    const range = from && to && from !== to ? `${from} to ${to}` : (from ?? to);
-    const place =
-      range === undefined
-        ? ''
-        : `, ${/to/.test(range) ? 'chapters' : 'chapter'} ${escapeMarkdown(range)}`;
-    books.push(citeBook(heading, input.headings, false) + place);
+    books.push(citeBook(heading, input.headings, false) + chaptersSaid(from, to));
   }
   const said = books.length === 2 ? books.join(', set beside ') : books.join('; ');
   return said || others.join(', ') || undefined;
+}
+
+/** ", chapters 6 and 7", with spaces that do not break inside it. */
+function chaptersSaid(from: string | undefined, to: string | undefined): string {
+  const first = from ?? to;
+  if (first === undefined) return '';
+  if (!from || !to || from === to) return `, chapter\u00A0${escapeMarkdown(first)}`;
+  const joint = Number(to) === Number(from) + 1 ? 'and' : 'to';
+  return `, chapters\u00A0${escapeMarkdown(from)} ${joint}\u00A0${escapeMarkdown(to)}`;
 }
 
 function whenOf(

@@ -34,6 +34,7 @@ export const FACES: readonly Face[] = [
   cut('Alegreya', 700, 'normal'),
   cut('Alegreya Sans', 400, 'normal'),
   cut('Alegreya Sans', 400, 'italic'),
+  cut('Alegreya Sans', 500, 'normal'),
   cut('Alegreya Sans', 700, 'normal'),
 ];
 

@@ -20,7 +20,7 @@ ${handout.subtitle ? `<p class="sub">${inlineHtml(handout.subtitle)}</p>` : ''}<
 <main class="${lines}">
 ${passages(handout.passages)}
 ${questions(handout.questions)}
-${onFront.map((one) => activity(one, 0, false)).join('\n')}
+${onFront.map((one) => activity(one, 0)).join('\n')}
 ${cautions(handout.cautions)}
 ${writing(toWrite)}
 ${until(handout.until)}
@@ -48,11 +48,11 @@ function questions(all: readonly string[]): string {
 
 function writing(all: readonly Activity[]): string {
   const each = Math.max(FEWEST_LINES, Math.floor(LEAF_LINES / Math.max(1, all.length)));
-  return all.map((one, at) => activity(one, each, at === 0)).join('\n');
+  return all.map((one) => activity(one, each)).join('\n');
 }
 
-function activity(one: Activity, lines: number, opensPage: boolean): string {
-  const frame = one.space === 'lines' ? `task thick${opensPage ? ' over' : ''}` : 'task block';
+function activity(one: Activity, lines: number): string {
+  const frame = one.space === 'lines' ? 'task thick' : 'task block';
   const space =
     lines > 0 ? `<div class="space" aria-hidden="true">${'<i></i>'.repeat(lines)}</div>` : '';
   return `<section class="${frame}${gridClass(one)}"><h2>${escapeHtml(one.title)}</h2><div class="words" dir="auto">${blockHtml(one.text)}</div>${space}</section>`;

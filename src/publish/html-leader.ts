@@ -16,7 +16,7 @@ export const KIND_NAMES: Record<EntryKind | 'free', string> = {
   free: 'Other',
 };
 
-const KEEP_LINES = 8;
+const KEEP_LINES = 6;
 
 export function leaderBody(doc: GuideDocument): string {
   return `<header class="head">
@@ -28,8 +28,8 @@ ${aside(doc)}
 <main>
 ${doc.objective ? `<p class="goal"><b>Aim</b> ${escapeHtml(doc.objective)}</p>` : ''}
 ${doc.note ? `<div class="leadnote words">${blockHtml(doc.note)}</div>` : ''}
-${doc.parts.map(part).join('\n')}
 ${cautions(doc.cautions.map(({ text }) => text))}
+${doc.parts.map(part).join('\n')}
 ${spare(doc.spare)}
 <section class="keep" aria-labelledby="keep"><h2 class="soft" id="keep">Worth keeping from ${doc.evening ? 'tonight' : 'this meeting'}</h2>
 <div class="rules" aria-hidden="true">${'<i></i>'.repeat(KEEP_LINES)}</div></section>
@@ -58,7 +58,7 @@ ${part.items.map(item).join('\n')}
 function item(item: DocItem): string {
   return `<li class="item"><span class="clock">${item.clock ?? ''}</span><span class="kind">${glyph(item.kind, KIND_NAMES[item.kind])}</span>
 <div class="body"><div class="prompt words"${language(item)} dir="auto">${prompt(item)}</div>
-${item.cues.map(cue).join('\n')}${item.note ? `\n<div class="cue"><b>Kept from</b> ${escapeHtml(item.note)}</div>` : ''}${item.used ? `\n<p class="cue used">${glyph('caution', 'Note well')}${escapeHtml(item.used)}</p>` : ''}</div>
+${item.cues.map(cue).join('\n')}${item.note ? `\n<div class="cue"><b>Last time</b> ${escapeHtml(item.note)}</div>` : ''}${item.used ? `\n<p class="cue used">${glyph('caution', 'Note well')}${escapeHtml(item.used)}</p>` : ''}</div>
 ${side(item)}</li>`;
 }
 
@@ -80,8 +80,12 @@ export function language({ language }: { language?: string }): string {
     : '';
 }
 
+/** The lead runs into the first paragraph, however many follow. */
 function cue({ lead, text }: Cue): string {
-  return `<div class="cue" dir="auto">${lead ? `<b>${escapeHtml(lead)}</b> ` : ''}${inlineHtml(text)}</div>`;
+  const said = lead ? `<b>${escapeHtml(lead)}</b> ` : '';
+  const html = inlineHtml(text);
+  const inside = html.startsWith('<p>') ? `<p>${said}${html.slice('<p>'.length)}` : said + html;
+  return `<div class="cue" dir="auto">${inside}</div>`;
 }
 
 /** The box of usual cautions, ending with whose word is the last. */

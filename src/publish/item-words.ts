@@ -1,25 +1,39 @@
 /** What an item says to the leader, and apart from that what of it may be given to everybody. */
 import type { Entry, GuideItem } from '../journal/records';
 import type { Cue, Given } from './document';
-import { splitTable } from './safe-text';
+import { escapeMarkdown, splitTable } from './safe-text';
 
 /** First words of a cue that leaders use as its name; they are set apart on the page. */
 const LEADS =
-  /^(Listen for|If it stalls|Have ready|Put beside it|Watch for|Come back to|Look for|Take care|Board|Near|Quiet|Read|Tell|Show|Ask)\b:?\s+(?=\S)/;
+  /^(Listen for|If it stalls|Have ready|Put beside it|Watch for|Look for|Take care|Board|Near|Quiet|Read|Tell|Show)\b:?\s+(?=\S)/;
 
-/** Cues in the order they are needed: the leader's own first, then what is on the entry. */
-export function cuesOf(item: GuideItem, entry: Entry | undefined, cite: string | undefined): Cue[] {
-  const cues = (item.cue ?? '')
+/** Of those, what is done before anybody speaks. */
+const FIRST = new Set(['Read', 'Tell', 'Show', 'Board', 'Quiet', 'Have ready']);
+
+/**
+ * Cues in the order they are needed: what to do, what to have, what to listen for, how to go on.
+ * `given` is what the handout has of the item, so that the leader knows of a grid there.
+ */
+export function cuesOf(
+  item: GuideItem,
+  entry: Entry | undefined,
+  cite: string | undefined,
+  given: Given | undefined,
+): Cue[] {
+  const own = (item.cue ?? '')
     .split('\n')
     .filter((line) => line.trim())
     .map(cueOf);
-  if (!entry) return cues;
+  const cues = own.filter(({ lead }) => FIRST.has(lead));
+  const after = own.filter(({ lead }) => !FIRST.has(lead));
+  if (!entry) return [...cues, ...after];
   const add = (lead: string, text: string | undefined): void => {
     if (text?.trim()) cues.push({ lead, text: text.trim() });
   };
   const { lesson } = entry;
-  if (entry.kind === 'quote' && cite) add('From', cite);
-  add('Have ready', entry.materials?.join(', '));
+  if (entry.kind === 'quote' && cite) add('From', `${cite}.`);
+  add('Have ready', entry.materials?.map((one) => escapeMarkdown(one.trim())).join(', '));
+  if (given?.as === 'activity' && given.space === 'grid') add('Handout', 'has a grid to fill in.');
   add('Object', lesson?.object);
   add('Aim', lesson?.objective);
   add('Beforehand', lesson?.preparation);
@@ -29,7 +43,8 @@ export function cuesOf(item: GuideItem, entry: Entry | undefined, cite: string |
   add('Due', lesson?.due);
   add('Listen for', entry.answer);
   add('If it stalls', entry.probes?.map((probe) => probe.trim()).join(' '));
-  if (cite && entry.kind !== 'quote') add('Source', cite);
+  cues.push(...after);
+  if (cite && entry.kind !== 'quote') add('Source', `${cite}.`);
   return cues;
 }
 
@@ -41,12 +56,7 @@ function cueOf(line: string): Cue {
 
 function numbered(steps: readonly string[] | undefined): string | undefined {
   if (!steps || steps.length < 2) return steps?.[0];
-  return steps.map((step, at) => `${at + 1}) ${step.trim()}`).join(' ');
-}
-
-/** Where the entry came from, in the reader's own words. */
-export function noteOf(entry: Entry | undefined): string | undefined {
-  return entry?.source?.note?.trim() || undefined;
+  return steps.map((step, at) => `${at + 1}. ${step.trim().replace(/\n/g, '\n   ')}`).join('\n');
 }
 
 /**

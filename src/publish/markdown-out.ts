@@ -68,7 +68,7 @@ function leaderItem(item: DocItem, words: Words): string {
   for (const { lead, text: cue } of item.cues) {
     lines.push(`  - ${lead ? `**${lead}** ` : ''}${indent(words(cue), '    ')}`);
   }
-  if (item.note) lines.push(`  - **Kept from** ${oneLine(item.note)}`);
+  if (item.note) lines.push(`  - **Last time** ${oneLine(item.note)}`);
   if (item.used) lines.push(`  - ${oneLine(item.used)}`);
   return `${lines[0]}\n${lines.length > 1 ? `\n${lines.slice(1).join('\n')}\n` : ''}`;
 }

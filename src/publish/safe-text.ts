@@ -40,9 +40,12 @@ export function cssString(text: string): string {
   return `"${inside}"`;
 }
 
-/** Plain text as CommonMark that reads as itself: every mark of ASCII punctuation is escaped. */
+/** Plain text as CommonMark that reads as itself: escaped are the marks that mean something, and those that do at the head of a line. */
 export function escapeMarkdown(text: string): string {
-  return clean(text).replace(/[!-/:-@[-`{-~]/g, '\\$&');
+  return clean(text)
+    .replace(/[\\`*_[\]<>&|~]/g, '\\$&')
+    .replace(/^(\s*)([#+=-])/gm, '$1\\$2')
+    .replace(/^(\s*\d+)([.)])/gm, '$1\\$2');
 }
 
 /**

@@ -24,11 +24,11 @@ const SANS = '"Alegreya Sans", "Gill Sans", Calibri, system-ui, sans-serif';
 
 /** The margin boxes of the page; Letter is shorter, so it gives up white at head and foot. */
 function page({ paper, foot, preset }: SheetStyle): string {
-  const margins = paper === 'A4' ? '18mm 18mm 20mm' : '14mm 18mm 16mm';
+  const margins = paper === 'A4' ? '18mm' : '14mm 18mm 16mm';
   const plain = preset === 'plain' || preset === 'dyslexia';
   const font = plain ? `400 9.5pt ${SANS}` : `italic 400 9pt ${SERIF}`;
   const box = (name: string, content: string, align: string): string =>
-    `@${name}{content:${content};font:${font};color:#333;text-align:${align};vertical-align:top;padding-top:6mm;white-space:pre}`;
+    `@${name}{content:${content};font:${font};color:#333;text-align:${align};vertical-align:top;padding-top:5.5mm;white-space:pre}`;
   const middle = foot.middle
     ? box('bottom-center', 'counter(page) " of " counter(pages)', 'center')
     : '';
@@ -41,11 +41,14 @@ ${box('bottom-right', cssString(foot.right), 'right')}}`;
 const COMMON = `
 *{box-sizing:border-box}
 html{font-size:10pt;color-scheme:light;-webkit-text-size-adjust:100%}
-body{margin:0;color:#000;background:#fff;font:400 1.1rem/1.35 var(--serif);font-variant-numeric:lining-nums;overflow-wrap:break-word;text-wrap:pretty}
+body{margin:0;color:#000;background:#fff;font:400 1.1rem/1.35 var(--serif);overflow-wrap:break-word;text-wrap:pretty}
 h1,h2,h3,p,ol,ul,blockquote,figure,dl,dd{margin:0;padding:0;font-weight:inherit;font-size:inherit}
 ol,ul{list-style:none}
 a{color:inherit;text-decoration-thickness:.5pt;text-underline-offset:2pt}
 code,pre{font-family:inherit;white-space:pre-wrap}
+/* The font shorthand sets figures back to old style; times and counts want them lining and of one width. */
+.clock,.side,.span,.bars,.key,.n{font-variant-numeric:lining-nums tabular-nums!important}
+.cue,.aside,.care{font-variant-numeric:lining-nums!important}
 .symbols{position:absolute}
 .glyph{width:1em;height:1em;fill:currentColor;vertical-align:-.12em}
 h1{font:500 3.1rem/1.08 var(--serif);letter-spacing:-.012em;text-wrap:balance}
@@ -55,8 +58,8 @@ h1{font:500 3.1rem/1.08 var(--serif);letter-spacing:-.012em;text-wrap:balance}
 .words blockquote{padding-left:1em}
 .line{font-weight:500}
 .thick{border-top:1.7pt solid #000;position:relative}
-.thick::before{content:"";position:absolute;left:0;right:0;top:1.3pt;border-top:.6pt solid #000}
-.care{break-inside:avoid;border:.8pt solid #000;padding:2.6mm 3.5mm;margin-top:6mm;font:400 1.05rem/1.35 var(--sans)}
+.thick::before{content:"";position:absolute;left:0;right:0;top:1.9pt;border-top:.6pt solid #000}
+.care{break-inside:avoid;border:.8pt solid #000;padding:2.6mm 3.5mm;margin-bottom:6mm;font:400 1.05rem/1.35 var(--sans)}
 .care h2{font:700 1.1rem/1.3 var(--sans)}
 .care li{margin-top:.25em}
 .care li:last-child{font-weight:700}
@@ -64,29 +67,29 @@ table{border-collapse:collapse}
 `;
 
 const LEADER = `
-.head{display:grid;grid-template-columns:minmax(0,1fr) 52mm;column-gap:17.5mm;padding-bottom:8.5mm;break-after:avoid}
-.head h1{margin-right:-14mm}
-.sub{margin-top:2.2mm;font-size:1.37rem;line-height:1.3}
+.head{display:grid;grid-template-columns:minmax(0,1fr) 52mm;column-gap:9mm;padding-bottom:8.5mm;break-after:avoid}
+.sub{margin-top:2.2mm;font-size:1.37rem;line-height:1.3;text-wrap:balance}
 .when{margin-top:2.4mm;font-size:1.15rem;color:#222}
 .aside{padding-top:1mm;font:400 1.05rem/1.42 var(--sans)}
 .aside h2{font:italic 400 1.2rem/1.25 var(--serif)}
 .aside p+h2{margin-top:1.6mm}
 .goal,.leadnote{margin:0 0 5mm;font-size:1.2rem;max-width:145mm}
 .goal b,.leadnote b{font:700 1.05rem var(--sans)}
-.part{margin-bottom:9.5mm}
+.part{margin-bottom:4.6mm}
 .part:last-of-type{margin-bottom:0}
 .parthead{display:grid;grid-template-columns:auto minmax(0,1fr) auto;align-items:baseline;column-gap:4mm;padding:3.1mm 0 2.2mm;break-after:avoid;break-inside:avoid}
 .parthead h2{font:500 1.92rem/1.15 var(--serif)}
 .parthead .aim{font-style:italic;font-size:1.22rem;line-height:1.3}
-.span{font:700 1.02rem/1.3 var(--sans);font-weight:500;white-space:nowrap}
+.span{font:500 1.05rem/1.3 var(--sans);white-space:nowrap}
 .item{position:relative;display:grid;grid-template-columns:12mm 7mm minmax(0,1fr) 18mm;break-inside:avoid;padding-bottom:4.4mm}
 .item:first-child{break-before:avoid}
 .clock{font:700 1.15rem/1.15rem var(--sans);padding-top:.28rem}
-.kind{font-size:1.08rem;line-height:1;padding:.34rem 0 0 1.5mm;display:block}
+.kind{font-size:1rem;line-height:1;padding:.4rem 0 0;display:block}
 .kind .glyph{display:block}
-.item:not(:last-child)>.kind::after{content:"";position:absolute;left:calc(13.5mm + .54rem - .3pt);top:2rem;bottom:-.1rem;border-left:.6pt solid #000}
-.prompt{font-size:1.4rem;line-height:1.31;padding-right:4mm}
+.item:not(:last-child)>.kind::after{content:"";position:absolute;left:calc(12mm + .5rem - .3pt);top:1.75rem;bottom:-.1rem;border-left:.6pt solid #000}
+.prompt{font-size:1.4rem;line-height:1.29;padding-right:6mm}
 .prompt .name{font-weight:500}
+.words .name+*{margin-top:0}
 .prompt th,.prompt td{font:400 1.05rem/1.3 var(--sans);text-align:left;padding:.6mm 3mm .6mm 0;border-bottom:.5pt solid #777;min-width:16mm;height:1.9em}
 .prompt th{font-weight:700}
 .cue{font:400 1.1rem/1.38 var(--sans);margin-top:.75mm;padding-right:9mm}
@@ -95,7 +98,7 @@ const LEADER = `
 .used .glyph{margin-right:1.2mm}
 .side{font:400 1.02rem/1.25 var(--sans);padding-top:.25rem}
 .side b{display:block;font-size:1.05rem}
-.sorts{display:block;width:7.4mm;height:2.6mm;margin:.9mm 0 .3mm;fill:currentColor}
+.sorts{display:block;width:7.4mm;height:2.6mm;margin:.9mm 0 .6mm;fill:currentColor}
 .must{display:block}
 .spare{break-inside:auto;margin-top:9mm;border-top:.8pt solid #000;padding-top:2.2mm}
 .soft{font:italic 400 1.25rem/1.3 var(--serif);break-after:avoid}
@@ -103,10 +106,10 @@ const LEADER = `
 .spare .kind{padding:.2rem 0 0 0;font-size:.95rem}
 .spare .cue{font-size:1rem}
 .spare .side{padding:0}
-.keep{break-inside:avoid;margin-top:10mm;border-top:.8pt solid #000;padding-top:2.2mm}
+.keep{break-inside:avoid;margin-top:7.5mm;border-top:.8pt solid #000;padding-top:2.2mm}
 .keep .rules{margin-top:2.5mm}
-.keep .rules i{display:block;height:8.6mm;border-bottom:.5pt solid #444}
-.tail{break-inside:avoid;margin-top:9.2mm;border-top:.8pt solid #000;padding-top:2.2mm}
+.keep .rules i{display:block;height:8.4mm;border-bottom:.5pt solid #444}
+.tail{break-inside:avoid;margin-top:7.5mm;border-top:.8pt solid #000;padding-top:2.2mm}
 .bars{display:grid;grid-template-columns:repeat(6,minmax(0,1fr));column-gap:4mm;margin-top:1.2mm;font:400 1.02rem/1.3 var(--sans)}
 .bars svg{display:block;width:100%;height:1.5mm;margin-bottom:1mm}
 .bars div{display:flex;flex-wrap:wrap;justify-content:space-between}
@@ -128,13 +131,12 @@ h1{font-size:3.55rem}
 .two .long{break-inside:auto}
 .passage blockquote{font-size:1.7rem;line-height:1.37}
 .passage blockquote>*+*{margin-top:.5em}
-.passage figcaption{font-size:1.13rem;line-height:1.35;margin-top:4.2mm}
-.block{border-top:.8pt solid #000;padding-top:3mm;margin-bottom:8.6mm}
+.passage figcaption{font-size:1.08rem;line-height:1.35;margin-top:4mm}
+.block{border-top:.8pt solid #000;padding-top:2.6mm;margin-bottom:7.4mm}
 .block>h2,.task>h2{font:500 1.85rem/1.2 var(--serif);break-after:avoid}
 .talk li{display:grid;grid-template-columns:9mm minmax(0,1fr);font-size:1.5rem;line-height:1.32;margin-top:2.7mm;padding-right:10mm;break-inside:avoid}
 .talk .n{font-weight:700}
 .task{break-inside:avoid;margin-bottom:8.6mm}
-.over{break-before:page}
 .task.thick{padding-top:5mm}
 .task.thick>h2{font-size:2.3rem}
 .task .words{font-size:1.4rem;line-height:1.36;margin-top:2mm}
@@ -145,7 +147,8 @@ h1{font-size:3.55rem}
 .grid table{width:100%;table-layout:fixed;margin-top:2mm}
 .grid th,.grid td{font:400 1.3rem/1.3 var(--serif);text-align:left;vertical-align:top;padding:2mm 3mm}
 .grid thead th{font-style:italic;padding:0 3mm 1.4mm}
-.grid td{height:29mm;border:.7pt solid #000}
+.grid td{height:22.5mm;border:.7pt solid #000}
+.grid tr:nth-child(3)~tr td,.grid tr:has(~tr:nth-child(3)) td,.grid tr:nth-child(3) td{height:17mm}
 .grid.named thead th:first-child,.grid.named td:first-child{width:33mm}
 .grid.named td:first-child{border:0;padding-left:0;font-weight:500}
 .next{display:grid;grid-template-columns:36mm minmax(0,1fr);column-gap:4mm;border-top:.8pt solid #000;padding-top:3mm;break-inside:avoid}
@@ -153,7 +156,7 @@ h1{font-size:3.55rem}
 .next .words{font-size:1.32rem;line-height:1.36}
 .next .words+.words{margin-top:1.6mm}
 .knot{display:block;width:7mm;height:7mm;margin:9mm auto 0;fill:#000}
-.care{margin:0 0 8.6mm}
+.care{margin-bottom:8.6mm}
 `;
 
 const SCREEN = `
@@ -169,7 +172,7 @@ body{background:#E6E4D8;padding:14px 14px 48px}
 .head{display:block}.head h1{margin:0}.aside{padding-top:12px}
 .parthead{display:block}
 .item{grid-template-columns:40px 24px minmax(0,1fr)}
-.item:not(:last-child)>.kind::after{left:calc(40px + 1.5mm + .5rem)}
+.item:not(:last-child)>.kind::after{left:calc(40px + .5rem)}
 .side{grid-column:3;display:flex;gap:8px;align-items:baseline;flex-wrap:wrap}
 .sorts{display:inline-block}
 .bars{grid-template-columns:repeat(2,minmax(0,1fr));row-gap:8px}
@@ -186,7 +189,7 @@ body{background:#E6E4D8;padding:14px 14px 48px}
 const PRESETS: Record<Preset, string> = {
   usual: '',
   large:
-    'html{font-size:15pt}.aside,.span,.side,.cue,.key,.bars,.when{font-size:1.2rem}h1{font-size:2.4rem}.item{grid-template-columns:16mm 9mm minmax(0,1fr) 25mm}.item:not(:last-child)>.kind::after{left:calc(17.5mm + .54rem)}.cue{padding-right:0}',
+    'html{font-size:15pt}.aside,.cue,.when{font-size:1.2rem}.sorts{width:11mm;height:4mm}h1{font-size:2.4rem}.item{grid-template-columns:16mm 9mm minmax(0,1fr) 27mm}.item:not(:last-child)>.kind::after{left:calc(16mm + .5rem)}.cue{padding-right:0}',
   dyslexia:
     'em,i,.aim,.soft,.aside h2,.grid thead th{font-style:normal}body,.prompt,.cue,.words,.passage blockquote,.talk li{line-height:1.5;letter-spacing:.03em;word-spacing:.1em}.prompt{font-size:1.3rem}.cue{font-size:1.2rem}h1{letter-spacing:0}',
   plain: '',

@@ -1,0 +1,199 @@
+import fc from 'fast-check';
+import { describe, expect, test } from 'vitest';
+import type { EntryKind, GuideItem } from '../../../src/journal/records';
+import { ENTRY_KINDS, LEVELS } from '../../../src/journal/records';
+import { guideDocument, handoutOf, type GuideInput } from '../../../src/publish/document';
+import { toHtml } from '../../../src/publish/html';
+import { toMarkdown } from '../../../src/publish/markdown-out';
+import { douglass } from './douglass';
+
+/** Words found nowhere in the program or the fixture, one for each place that is the leader's own. */
+const secret = fc.stringMatching(/^[b-df-hj-np-tv-z]{12}$/).map((word) => `zq${word}`);
+
+interface Secrets {
+  answer: string;
+  probe: string;
+  cue: string;
+  note: string;
+  source: string;
+  place: string;
+  objective: string;
+  idea: string;
+  observation: string;
+  preparation: string;
+  object: string;
+  material: string;
+  used: string;
+  last: string;
+  spare: string;
+  aim: string;
+}
+
+const secrets: fc.Arbitrary<Secrets> = fc.record({
+  answer: secret,
+  probe: secret,
+  cue: secret,
+  note: secret,
+  source: secret,
+  place: secret,
+  objective: secret,
+  idea: secret,
+  observation: secret,
+  preparation: secret,
+  object: secret,
+  material: secret,
+  used: secret,
+  last: secret,
+  spare: secret,
+  aim: secret,
+});
+
+function withSecrets(s: Secrets, kinds: readonly EntryKind[]): GuideInput {
+  const input = douglass();
+  const used = new Map<string, string>();
+  const notes = new Map<string, string>();
+  let at = 0;
+  for (const [id, entry] of input.entries) {
+    entry.kind = kinds[at++ % kinds.length] ?? entry.kind;
+    entry.answer = s.answer;
+    entry.probes = [s.probe, `${s.probe}?`];
+    entry.materials = [s.material];
+    entry.source = { note: s.source, file: s.source, place: s.source };
+    for (const tie of entry.ties) tie.place = { ...tie.place, note: s.place };
+    entry.lesson = {
+      objective: s.objective,
+      idea: s.idea,
+      observations: [s.observation],
+      preparation: s.preparation,
+      object: s.object,
+      steps: [s.observation],
+    };
+    used.set(id, s.used);
+    notes.set(id, s.last);
+  }
+  input.guide.note = s.note;
+  input.guide.objective = s.objective;
+  input.guide.spare = [{ text: s.spare, kind: 'question', minutes: 5, must: false }];
+  for (const part of input.guide.parts) {
+    part.aim = s.aim;
+    for (const item of part.items) item.cue = s.cue;
+  }
+  for (const heading of input.headings.values()) heading.note = s.note;
+  return { ...input, used, notes };
+}
+
+describe('the handout', () => {
+  test('holds no answer, follow-up, cue or note of the leader, in HTML or Markdown, whatever the kinds', () => {
+    fc.assert(
+      fc.property(
+        secrets,
+        fc.array(fc.constantFrom(...ENTRY_KINDS), { minLength: 1, maxLength: 10 }),
+        (s, kinds) => {
+          const doc = guideDocument(withSecrets(s, kinds));
+          const printed = [
+            toHtml(doc, { copy: 'handout', paper: 'A4' }),
+            toMarkdown(doc, { copy: 'handout' }),
+            JSON.stringify(handoutOf(doc)),
+          ];
+          for (const word of Object.values(s)) {
+            for (const text of printed) expect(text).not.toContain(word);
+          }
+        },
+      ),
+      { numRuns: 60 },
+    );
+  });
+
+  test('of free items prints nothing but the words to be copied', () => {
+    fc.assert(
+      fc.property(
+        secret,
+        fc.constantFrom('break', 'reading', 'pair', 'narration', 'other', 'copywork'),
+        (word, free) => {
+          const input = douglass();
+          input.guide.parts[0]?.items.push({
+            free,
+            text: word,
+            minutes: 5,
+            must: false,
+          } as GuideItem);
+          const text = toMarkdown(guideDocument(input), { copy: 'handout' });
+          expect(text.includes(word)).toBe(free === 'copywork');
+        },
+      ),
+      { numRuns: 30 },
+    );
+  });
+
+  test('while the leader’s copy does hold them, so that the check above can fail', () => {
+    const s: Secrets = {
+      answer: 'zqanswer',
+      probe: 'zqprobe',
+      cue: 'zqcue',
+      note: 'zqnote',
+      source: 'zqsource',
+      place: 'zqplace',
+      objective: 'zqobjective',
+      idea: 'zqidea',
+      observation: 'zqobservation',
+      preparation: 'zqpreparation',
+      object: 'zqobject',
+      material: 'zqmaterial',
+      used: 'zqused',
+      last: 'zqlast',
+      spare: 'zqspare',
+      aim: 'zqaim',
+    };
+    const doc = guideDocument(withSecrets(s, ['question']));
+    const printed = [
+      toHtml(doc, { copy: 'leader', paper: 'A4' }),
+      toMarkdown(doc, { copy: 'leader' }),
+    ];
+    for (const [place, word] of Object.entries(s)) {
+      if (place === 'source' || place === 'place') continue;
+      for (const text of printed) expect(text, place).toContain(word);
+    }
+  });
+
+  test('names no level, minute or clock time', () => {
+    const doc = guideDocument(douglass());
+    const html = toHtml(doc, { copy: 'handout', paper: 'A4' });
+    const words = html.slice(html.indexOf('<main')).replace(/<[^>]*>/g, ' ');
+    for (const level of LEVELS)
+      expect(words.toLowerCase()).not.toMatch(new RegExp(`\\b${level}\\b`));
+    expect(words).not.toMatch(/\d+ min\b|\b\d\.\d\d\b/);
+  });
+
+  test('has passages with their sources, numbered questions, a grid, lines to write on and what comes next', () => {
+    const handout = handoutOf(guideDocument(douglass()));
+    expect(handout.passages.map(({ cite }) => cite)).toEqual([
+      'Frederick Douglass, *Narrative of the Life*, 1845, ch.\u00A06',
+      'The Creature, in Mary Shelley, *Frankenstein*, 1818, ch.\u00A013',
+    ]);
+    expect(handout.questions).toHaveLength(4);
+    expect(handout.activities.map(({ title, space }) => [title, space])).toEqual([
+      ['Gift and price', 'grid'],
+      ['Ten lines', 'lines'],
+    ]);
+    expect(handout.activities[0]?.text).not.toContain('In pairs');
+    expect(handout.until).toHaveLength(2);
+  });
+
+  test('prints the cautions of the activities on it, and those only', () => {
+    const input = douglass();
+    const lesson = input.entries.get('e-first');
+    const question = input.entries.get('e-who');
+    if (!lesson || !question) throw new Error('the fixture has lost an entry');
+    lesson.lesson = { steps: ['Warm the wax.', 'Press the seal.'] };
+    lesson.cautions = ['heat'];
+    question.cautions = ['water'];
+    const doc = guideDocument(input);
+    expect(doc.cautions.map(({ hazard }) => hazard)).toEqual(['heat', 'water']);
+    expect(handoutOf(doc).cautions).toEqual([
+      'Keep flames and hot water away from sleeves, hair and paper.',
+    ]);
+    expect(toHtml(doc, { copy: 'handout', paper: 'A4' })).toContain(
+      'judgement of a responsible adult',
+    );
+  });
+});
