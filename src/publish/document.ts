@@ -3,150 +3,28 @@
  * printings themselves (web page for paper, Markdown); it takes plain data, reads no files, chooses
  * nothing and keeps nothing.
  */
-import type {
-  Circle,
-  Entry,
-  EntryKind,
-  Guide,
-  GuideItem,
-  Hazard,
-  Heading,
-  Level,
-  Shape,
-} from '../journal/records';
+import type { Entry, GuideItem, Level } from '../journal/records';
 import { LEVELS } from '../journal/records';
 import { citeBook, citeEntry, sourcesOf } from './cite';
 import { capital, clockAt, minuteOfDay, sayDay, sayNumber } from './clock';
 import { cautionsFor, haveReady, ifLate } from './lists';
 import { cuesOf, givenOf } from './item-words';
 import { escapeMarkdown, splitTable } from './safe-text';
+import type { DocItem, DocPart, GuideDocument, GuideInput, Handout } from './model';
 
-/** The usual caution for each hazard, in words ("shared/cautions.json"). */
-export type CautionTexts = Readonly<Partial<Record<Hazard, { name: string; caution: string }>>>;
-
-/** What the engine hands in. Nothing else is looked up. */
-export interface GuideInput {
-  guide: Guide;
-  entries: ReadonlyMap<string, Entry>;
-  headings: ReadonlyMap<string, Heading>;
-  circle?: Circle;
-  /** Required, so that no printing can forget them. */
-  cautions: CautionTexts;
-  /** By entry id, a finished sentence: "Asked of this circle 14 Mar 2024; put it differently." */
-  used?: ReadonlyMap<string, string>;
-  /** By entry id, the leader's own note on an earlier use: "Went flat; too early in the evening." */
-  notes?: ReadonlyMap<string, string>;
-  /** Entry ids to leave out first when time runs short, in order; worked out from the guide when not handed in. */
-  late?: readonly string[];
-  /** CommonMark lines for "Until we meet again" besides the assignments with a due day. */
-  untilNext?: readonly string[];
-}
-
-export interface Cue {
-  /** "Listen for", "If it stalls", "From"; empty when the text speaks for itself. */
-  lead: string;
-  /** CommonMark. */
-  text: string;
-}
-
-/** The part of an item that people other than the leader may see. */
-export type Given =
-  | { as: 'passage'; text: string; cite?: string; language?: string }
-  | { as: 'question'; text: string }
-  | {
-      as: 'activity';
-      title: string;
-      text: string;
-      space: 'lines' | 'grid' | 'none';
-      hazards: Hazard[];
-    }
-  | { as: 'until'; text: string };
-
-export interface DocItem {
-  /** The entry's id, where it is one. */
-  entry?: string;
-  /** "7.06", or "0.06" from the beginning where no start is set. Spares have none. */
-  clock?: string;
-  /** Whole minutes. */
-  minutes: number;
-  kind: EntryKind | 'free';
-  level?: Level;
-  /** CommonMark. */
-  text: string;
-  title?: string;
-  /** CommonMark. */
-  cite?: string;
-  /** BCP 47, where the words are in the language of their book. */
-  language?: string;
-  cues: Cue[];
-  note?: string;
-  must: boolean;
-  used?: string;
-  hazards: Hazard[];
-  given?: Given;
-}
-
-export interface DocPart {
-  name: string;
-  aim?: string;
-  from: string;
-  to: string;
-  minutes: number;
-  items: DocItem[];
-}
-
-/** Everything the leader's copy says. Texts are CommonMark except titles, names, clock times and materials. */
-export interface GuideDocument {
-  title: string;
-  subtitle?: string;
-  circle?: string;
-  /** "Thursday 13 November 2025". */
-  day?: string;
-  /** The line under the title: day, times, places. */
-  when?: string;
-  startsAt?: string;
-  /** Whether the meeting begins at five in the afternoon or later. */
-  evening: boolean;
-  minutes: number;
-  size?: number;
-  shape: Shape;
-  objective?: string;
-  note?: string;
-  parts: DocPart[];
-  haveReady: string[];
-  ifLate: string[];
-  cautions: { hazard: Hazard; text: string }[];
-  levels: { level: Level; minutes: number }[];
-  sources: string[];
-  until: string[];
-  spare: DocItem[];
-}
-
-export interface Passage {
-  text: string;
-  cite?: string;
-  language?: string;
-}
-
-export interface Activity {
-  title: string;
-  text: string;
-  space: 'lines' | 'grid' | 'none';
-}
-
-/** What everybody may hold in their hands. It has no field for an answer, cue, follow-up, level, time or note, so none can be printed. */
-export interface Handout {
-  title: string;
-  subtitle?: string;
-  circle?: string;
-  day?: string;
-  passages: Passage[];
-  questions: string[];
-  activities: Activity[];
-  until: string[];
-  /** The usual cautions for what the activities here use. */
-  cautions: string[];
-}
+/* The model is read by everything that prints; callers of this room find its shapes beside its making. */
+export type {
+  CautionTexts,
+  GuideInput,
+  Cue,
+  Given,
+  DocItem,
+  DocPart,
+  GuideDocument,
+  Passage,
+  Activity,
+  Handout,
+} from './model';
 
 /** The model of a guide, every entry looked up, every time worked out. An item whose entry is gone is left out. */
 export function guideDocument(input: GuideInput): GuideDocument {

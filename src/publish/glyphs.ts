@@ -1,6 +1,6 @@
 /** The marks of a printing as inline symbols: kinds by shape, levels by the tall sort, and the knot that ends a handout. */
 import { LEVELS, type Level } from '../journal/records';
-import type { DocItem } from './document';
+import type { DocItem } from './model';
 
 const SHAPES: Record<DocItem['kind'] | 'caution' | 'knot', string> = {
   note: '<circle cx="10" cy="10" r="5.6"/>',

@@ -1,6 +1,5 @@
 /** The handout: passages set large, questions to talk about, space to write, and what to read next. */
-import type { Activity, Handout, Passage } from './document';
-import { glyph } from './glyphs';
+import type { Activity, Handout, Passage } from './model';
 import { cautions, language } from './html-leader';
 import { quoted } from './quoted';
 import { blockHtml, escapeHtml, inlineHtml } from './safe-text';

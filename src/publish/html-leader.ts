@@ -1,7 +1,7 @@
 /** The leader's copy: a clock down the left, prompts, cues under them, minutes and level at the right. */
 import type { EntryKind, Level } from '../journal/records';
 import { capital } from './clock';
-import type { Cue, DocItem, DocPart, GuideDocument } from './document';
+import type { Cue, DocItem, DocPart, GuideDocument } from './model';
 import { glyph, levelSorts } from './glyphs';
 import { DEFERENCE } from './lists';
 import { quoted } from './quoted';

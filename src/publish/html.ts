@@ -1,5 +1,6 @@
 /** A guide as one self-contained, script-free web page, made to be printed. */
-import { handoutOf, type GuideDocument } from './document';
+import { handoutOf } from './document';
+import type { GuideDocument } from './model';
 import { fontFaces, type FontData } from './faces';
 import { symbols } from './glyphs';
 import { handoutBody } from './html-handout';

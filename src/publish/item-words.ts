@@ -1,6 +1,6 @@
 /** What an item says to the leader, and apart from that what of it may be given to everybody. */
 import type { Entry, GuideItem } from '../journal/records';
-import type { Cue, Given } from './document';
+import type { Cue, Given } from './model';
 import { escapeMarkdown, splitTable } from './safe-text';
 
 /** First words of a cue that leaders use as its name; they are set apart on the page. */

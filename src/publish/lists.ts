@@ -2,7 +2,7 @@
 import { HAZARDS, type Entry, type Hazard, type Heading } from '../journal/records';
 import { bookTieOf } from './cite';
 import { sayNumber } from './clock';
-import type { CautionTexts, DocItem, DocPart } from './document';
+import type { CautionTexts, DocItem, DocPart } from './model';
 
 /** Local rules always have the last word. */
 export const DEFERENCE = 'Follow your local rules and the judgement of a responsible adult.';
@@ -53,13 +53,18 @@ export function ifLate(parts: readonly DocPart[], late: readonly string[] | unde
   return [`leave out ${clocks}: ${each}`];
 }
 
-/** The usual caution for each hazard named, once, in the order of `HAZARDS`; a hazard without words is still named. */
+/** Without the last word, which is said once for all. The usual caution for each hazard named, once, in the order of `HAZARDS`; a hazard without words is still named. */
 export function cautionsFor(
   hazards: readonly Hazard[],
   texts: CautionTexts,
 ): { hazard: Hazard; text: string }[] {
   return HAZARDS.filter((hazard) => hazards.includes(hazard)).map((hazard) => {
     const said = texts[hazard];
-    return { hazard, text: said ? said.caution : `Take care with ${hazard.replaceAll('-', ' ')}.` };
+    return {
+      hazard,
+      text: said
+        ? said.caution.replace(DEFERENCE, '').trim()
+        : `Take care with ${hazard.replaceAll('-', ' ')}.`,
+    };
   });
 }

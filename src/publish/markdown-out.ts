@@ -1,6 +1,7 @@
 /** A guide as CommonMark, to paste elsewhere: the leader's copy, or the handout from its own type. */
 import { capital } from './clock';
-import { handoutOf, type DocItem, type GuideDocument, type Handout } from './document';
+import { handoutOf } from './document';
+import type { DocItem, GuideDocument, Handout } from './model';
 import { KIND_NAMES } from './html-leader';
 import { DEFERENCE } from './lists';
 import { quoted } from './quoted';

@@ -9,7 +9,6 @@ const GRAMMAR: Options = {
 };
 
 /* Controls other than tab and line feed, and the marks that turn the direction of writing for what follows them. */
-// eslint-disable-next-line no-control-regex -- control characters are what is looked for
 const UNPRINTABLE =
   /[\u0000-\u0008\u000B\u000C\u000E-\u001F\u007F-\u009F\u202A-\u202E\u2066-\u2069\uFFFE\uFFFF]/g;
 const LONE_SURROGATE = /[\uD800-\uDBFF](?![\uDC00-\uDFFF])|(?<![\uD800-\uDBFF])[\uDC00-\uDFFF]/g;

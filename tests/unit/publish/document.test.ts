@@ -1,5 +1,7 @@
 import { describe, expect, test } from 'vitest';
-import { guideDocument } from '../../../src/publish/document';
+import cautions from '../../../shared/cautions.json';
+import { HAZARDS } from '../../../src/journal/records';
+import { guideDocument, type CautionTexts } from '../../../src/publish/document';
 import { FACES, fontFaces } from '../../../src/publish/faces';
 import { toHtml } from '../../../src/publish/html';
 import { toMarkdown } from '../../../src/publish/markdown-out';
@@ -93,6 +95,19 @@ describe('the model of a guide', () => {
     expect(guideDocument(input).cautions).toEqual([
       { hazard: 'button-cells', text: 'Take care with button cells.' },
     ]);
+  });
+
+  test('has a caution for every hazard, and says once that local rules come first', () => {
+    const input = douglass();
+    const entry = input.entries.get('e-ten');
+    if (entry) entry.cautions = [...HAZARDS];
+    const doc = guideDocument({ ...input, cautions: cautions as unknown as CautionTexts });
+    expect(doc.cautions.map(({ hazard }) => hazard)).toEqual(HAZARDS);
+    expect(doc.cautions.filter(({ text }) => text.startsWith('Take care with'))).toEqual([]);
+    for (const copy of ['leader', 'handout'] as const) {
+      const html = toHtml(doc, { copy, paper: 'A4' });
+      expect(html.split('Follow your local rules')).toHaveLength(2);
+    }
   });
 
   test('uses a guide’s own wording in place of the entry’s', () => {
