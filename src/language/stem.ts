@@ -1,10 +1,9 @@
-import snowball from 'snowball-stemmers';
+import porter2 from 'wink-porter2-stemmer';
 import { fold } from './tokens';
 
 /** Enough for the words of a lifetime's journal; past it the memory is begun again rather than grown. */
 const REMEMBERED = 100_000;
 
-const english = snowball.newStemmer('english');
 const remembered = new Map<string, string>();
 
 /**
@@ -14,7 +13,8 @@ const remembered = new Map<string, string>();
 export function stem(word: string): string {
   const known = remembered.get(word);
   if (known !== undefined) return known;
-  const found = english.stem(fold(word));
+  // The algorithm's own first step takes possessives off; the library leaves some of their apostrophes on.
+  const found = porter2(fold(word).replace(/^'+|(?:'s)?'*$/g, ''));
   if (remembered.size >= REMEMBERED) remembered.clear();
   remembered.set(word, found);
   return found;

@@ -1,3 +1,6 @@
+import { existsSync, readFileSync } from 'node:fs';
+import path from 'node:path';
+import { gunzipSync } from 'node:zlib';
 import snowball from 'snowball-stemmers';
 import { describe, expect, test } from 'vitest';
 import { stem } from '../../src/language/stem';
@@ -24,15 +27,12 @@ const PORTER_TRAPS = pairs(
   'universe univers; university univers; news new; argue argu; argument argument; courageous courag; narration narrat',
 );
 
-describe('the library under the stems', () => {
+describe('the original Porter stemmer, for comparison', () => {
   const porter = snowball.newStemmer('porter');
 
-  test.each([...PORTER, ...PORTER_TRAPS])(
-    'its original Porter stemmer makes %s into %s',
-    (word, expected) => {
-      expect(porter.stem(word)).toBe(expected);
-    },
-  );
+  test.each([...PORTER, ...PORTER_TRAPS])('makes %s into %s', (word, expected) => {
+    expect(porter.stem(word)).toBe(expected);
+  });
 });
 
 // Words are stemmed by its successor, Snowball English, which differs in these two of Porter's examples: "ties" keeps its e
@@ -75,3 +75,16 @@ describe('stems of Snowball English', () => {
     expect(stem(word)).toBe(expected);
   });
 });
+
+// Source: the words of the FairytaleQA stories (open data), stemmed by an independent port of the same algorithm.
+const stories = path.resolve(process.cwd(), '../shared/data/fairytale-train-sections.jsonl.gz');
+test.skipIf(!existsSync(stories))(
+  'every word of the fairy tales has the stem another port gives it',
+  () => {
+    const other = snowball.newStemmer('english');
+    const text = gunzipSync(readFileSync(stories)).toString().toLowerCase();
+    const words = [...new Set(text.match(/[a-z]+/g))];
+    expect(words.length).toBeGreaterThan(5000);
+    expect(words.filter((word) => stem(word) !== other.stem(word))).toEqual([]);
+  },
+);
