@@ -30,10 +30,12 @@ import type {
   HeadingId,
   HeadingKind,
   Journal,
+  Level,
   Meeting,
   MeetingId,
   Tie,
 } from '../journal/records';
+import { partsFor } from '../plan/shapes';
 import { rolledId, ROLL_AT, shardOf } from '../keep/shards';
 import type { JournalStore, Slice } from '../keep/store';
 import { nameKey } from '../language/filing';
@@ -47,6 +49,7 @@ import type {
   EntryDraft,
   EntryView,
   GuideSaid,
+  GuideView,
   HeadingChoice,
   HeadingView,
   KeepState,
@@ -61,6 +64,8 @@ import type {
 import { Engine, type Surroundings } from './engine';
 import type { Applied } from './history';
 import { Keeping } from './keeping';
+import { framesFor } from './frames';
+import { guideView } from './guide-view';
 import { guideSaid, meetingSaid } from './lists';
 import type { PlanAsk } from './planning';
 import { publishGuide, type Faces } from './publishing';
@@ -452,6 +457,14 @@ export class DeskOver implements Desk {
     return this.#do(removeRow(this.engine.journal, 'guides', id));
   }
 
+  async copyGuide(id: GuideId): Promise<Done> {
+    const held = this.engine.journal.tables.guides.get(id);
+    if (!held) return { ok: false, said: 'That guide is no longer there.', code: 'gone' };
+    const { starts: _starts, ...rest } = held;
+    const copy: Guide = { ...rest, id: this.around.newId() as GuideId, title: `${held.title}, again`, made: this.#now() };
+    return this.#do({ ...putRow(this.engine.journal, 'guides', copy), does: `Copy the guide ${held.title}` }, copy.id);
+  }
+
   async meetings(): Promise<MeetingSaid[]> {
     return meetingSaid(this.engine.journal);
   }
@@ -467,6 +480,18 @@ export class DeskOver implements Desk {
 
   async compose(ask: PlanAsk): Promise<Composed> {
     return this.engine.compose(ask);
+  }
+
+  async guideView(guide: Guide): Promise<GuideView> {
+    return guideView(this.engine, guide);
+  }
+
+  async usualParts(shape: Guide['shape'], minutes: number): Promise<{ name: string; minutes: number; aim?: string }[]> {
+    return partsFor(shape, minutes).map(({ name, minutes: long, aim }) => ({ name, minutes: long, ...(aim ? { aim } : {}) }));
+  }
+
+  async frames(guide: Guide, level: Level): Promise<string[]> {
+    return framesFor(this.engine, guide, level);
   }
 
   async suggest(ask: SuggestAsk): Promise<Suggestion[]> {

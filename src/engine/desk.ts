@@ -195,10 +195,17 @@ export interface Desk {
   guide(id: GuideId): Promise<Guide | undefined>;
   saveGuide(guide: Guide): Promise<Done>;
   removeGuide(id: GuideId): Promise<Done>;
+  /** A new guide like an old one, not yet met; answers its id. */
+  copyGuide(id: GuideId): Promise<Done>;
   meetings(): Promise<MeetingSaid[]>;
   meeting(id: string): Promise<Meeting | undefined>;
   saveMeeting(meeting: Omit<Meeting, 'id'> & { id?: string }): Promise<Done>;
   compose(ask: PlanAsk): Promise<Composed>;
+  guideView(guide: Guide): Promise<GuideView>;
+  /** The usual parts of a shape for a length, to begin a guide from. */
+  usualParts(shape: Guide['shape'], minutes: number): Promise<{ name: string; minutes: number; aim?: string }[]>;
+  /** Openings of questions at a level, filled with the guide's books and people; frames to finish, not questions. */
+  frames(guide: Guide, level: Level): Promise<string[]>;
   suggest(ask: SuggestAsk): Promise<Suggestion[]>;
   whyNot(ask: PlanAsk, entry: EntryId): Promise<string>;
   publish(guide: Guide, how: PublishHow): Promise<{ name: string; type: string; bytes: ArrayBuffer }>;
@@ -260,6 +267,56 @@ export interface PublishHow {
   paper: 'A4' | 'Letter';
   preset?: 'usual' | 'large' | 'dyslexia' | 'plain';
   lines?: 'ruled' | 'dotted' | 'plain';
+}
+
+/** One item of a guide as the workbench shows it. */
+export interface ItemView {
+  key: string;
+  entry?: EntryId;
+  kind: EntryKind | 'free';
+  free?: string;
+  text: string;
+  title?: string;
+  level?: Level;
+  levelProposed: boolean;
+  minutes: number;
+  must: boolean;
+  fixed: boolean;
+  /** Its wording was changed for this guide only. */
+  reworded: boolean;
+  cue?: string;
+  clock: string;
+  ties: TieSaid[];
+  /** "Asked of this circle 14 Mar 2024". */
+  asked?: string;
+  rested: boolean;
+}
+
+/** Something a careful colleague would point out. */
+export interface Remark {
+  code: 'over' | 'under' | 'rest' | 'pairs' | 'unchecked' | 'quoted' | 'hazard';
+  strong: string;
+  text: string;
+}
+
+export interface GuideView {
+  parts: {
+    name: string;
+    aim: string;
+    /** Minutes meant for the part, and minutes of its items. */
+    minutes: number;
+    filled: number;
+    from: string;
+    to: string;
+    items: ItemView[];
+  }[];
+  planned: number;
+  /** Minutes over the meeting's; negative when some are free. */
+  over: number;
+  levels: { level: Level; minutes: number; aim: number }[];
+  remarks: Remark[];
+  clock: string;
+  ends: string;
 }
 
 export type { TieSaid };

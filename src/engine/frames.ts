@@ -1,0 +1,27 @@
+import frames from '../../shared/question-frames.json';
+import type { Guide, HeadingKind, Level } from '../journal/records';
+import type { Engine } from './engine';
+
+/** Openings of questions at a level, filled with the books, people and themes a guide is about. */
+export function framesFor(engine: Engine, guide: Guide, level: Level): string[] {
+  const { headings, entries } = engine.journal.tables;
+  const named: Record<HeadingKind, string[]> = { book: [], theme: [], person: [] };
+  const note = (id: string): void => {
+    const heading = headings.get(id);
+    if (heading && !named[heading.kind].includes(heading.name)) named[heading.kind].push(heading.name);
+  };
+  for (const { heading } of guide.focus.headings) note(heading);
+  for (const item of guide.parts.flatMap((part) => part.items)) {
+    for (const tie of (item.entry && entries.get(item.entry)?.ties) || []) note(tie.heading);
+  }
+  const [book = 'the book', other = 'another book we have read'] = named.book;
+  const people = named.person.length > 0 ? named.person : ['the person in question'];
+  const theme = named.theme[0]?.toLocaleLowerCase('en-GB') ?? 'this';
+  return frames[level].map((frame, index) =>
+    frame
+      .replaceAll('{person}', people[index % people.length]!)
+      .replaceAll('{book}', book)
+      .replaceAll('{other}', other)
+      .replaceAll('{theme}', theme),
+  );
+}
