@@ -6,7 +6,7 @@
 import { nounOf, oneOf } from './labels';
 import { FORMAT, migrate, VERSION } from './migrations';
 import { emptyJournal } from './journal';
-import { MOST_PROBLEMS, type Problem } from './problem';
+import { tell, type Problem } from './problem';
 import { setOwn } from './rebase';
 import { TABLES, type Journal, type Records, type TableName } from './records';
 import { checkJournal } from './rules';
@@ -139,8 +139,8 @@ export function readJournalFile(text: string): ReadResult {
   migrate(file, version);
   const journal = journalFrom(file);
   if ('ok' in journal) return journal;
-  problems.push(...checkJournal(journal));
-  const result: ReadResult = { ok: true, journal, problems: problems.slice(0, MOST_PROBLEMS) };
+  for (const problem of checkJournal(journal)) tell(problems, problem);
+  const result: ReadResult = { ok: true, journal, problems };
   if (version < VERSION) result.migrated = version;
   return result;
 }

@@ -123,7 +123,7 @@ function leadsTo(draft: Draft, from: HeadingId, target: HeadingId): boolean {
     if (seen.has(id)) continue;
     seen.add(id);
     const row = draft.get('headings', id);
-    if (row?.kind === 'theme') waiting.push(...row.broader);
+    if (row?.kind === 'theme') for (const up of row.broader) waiting.push(up);
   }
   return false;
 }

@@ -69,13 +69,12 @@ function closeTo(journal: Journal, called: string, kind?: HeadingKind): Heading[
   const scored: { heading: Heading; slips: number }[] = [];
   for (const heading of journal.tables.headings.values()) {
     if (kind !== undefined && heading.kind !== kind) continue;
-    const slips = Math.min(
-      ...[heading.name, ...heading.alternates].map((name) => {
-        const own = fold(name).trim();
-        if (own !== '' && asked.length > 2 && own.includes(asked)) return 0.5;
-        return slipsBetween(asked, own, most);
-      }),
-    );
+    let slips = Infinity;
+    for (const name of [heading.name, ...heading.alternates]) {
+      const own = fold(name).trim();
+      const held = own !== '' && asked.length > 2 && own.includes(asked);
+      slips = Math.min(slips, held ? 0.5 : slipsBetween(asked, own, most));
+    }
     if (slips <= most) scored.push({ heading, slips });
   }
   scored.sort((a, b) => a.slips - b.slips || (a.heading.name < b.heading.name ? -1 : 1));

@@ -4,7 +4,7 @@
  */
 import { nameKey } from '../language/filing';
 import { capital, labelOf, nounOf, oneOf } from './labels';
-import { MOST_PROBLEMS, type Problem } from './problem';
+import { MOST_PROBLEMS, tell, type Problem } from './problem';
 import {
   TABLES,
   type Entry,
@@ -39,12 +39,12 @@ export function checkJournal(journal: Journal): Problem[] {
   for (const table of TABLES) {
     for (const [id, row] of journal.tables[table]) {
       const found = rowProblems(table, row, view, id);
-      if (found.length > 0) problems.push(...found.slice(0, MOST_PROBLEMS));
-      if (problems.length >= MOST_PROBLEMS) return problems.slice(0, MOST_PROBLEMS);
+      for (const problem of found) tell(problems, problem);
+      if (problems.length >= MOST_PROBLEMS) return problems;
     }
   }
-  problems.push(...circlesOfThemes(journal));
-  return problems.slice(0, MOST_PROBLEMS);
+  for (const problem of circlesOfThemes(journal)) tell(problems, problem);
+  return problems;
 }
 
 /** The faults of one row as it stands in `view`; circles among themes are told by {@link broaderThanItself}. */
@@ -59,7 +59,7 @@ export function rowProblems<T extends TableName>(
   if (faults.some(({ fatal }) => fatal)) return problems;
   const at = `${table}/${id}`;
   if (row.id !== id) {
-    problems.push({
+    tell(problems, {
       path: `${at}/id`,
       code: 'id-mismatch',
       message: `${capital(labelOf(table, row))} is held under another id than its own.`,
@@ -85,13 +85,13 @@ function referenceProblems<T extends TableName>(
     if (soft) return;
     const named = view.get(to, id);
     if (!named) {
-      problems.push({
+      tell(problems, {
         path: `${at}/${trail.join('/')}`,
         code: `missing-${nounOf(to).replace(' ', '-')}`,
         message: `${capital(labelOf(table, row))} names ${oneOf(nounOf(to))} that is not in the journal (${id}).`,
       });
     } else if (kind && (named as Heading).kind !== kind) {
-      problems.push({
+      tell(problems, {
         path: `${at}/${trail.join('/')}`,
         code: 'wrong-kind',
         message: `${capital(labelOf(table, row))} needs ${oneOf(kind)} where it names ${labelOf(to, named)}.`,
@@ -106,7 +106,7 @@ function entryProblems(entry: Entry, at: string, problems: Problem[]): void {
   entry.ties.forEach((tie, index) => {
     const key = tieKey(tie);
     if (seen.has(key)) {
-      problems.push({
+      tell(problems, {
         path: `${at}/ties/${index}`,
         code: 'doubled-tie',
         message: `${capital(labelOf('entries', entry))} holds the same tie twice (${tie.heading}).`,
@@ -130,14 +130,14 @@ function headingProblems(heading: Heading, view: View, at: string, problems: Pro
     const path = `${at}/related/${index}`;
     const other = view.get('headings', id);
     if (id === heading.id) {
-      problems.push({ path, code: 'self-relation', message: `${label} is related to itself.` });
+      tell(problems, { path, code: 'self-relation', message: `${label} is related to itself.` });
     } else if (other?.kind === 'theme' && !membersOf(other.related).has(heading.id)) {
       const message = `${label} is related to ${labelOf('headings', other)}, which does not say so too.`;
-      problems.push({ path, code: 'one-sided-relation', message });
+      tell(problems, { path, code: 'one-sided-relation', message });
     }
     if (membersOf(heading.broader).has(id)) {
       const message = `${label} has the same theme as broader and as related (${id}).`;
-      problems.push({ path, code: 'related-and-broader', message });
+      tell(problems, { path, code: 'related-and-broader', message });
     }
   });
 }
@@ -150,7 +150,7 @@ function doubledProblems(
   problems: Problem[],
 ): void {
   if (ids.length < 2 || membersOf(ids).size === ids.length) return;
-  problems.push({
+  tell(problems, {
     path: `${at}/${field}`,
     code: 'doubled-reference',
     message: `${capital(labelOf('headings', heading))} names the same heading twice as ${field}.`,
@@ -173,7 +173,7 @@ function nameProblems<T extends TableName>(
 ): void {
   if ((row as { name: string }).name.trim() !== '') return;
   const message = `${capital(oneOf(nounOf(table, row)))} has no name (${row.id}).`;
-  problems.push({ path: `${at}/name`, code: 'no-name', message });
+  tell(problems, { path: `${at}/name`, code: 'no-name', message });
 }
 
 function guideProblems(guide: Guide, at: string, problems: Problem[]): void {
@@ -181,7 +181,7 @@ function guideProblems(guide: Guide, at: string, problems: Problem[]): void {
     items.forEach(({ entry, text, free }, index) => {
       if (entry === undefined && text === undefined && free === undefined) {
         const message = `${capital(labelOf('guides', guide))} holds an item with nothing in it.`;
-        problems.push({ path: `${path}/${index}`, code: 'empty-item', message });
+        tell(problems, { path: `${path}/${index}`, code: 'empty-item', message });
       }
     });
   guide.parts.forEach((part, index) => check(part.items, `${at}/parts/${index}/items`));
@@ -192,7 +192,7 @@ function meetingProblems(meeting: Meeting, at: string, problems: Problem[]): voi
   meeting.items.forEach(({ entry, text }, index) => {
     if (entry !== undefined || text !== undefined) return;
     const message = `The meeting of ${meeting.on} holds an item with nothing in it.`;
-    problems.push({ path: `${at}/items/${index}`, code: 'empty-item', message });
+    tell(problems, { path: `${at}/items/${index}`, code: 'empty-item', message });
   });
 }
 
@@ -205,7 +205,7 @@ export function broaderThanItself(view: View, theme: ThemeHeading): boolean {
     if (seen.has(id)) continue;
     seen.add(id);
     const next = view.get('headings', id);
-    if (next?.kind === 'theme') waiting.push(...next.broader);
+    if (next?.kind === 'theme') for (const up of next.broader) waiting.push(up);
   }
   return false;
 }
@@ -237,7 +237,7 @@ function circlesOfThemes({ tables: { headings } }: Journal): Problem[] {
         done.add(step.id);
         way.pop();
       } else if (open.has(up)) {
-        problems.push(circleProblem(headings.get(step.id) as ThemeHeading));
+        tell(problems, circleProblem(headings.get(step.id) as ThemeHeading));
       } else if (!done.has(up)) {
         open.add(up);
         way.push({ id: up, next: 0 });

@@ -1,6 +1,6 @@
 /** Checks one row against its shape: what is of the wrong type, and what is of the right type but out of bounds. */
 import { readDate } from '../language/dates';
-import type { Problem } from './problem';
+import { MOST_PROBLEMS, tell, type Problem } from './problem';
 import type { Records, TableName } from './records';
 import { LONGEST_ID, LONGEST_TEXT, shapeOf, type Shape, type Spec } from './shapes';
 import { ownValue } from './same';
@@ -44,12 +44,15 @@ function note(checking: Checking, code: string, what: string, fatal: boolean): v
   const { trail, faults } = checking;
   const [table, , ...field] = trail;
   const name = field.length === 0 ? 'The row' : `The field ${field.join('/')}`;
-  faults.push({
+  const fault = {
     path: trail.join('/'),
     code,
     message: `${name} in ${String(table)} ${what}.`,
     fatal,
-  });
+  };
+  // A fatal fault is told however many others there are: it decides what becomes of the row.
+  if (fatal && faults.length >= MOST_PROBLEMS) faults[MOST_PROBLEMS - 1] = fault;
+  else tell(faults, fault);
 }
 
 function checkRecord(row: object, shape: Shape, checking: Checking): void {

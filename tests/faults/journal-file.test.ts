@@ -3,8 +3,9 @@ import { describe, expect, it } from 'vitest';
 import { readJournalFile, writeJournalFile } from '../../src/journal/file';
 import { emptyJournal } from '../../src/journal/journal';
 import { apply } from '../../src/journal/edits';
-import { tieEntries } from '../../src/journal/make-edits';
-import type { Entry, EntryId, HeadingId } from '../../src/journal/records';
+import { putHeading, tieEntries } from '../../src/journal/make-edits';
+import { resolveHeading } from '../../src/journal/names';
+import type { Entry, EntryId, HeadingId, ThemeHeading } from '../../src/journal/records';
 import { entriesTiedTo } from '../../src/journal/uses';
 import { arbitraryJournal } from '../unit/journal/arbitrary-journal';
 import { entry, journalOf, theme, tieTo } from '../unit/journal/few';
@@ -175,6 +176,8 @@ describe('a hostile file', () => {
     const e1 = result.journal.tables.entries.get('e1') as Entry;
     expect(Object.getPrototypeOf(e1)).toBe(Object.prototype);
     expect('polluted' in e1 || 'polluted' in {}).toBe(false);
+    expect(Object.hasOwn(e1, '__proto__')).toBe(false);
+    expect(Object.hasOwn(result.journal.unknown?.later as object, '__proto__')).toBe(false);
     const saved = writeJournalFile(result.journal);
     expect(saved).not.toContain('__proto__');
     expect(saved).toContain('"constructor"');
@@ -242,6 +245,33 @@ describe('a file with faults that can be mended', () => {
     );
     const result = readJournalFile(writeJournalFile(journalOf(...rows)));
     expect(result.ok && result.problems.length).toBe(1000);
+  });
+
+  it('with lists longer than a call can take is answered like any other', () => {
+    const many = Array.from({ length: 300_000 }, (_, at) => `t${at}` as HeadingId);
+    const wide = journalOf(
+      theme('t', { broader: many, alternates: many }),
+      theme('u', { broader: ['t' as HeadingId] }),
+    );
+    const missing = readJournalFile(writeJournalFile(wide));
+    expect(missing.ok && missing.problems.length).toBe(1000);
+    if (!missing.ok) return;
+    expect(resolveHeading(missing.journal, 'nothing of the kind')).toMatchObject({ ok: false });
+    const u = missing.journal.tables.headings.get('u') as ThemeHeading;
+    const edit = putHeading(missing.journal, { ...u, note: 'Changed' });
+    expect(apply(missing.journal, edit).ok).toBe(true);
+  });
+
+  it('with a circle among themes at every step tells a thousand of them', () => {
+    const id = (at: number): string => `t${at}`;
+    const rows = Array.from({ length: 150_000 }, (_, at) =>
+      theme(id(at), { broader: [id(at) as HeadingId] }),
+    );
+    const journal = emptyJournal('j', 'J', '2024-01-01T00:00:00Z');
+    for (const row of rows) journal.tables.headings.set(row.id, row);
+    const result = readJournalFile(writeJournalFile(journal));
+    expect(result.ok && result.problems.length).toBe(1000);
+    expect(result.ok && result.problems[0]?.code).toBe('circle-of-themes');
   });
 
   it('may leave out empty tables', () => {

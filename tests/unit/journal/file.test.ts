@@ -50,7 +50,7 @@ describe('saving then reading', () => {
   });
 
   it('writes the same text in whatever order rows and fields came', () => {
-    const a = { ...entry('a', { title: 'A' }), zeta: { y: 1, x: 2 } } as Entry;
+    const a = { ...entry('a', { title: 'A' }), zeta: { y: 1, x: 2 }, beta: 3 } as Entry;
     const turned = Object.fromEntries(Object.entries(a).reverse()) as unknown as Entry;
     const other = { ...turned, zeta: { x: 2, y: 1 } } as Entry;
     expect(writeJournalFile(journalOf(entry('b'), other))).toBe(
