@@ -1,8 +1,36 @@
 import { svelte } from '@sveltejs/vite-plugin-svelte';
 import { fileURLToPath } from 'node:url';
+import { VitePWA } from 'vite-plugin-pwa';
 import { defineConfig } from 'vitest/config';
 
 const here = (path: string): string => fileURLToPath(new URL(path, import.meta.url));
+
+/** Offline after the first load; a newer version is offered and never takes over by itself. */
+const offline = VitePWA({
+  registerType: 'prompt',
+  injectRegister: false,
+  manifest: {
+    name: 'Bookweft',
+    short_name: 'Bookweft',
+    description: 'Notes from reading, gathered, tied and composed into guides.',
+    lang: 'en-GB',
+    start_url: './',
+    scope: './',
+    display: 'standalone',
+    background_color: '#E6E4D8',
+    theme_color: '#E6E4D8',
+    icons: [
+      { src: 'mark-192.png', sizes: '192x192', type: 'image/png' },
+      { src: 'mark-512.png', sizes: '512x512', type: 'image/png', purpose: 'any maskable' },
+      { src: 'mark.svg', sizes: 'any', type: 'image/svg+xml' },
+    ],
+  },
+  workbox: {
+    globPatterns: ['**/*.{html,js,css,svg,png,json,webmanifest}', '**/*-latin*.woff2'],
+    maximumFileSizeToCacheInBytes: 8 * 1024 * 1024,
+    cleanupOutdatedCaches: true,
+  },
+});
 
 /** `vite build` makes the app in dist/app; `vite build --mode command` makes the command line in dist/command. */
 export default defineConfig(({ mode }) =>
@@ -20,9 +48,10 @@ export default defineConfig(({ mode }) =>
     : {
         root: here('src/app'),
         base: './',
-        plugins: [svelte()],
-        build: { outDir: here('dist/app'), emptyOutDir: true, target: 'es2023' },
+        plugins: [svelte(), ...(process.env['VITEST'] ? [] : offline)],
+        build: { outDir: here('dist/app'), emptyOutDir: true, target: 'es2023', assetsInlineLimit: 0 },
         worker: { format: 'es' },
+        resolve: process.env['VITEST'] ? { conditions: ['browser'] } : {},
         test: {
           root: here('.'),
           include: ['tests/{unit,outside,faults}/**/*.test.ts'],

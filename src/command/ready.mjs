@@ -2,7 +2,7 @@
  * Makes a fresh checkout ready, then does what npm was asked for: `start` or `test`.
  * Plain JavaScript with nothing imported from the registry, because it runs before anything is installed.
  */
-import { execFileSync, spawnSync } from 'node:child_process';
+import { spawnSync } from 'node:child_process';
 import { createHash } from 'node:crypto';
 import { existsSync, readdirSync, readFileSync, statSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
@@ -89,13 +89,16 @@ function testSteps() {
     ['style', bin('eslint'), ['-c', '.eslint.config.mjs', '--max-warnings', '0', '.']],
     ['types', bin('tsc'), ['--noEmit']],
     ['arrows', bin('depcruise'), ['--config', '.dependency-cruiser.cjs', '--output-type', 'err', 'src']],
+    ['components', bin('svelte-check'), ['--tsconfig', './tsconfig.json', '--threshold', 'warning']],
     ['tests', bin('vitest'), ['run']],
+    ['screens', bin('playwright'), ['test', '--config', 'tests/browser/playwright.config.ts']],
   ];
 }
 
 function runTests() {
   const chromium = ensureChromium();
   ensureBuilt('command');
+  ensureBuilt('app');
   const env = { ...process.env, CHROMIUM_PATH: chromium };
   for (const [name, command, args] of testSteps()) {
     const began = Date.now();
@@ -105,13 +108,28 @@ function runTests() {
   }
 }
 
-function start() {
-  ensureBuilt('command');
-  execFileSync(process.execPath, [at('dist', 'command', 'main.js'), 'tour'], { cwd: top, stdio: 'inherit' });
+/** Serves the app on this computer alone and says where; a browser is opened where there is somebody to look. */
+async function start() {
+  ensureBuilt('app');
+  const { preview } = await import('vite');
+  const server = await preview({
+    configFile: false,
+    root: at('src', 'app'),
+    logLevel: 'error',
+    build: { outDir: at('dist', 'app') },
+    preview: {
+      host: 'localhost',
+      port: Number(process.env.PORT ?? 4170),
+      open: Boolean(process.stdout.isTTY) && !process.env.CI,
+      headers: { 'X-Content-Type-Options': 'nosniff', 'Referrer-Policy': 'no-referrer' },
+    },
+  });
+  const url = server.resolvedUrls?.local[0] ?? 'http://localhost:4170/';
+  process.stdout.write(`Bookweft is open at ${url}\nIt runs on this computer alone. Ctrl C stops it.\n`);
 }
 
 if (process.argv[1] === fileURLToPath(import.meta.url)) {
   ensureModules();
   if (process.argv[2] === 'test') runTests();
-  else start();
+  else await start();
 }

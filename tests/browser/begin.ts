@@ -1,0 +1,16 @@
+import { expect, type Page } from '@playwright/test';
+
+/** Opens the app on a fresh store with the Harbour Lane journal in it. */
+export async function withHarbourLane(page: Page): Promise<void> {
+  await page.goto('./');
+  await page.getByRole('button', { name: 'Open Harbour Lane' }).click();
+  await expect(page.getByRole('option').first()).toBeVisible();
+  await expect(page.getByText(/^Kept/).first()).toBeVisible();
+}
+
+/** Opens the app with an empty journal begun, and the writing sheet put away. */
+export async function withEmptyJournal(page: Page): Promise<void> {
+  await page.goto('./');
+  await page.getByRole('button', { name: 'Begin, and write the first entry' }).click();
+  await page.keyboard.press('Escape');
+}
