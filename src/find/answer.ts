@@ -1,0 +1,54 @@
+import type {
+  CircleId,
+  EntryId,
+  EntryKind,
+  GuideId,
+  HeadingId,
+  MeetingId,
+} from '../journal/records';
+
+export type Field = 'text' | 'title' | 'answer' | 'probes' | 'heading' | 'source';
+
+/** Why an entry was found: a word it holds, and how that answers what was typed. */
+export interface Why {
+  /** As it stands in the entry, or the name of a heading. */
+  word: string;
+  how: 'word' | 'form' | 'start' | 'typo' | 'phrase' | 'related' | 'heading';
+  /** The typed word it answers, where they differ. */
+  of?: string;
+  field: Field;
+}
+
+export interface FindHit {
+  id: EntryId;
+  kind: EntryKind;
+  /** Comparable within one answer only. */
+  score: number;
+  why: Why[];
+  /** UTF-16 offsets into the plain text of the entry, end exclusive, in order. */
+  marks: [number, number][];
+}
+
+export interface Facets {
+  kind: Record<string, number>;
+  /** A theme counts the entries of its narrower ones, each once. */
+  theme: Record<HeadingId, number>;
+  book: Record<HeadingId, number>;
+  person: Record<HeadingId, number>;
+  /** By the year written; entries whose year is not known are in none. */
+  year: Record<string, number>;
+  use: { never: number; used: number; rested2y: number; notWith: Record<CircleId, number> };
+}
+
+export interface FindAnswer {
+  total: number;
+  hits: FindHit[];
+  facets: Facets;
+  /** What was looked for besides the typed words, the most telling first. */
+  alsoLookedFor: { word: string; near: string; how: 'form' | 'start' | 'typo' | 'related' }[];
+  headings: { id: HeadingId; score: number }[];
+  guides: GuideId[];
+  meetings: MeetingId[];
+  /** When nothing was found: for each typed word, how many would be found without it. */
+  loosen: { word: string; without: number }[];
+}

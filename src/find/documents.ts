@@ -1,0 +1,121 @@
+import type { CircleId, Entry, EntryId, EntryKind, HeadingId, Journal } from '../journal/records';
+import { usesOf } from '../journal/uses';
+import { readDate } from '../language/dates';
+import { plainText } from '../language/markdown';
+import type { FieldName } from './passage-index';
+import { foldedWords } from './query';
+
+/** What filters, facets and orders look at, read off an entry once. */
+export interface Facts {
+  id: EntryId;
+  kind: EntryKind;
+  /** Themes with all that are broader, books, people: each id once. */
+  themes: HeadingId[];
+  books: HeadingId[];
+  people: HeadingId[];
+  /** First and last ISO day it may have been written; undefined where not known. */
+  earliest?: string;
+  latest?: string;
+  year?: string;
+  added: string;
+  /** Order within the first book: chapter or page, where told in figures. */
+  place: number;
+}
+
+const dates = new Map<string, { earliest?: string; latest?: string }>();
+
+function boundsOf(edtf: string): { earliest?: string; latest?: string } {
+  const known = dates.get(edtf);
+  if (known) return known;
+  const read = readDate(edtf);
+  const bounds = read.ok
+    ? {
+        ...(read.date.earliest ? { earliest: read.date.earliest } : {}),
+        ...(read.date.latest ? { latest: read.date.latest } : {}),
+      }
+    : {};
+  if (dates.size > 20_000) dates.clear();
+  dates.set(edtf, bounds);
+  return bounds;
+}
+
+export const spanOf = boundsOf;
+
+export function factsOf(
+  journal: Journal,
+  entry: Entry,
+  broader: (id: HeadingId) => readonly HeadingId[],
+): Facts {
+  const { headings } = journal.tables;
+  const themes = new Set<HeadingId>();
+  const books = new Set<HeadingId>();
+  const people = new Set<HeadingId>();
+  let place = Infinity;
+  for (const tie of entry.ties) {
+    const heading = headings.get(tie.heading);
+    if (heading?.kind === 'theme')
+      for (const id of [heading.id, ...broader(heading.id)]) themes.add(id);
+    else if (heading?.kind === 'person') people.add(heading.id);
+    else if (heading?.kind === 'book') {
+      if (books.size === 0) {
+        const figures = /\d+/.exec(tie.place?.chapter ?? tie.place?.page ?? '');
+        place = figures ? Number(figures[0]) : Infinity;
+      }
+      books.add(heading.id);
+    }
+  }
+  const { earliest, latest } = entry.written ? boundsOf(entry.written) : {};
+  const year =
+    earliest && latest && earliest.slice(0, 4) === latest.slice(0, 4)
+      ? earliest.slice(0, 4)
+      : undefined;
+  return {
+    id: entry.id,
+    kind: entry.kind,
+    themes: [...themes],
+    books: [...books],
+    people: [...people],
+    ...(earliest ? { earliest } : {}),
+    ...(latest ? { latest } : {}),
+    ...(year ? { year } : {}),
+    added: entry.added,
+    place,
+  };
+}
+
+/** The folded words of an entry by field. Names of headings count as words of the entry. */
+export function wordsByField(journal: Journal, entry: Entry): Partial<Record<FieldName, string[]>> {
+  const names = entry.ties.flatMap((tie) => {
+    const heading = journal.tables.headings.get(tie.heading);
+    return heading ? [heading.name, ...heading.alternates] : [];
+  });
+  const source = [entry.source?.note, entry.source?.file].filter(Boolean).join(' ');
+  const lesson = entry.lesson;
+  const more = lesson
+    ? [
+        lesson.objective,
+        lesson.object,
+        lesson.idea,
+        ...(lesson.observations ?? []),
+        ...(lesson.steps ?? []),
+      ]
+        .filter(Boolean)
+        .join('\n')
+    : '';
+  return {
+    text: foldedWords(plainText(entry.text)),
+    ...(entry.title ? { title: foldedWords(entry.title) } : {}),
+    heading: names.flatMap(foldedWords),
+    ...(entry.answer ? { answer: foldedWords(plainText(entry.answer)) } : {}),
+    ...(entry.probes?.length || more
+      ? { probes: foldedWords([...(entry.probes ?? []), more].join('\n')) }
+      : {}),
+    ...(source ? { source: foldedWords(source) } : {}),
+  };
+}
+
+/** Uses of an entry as the facet of use counts them. */
+export function useOf(journal: Journal, id: EntryId): { last?: string; circles: CircleId[] } {
+  const { last, meetings } = usesOf(journal, id);
+  return { ...(last ? { last } : {}), circles: [...new Set(meetings.map((use) => use.circle))] };
+}

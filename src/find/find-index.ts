@@ -1,0 +1,215 @@
+import type { Entry, EntryId, Heading, HeadingId, Journal } from '../journal/records';
+import { entriesTiedTo } from '../journal/uses';
+import { stem } from '../language/stem';
+import type { FindAnswer } from './answer';
+import { factsOf, wordsByField, type Facts } from './documents';
+import { expansionsOf, type Expansion } from './expand';
+import { explain, type Asked } from './explain';
+import { matchesOf, type Match } from './matching';
+import { Names } from './names';
+import { ALL, count, noFacets, passer } from './narrow';
+import { PassageIndex } from './passage-index';
+import { readQuery, type FindQuery, type Order } from './query';
+import { relatedTo } from './related';
+
+const USUAL_LIMIT = 20;
+const MOST_HEADINGS = 8;
+/** Built anew when more than this share of its documents are of entries changed since. */
+const REBUILD_AT = 0.4;
+
+/** Full-text search over one journal. Follows single edits; the cost of one is that of the entry. */
+export class FindIndex {
+  #index = new PassageIndex(stem);
+  #names: Names;
+  #docs = new Map<EntryId, number>();
+  #facts: (Facts | undefined)[] = [];
+  #broader = new Map<HeadingId, HeadingId[]>();
+
+  constructor(readonly journal: Journal) {
+    this.#names = new Names(journal);
+    for (const entry of journal.tables.entries.values()) this.put(entry);
+  }
+
+  put(entry: Entry): void {
+    this.remove(entry.id);
+    const doc = this.#index.add(wordsByField(this.journal, entry));
+    this.#docs.set(entry.id, doc);
+    this.#facts[doc] = factsOf(this.journal, entry, (id) => this.#broaderThan(id));
+    if (this.#index.deadShare > REBUILD_AT && this.#index.span > 200) this.#rebuild();
+  }
+
+  remove(id: EntryId): void {
+    const doc = this.#docs.get(id);
+    if (doc === undefined) return;
+    this.#index.remove(doc);
+    this.#docs.delete(id);
+    this.#facts[doc] = undefined;
+  }
+
+  /** A heading's names are words of what is tied to it, and its broader themes count with it. */
+  putHeading(heading: Heading): void {
+    this.#names.put(heading);
+    this.#broader.clear();
+    const touched = new Set<EntryId>(entriesTiedTo(this.journal, heading.id));
+    if (heading.kind === 'theme')
+      for (const id of this.#narrowerThan(heading.id))
+        entriesTiedTo(this.journal, id).forEach((one) => touched.add(one));
+    this.#again(touched);
+  }
+
+  removeHeading(id: HeadingId): void {
+    this.#names.remove(id);
+    this.#broader.clear();
+    this.#again(entriesTiedTo(this.journal, id));
+  }
+
+  #again(ids: Iterable<EntryId>): void {
+    for (const id of [...ids]) {
+      const entry = this.#docs.has(id) && this.journal.tables.entries.get(id);
+      if (entry) this.put(entry);
+    }
+  }
+
+  #rebuild(): void {
+    const ids = [...this.#docs.keys()];
+    this.#index = new PassageIndex(stem);
+    this.#docs.clear();
+    this.#facts = [];
+    for (const id of ids) {
+      const entry = this.journal.tables.entries.get(id);
+      if (entry) this.put(entry);
+    }
+  }
+
+  #broaderThan(id: HeadingId): readonly HeadingId[] {
+    const known = this.#broader.get(id);
+    if (known) return known;
+    const found = new Set<HeadingId>([id]);
+    for (const one of found) {
+      const heading = this.journal.tables.headings.get(one);
+      if (heading?.kind === 'theme') heading.broader.forEach((above) => found.add(above));
+    }
+    found.delete(id);
+    const list = [...found];
+    this.#broader.set(id, list);
+    return list;
+  }
+
+  #narrowerThan(id: HeadingId): HeadingId[] {
+    return [...this.journal.tables.headings.values()].flatMap((one) =>
+      one.kind === 'theme' && one.id !== id && this.#broaderThan(one.id).includes(id)
+        ? [one.id]
+        : [],
+    );
+  }
+
+  /** Other words in the journal with the same stem, the commonest first. */
+  forms(word: string): string[] {
+    return this.#index.kin(word).map((term) => this.#index.wordOf(term));
+  }
+
+  /** `now` is an ISO time; resting is counted from its day. Deterministic for the same journal, query and day. */
+  find(query: FindQuery, now: string): FindAnswer {
+    const read = readQuery(query.text, query.typing);
+    const onlyTyped = query.onlyMyWords ?? false;
+    const expansions = new Map<string, Expansion[]>(
+      read.words.map((word) => [
+        word,
+        expansionsOf(this.#index, word, word === read.prefix, onlyTyped),
+      ]),
+    );
+    const related = onlyTyped ? [] : relatedTo(this.journal, this.#names, read);
+    const asked: Asked = { read, expansions, related };
+    const today = now.slice(0, 10);
+    const matches = this.#matches(asked);
+    const passes = passer(this.journal, query, today);
+    const facets = noFacets(this.journal.tables.circles.keys() as Iterable<never>);
+    const found: Match[] = [];
+    for (const match of matches) {
+      const facts = this.#facts[match.doc]!;
+      const mask = passes(facts);
+      count(this.journal, facets, facts, mask, today);
+      if (mask === ALL) found.push(match);
+    }
+    const typed = read.words.length + read.phrases.length > 0;
+    found.sort(this.#order(query.order ?? (typed ? 'nearest' : 'written')));
+    const from = query.offset ?? 0;
+    const shown = found.slice(from, from + (query.limit ?? USUAL_LIMIT));
+    return {
+      total: found.length,
+      hits: shown.flatMap((match) =>
+        explain(this.journal, this.#index, this.#facts[match.doc]!, match, asked),
+      ),
+      facets,
+      alsoLookedFor: this.#alsoLookedFor(asked),
+      headings: this.#names.headings([...read.words, ...read.phrases.flat()], MOST_HEADINGS),
+      guides: this.#names.guides([...read.words, ...read.phrases.flat()]),
+      meetings: this.#names.meetings([...read.words, ...read.phrases.flat()]),
+      loosen: found.length === 0 ? this.#loosen(query, read.words, now) : [],
+    };
+  }
+
+  #matches(asked: Asked): Match[] {
+    const live: number[] = [];
+    const wordless = asked.read.words.length === 0;
+    if (wordless) for (const doc of this.#docs.values()) live.push(doc);
+    return matchesOf(this.journal, this.#index, asked, {
+      everything: live,
+      docOf: (id) => this.#docs.get(id),
+      idOf: (doc) => this.#facts[doc]?.id,
+    });
+  }
+
+  #order(order: Order): (a: Match, b: Match) => number {
+    const facts = (match: Match): Facts => this.#facts[match.doc]!;
+    const newest = (a: Match, b: Match): number => {
+      const [x, y] = [facts(a), facts(b)];
+      const when = (one: Facts): string => one.latest ?? one.earliest ?? '';
+      return when(x) === when(y) ? (x.id < y.id ? 1 : -1) : when(x) < when(y) ? 1 : -1;
+    };
+    const added = (a: Match, b: Match): number => {
+      const [x, y] = [facts(a), facts(b)];
+      return x.added === y.added ? (x.id < y.id ? 1 : -1) : x.added < y.added ? 1 : -1;
+    };
+    const title = (id: HeadingId | undefined): string =>
+      (id && this.journal.tables.headings.get(id)?.name) || '\uffff';
+    switch (order) {
+      case 'written':
+        return newest;
+      case 'added':
+        return added;
+      case 'place':
+        return (a, b) => {
+          const [x, y] = [facts(a), facts(b)];
+          const [p, q] = [title(x.books[0]), title(y.books[0])];
+          if (p !== q) return p < q ? -1 : 1;
+          return x.place === y.place ? (x.id < y.id ? -1 : 1) : x.place - y.place;
+        };
+      default:
+        return (a, b) => a.tier - b.tier || b.score - a.score || newest(a, b);
+    }
+  }
+
+  /** Stand-ins that some entry holds, forms and spellings before related words. */
+  #alsoLookedFor({ read, expansions, related }: Asked): FindAnswer['alsoLookedFor'] {
+    const out: FindAnswer['alsoLookedFor'] = [];
+    for (const [word, list] of expansions) {
+      for (const { term, how } of list.filter((one) => one.how !== 'word').slice(0, 6)) {
+        if (how !== 'word') out.push({ word: this.#index.wordOf(term), near: word, how });
+      }
+    }
+    for (const { name, near } of related) {
+      if (!read.words.includes(name.toLowerCase())) out.push({ word: name, near, how: 'related' });
+    }
+    return out;
+  }
+
+  #loosen(query: FindQuery, words: readonly string[], now: string): FindAnswer['loosen'] {
+    if (words.length < 2) return [];
+    return words.slice(0, 6).map((word) => {
+      const rest = words.filter((one) => one !== word).join(' ');
+      const { total } = this.find({ ...query, text: rest, limit: 0, typing: false }, now);
+      return { word, without: total };
+    });
+  }
+}

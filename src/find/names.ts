@@ -1,0 +1,82 @@
+import MiniSearch from 'minisearch';
+import type { Guide, GuideId, Heading, HeadingId, Journal, MeetingId } from '../journal/records';
+import { sayDate } from '../language/dates';
+import { fold } from '../language/tokens';
+import { foldedWords } from './query';
+
+/** Finds headings by their names, and guides and meetings by theirs. Small things, so MiniSearch serves at any size. */
+export class Names {
+  #names = new MiniSearch<{ id: HeadingId; name: string; alternates: string }>({
+    fields: ['name', 'alternates'],
+    tokenize: foldedWords,
+    processTerm: (term) => term,
+    searchOptions: { boost: { name: 2 }, prefix: (term) => term.length > 1, combineWith: 'AND' },
+  });
+  #held = new Set<HeadingId>();
+  /** Headings by each of their names, folded. */
+  #called = new Map<string, Set<HeadingId>>();
+  #namesOf = new Map<HeadingId, string[]>();
+
+  constructor(readonly journal: Journal) {
+    for (const heading of journal.tables.headings.values()) this.put(heading);
+  }
+
+  put(heading: Heading): void {
+    this.remove(heading.id);
+    const { id, name, alternates } = heading;
+    this.#names.add({ id, name, alternates: alternates.join(' \n ') });
+    this.#held.add(id);
+    const names = [name, ...alternates].map((one) => fold(one).trim());
+    this.#namesOf.set(id, names);
+    for (const one of names) {
+      const held = this.#called.get(one);
+      if (held) held.add(id);
+      else this.#called.set(one, new Set([id]));
+    }
+  }
+
+  remove(id: HeadingId): void {
+    if (!this.#held.delete(id)) return;
+    this.#names.discard(id);
+    for (const name of this.#namesOf.get(id) ?? []) this.#called.get(name)?.delete(id);
+    this.#namesOf.delete(id);
+  }
+
+  /** Headings whose name or other name is just this, folded. */
+  called(folded: string): HeadingId[] {
+    return [...(this.#called.get(folded) ?? [])];
+  }
+
+  headings(words: readonly string[], limit: number): { id: HeadingId; score: number }[] {
+    if (words.length === 0) return [];
+    return this.#names
+      .search(words.join(' '))
+      .slice(0, limit)
+      .map(({ id, score }) => ({ id: id as HeadingId, score }));
+  }
+
+  guides(words: readonly string[]): GuideId[] {
+    if (words.length === 0) return [];
+    return [...this.journal.tables.guides.values()]
+      .filter((guide: Guide) => holdsAll(guide.title, words))
+      .map(({ id }) => id);
+  }
+
+  meetings(words: readonly string[]): MeetingId[] {
+    if (words.length === 0) return [];
+    const { circles, guides, meetings } = this.journal.tables;
+    return [...meetings.values()]
+      .filter((meeting) => {
+        const title = meeting.guide ? (guides.get(meeting.guide)?.title ?? '') : '';
+        const text = `${circles.get(meeting.circle)?.name ?? ''} ${title} ${sayDate(meeting.on, 'long')} ${meeting.on}`;
+        return holdsAll(text, words);
+      })
+      .sort((a, b) => (a.on < b.on ? 1 : -1))
+      .map(({ id }) => id);
+  }
+}
+
+function holdsAll(text: string, words: readonly string[]): boolean {
+  const held = foldedWords(text);
+  return words.every((word) => held.some((one) => one.startsWith(word)));
+}

@@ -1,0 +1,94 @@
+/**
+ * The room of finding. It owns full-text search: what a query means, the index, ranking, facets and why something was found.
+ * It changes nothing, keeps no history, and knows ties only as names to be found by.
+ */
+import type { CircleId, EntryKind, HeadingId } from '../journal/records';
+import { STOP_WORDS, tokens } from '../language/tokens';
+
+export type Order = 'nearest' | 'written' | 'added' | 'place';
+
+export interface FindQuery {
+  /** What is typed: words, phrases in quotation marks, `-word` for not. Empty finds everything that passes the rest. */
+  text: string;
+  /** Any of these kinds. */
+  kinds?: EntryKind[];
+  /** All of these themes, each with its narrower ones. */
+  themes?: HeadingId[];
+  /** Any of these books. */
+  books?: HeadingId[];
+  /** All of these people. */
+  people?: HeadingId[];
+  /** EDTF, inclusive: entries whose `written` may lie in the span. */
+  from?: string;
+  to?: string;
+  use?: {
+    /** Never used with this circle. */
+    unusedWith?: CircleId;
+    never?: boolean;
+    used?: boolean;
+    /** Last used at least so many months ago, or never. */
+    restedMonths?: number;
+  };
+  /** No other forms, spellings or related words. */
+  onlyMyWords?: boolean;
+  /** The usual is nearest, or newest written first where nothing is typed. */
+  order?: Order;
+  /** Entries to pass over, 0 or more; the usual is 0. */
+  offset?: number;
+  /** Entries to answer at most; the usual is 20. */
+  limit?: number;
+  /** The last word is still being typed. */
+  typing?: boolean;
+}
+
+/** What is typed, taken apart. All words are folded. */
+export interface ReadQuery {
+  words: string[];
+  phrases: string[][];
+  excluded: string[];
+  /** The last word, when it may be only the beginning of one. */
+  prefix?: string;
+}
+
+const PHRASE = /(?<![\p{L}\p{N}])["“”„]([^"“”„]+)["“”„]/gu;
+const NOT = /(?:^|\s)[-−–]([\p{L}\p{N}][\p{L}\p{N}'’-]*)/gu;
+
+/** Takes a query apart. Stop words are left out unless there is nothing else; an unclosed quotation mark is no phrase. */
+export function readQuery(text: string, typing = false): ReadQuery {
+  const phrases: string[][] = [];
+  const excluded: string[] = [];
+  let rest = text.replace(PHRASE, (_, inside: string) => {
+    const words = tokens(inside).map((token) => token.folded);
+    if (words.length > 0) phrases.push(words);
+    return ' ';
+  });
+  rest = rest.replace(NOT, (_, word: string) => {
+    excluded.push(...tokens(word).map((token) => token.folded));
+    return ' ';
+  });
+  const typed = tokens(rest).map((token) => token.folded);
+  const last = typed.at(-1);
+  const open = typing && last !== undefined && /[\p{L}\p{N}'’]$/u.test(rest);
+  const told = typed.filter(
+    (word, at) => !STOP_WORDS.has(word) || (open && at === typed.length - 1),
+  );
+  const words = told.length > 0 || phrases.length > 0 ? told : typed;
+  return {
+    words: [...new Set(words)],
+    phrases,
+    excluded,
+    ...(open && words.includes(last) ? { prefix: last } : {}),
+  };
+}
+
+/** Whether folded words hold a phrase, side by side. */
+export function holdsPhrase(words: readonly string[], phrase: readonly string[]): boolean {
+  const [first] = phrase;
+  if (first === undefined) return true;
+  for (let at = words.indexOf(first); at >= 0; at = words.indexOf(first, at + 1)) {
+    if (phrase.every((word, step) => words[at + step] === word)) return true;
+  }
+  return false;
+}
+
+export const foldedWords = (text: string): string[] => tokens(text).map((token) => token.folded);
