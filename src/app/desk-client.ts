@@ -9,7 +9,8 @@ export function openDesk(): Desk {
     get(_, name: string) {
       if (name === 'then') return undefined;
       if (name === 'listen') {
-        return (events: DeskEvents) => remote.listen(Comlink.proxy(events) as unknown as DeskEvents);
+        return (events: DeskEvents) =>
+          remote.listen(Comlink.proxy(events) as unknown as DeskEvents);
       }
       return (remote as unknown as Record<string, unknown>)[name];
     },

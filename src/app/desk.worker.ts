@@ -22,7 +22,8 @@ async function base64Of(path: string): Promise<string | undefined> {
   if (!url) return undefined;
   const bytes = new Uint8Array(await (await fetch(url)).arrayBuffer());
   let text = '';
-  for (let at = 0; at < bytes.length; at += 0x8000) text += String.fromCharCode(...bytes.subarray(at, at + 0x8000));
+  for (let at = 0; at < bytes.length; at += 0x8000)
+    text += String.fromCharCode(...bytes.subarray(at, at + 0x8000));
   return btoa(text);
 }
 

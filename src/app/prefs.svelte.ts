@@ -8,7 +8,13 @@ export interface Prefs {
   schoolYearStart: string;
 }
 
-const USUAL: Prefs = { scheme: 'system', letters: 'usual', keys: true, size: 'usual', schoolYearStart: '09-01' };
+const USUAL: Prefs = {
+  scheme: 'system',
+  letters: 'usual',
+  keys: true,
+  size: 'usual',
+  schoolYearStart: '09-01',
+};
 const STORED = 'bookweft.prefs';
 
 function read(): Prefs {

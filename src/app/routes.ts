@@ -26,5 +26,8 @@ export function readRoute(hash: string): Route {
 }
 
 export function address({ place, open, id }: Route): string {
-  return `#/${[place, open, id].filter((part) => part !== undefined).map(encodeURIComponent).join('/')}`;
+  return `#/${[place, open, id]
+    .filter((part) => part !== undefined)
+    .map(encodeURIComponent)
+    .join('/')}`;
 }

@@ -44,7 +44,9 @@ export const LEVEL_SAYS: Record<Level, string> = {
 export const ROLE_SAYS = { about: 'about', from: 'from', by: 'by', for: 'for' } as const;
 
 /** "ch. 13", "p. 61", "ch. 13, p. 61". */
-export function placeSaid(place: { page?: string; chapter?: string; note?: string } | undefined): string {
+export function placeSaid(
+  place: { page?: string; chapter?: string; note?: string } | undefined,
+): string {
   if (!place) return '';
   const parts = [
     place.chapter ? `ch. ${place.chapter}` : '',

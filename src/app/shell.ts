@@ -20,7 +20,9 @@ function nextRegion(back: boolean): void {
   if (regions.length === 0) return;
   const at = regions.findIndex((region) => region.contains(document.activeElement));
   const next = regions[(at + (back ? -1 : 1) + regions.length) % regions.length]!;
-  const target = next.querySelector<HTMLElement>('[tabindex="0"], input, button, a[href], select, textarea');
+  const target = next.querySelector<HTMLElement>(
+    '[tabindex="0"], input, button, a[href], select, textarea',
+  );
   (target ?? next).focus();
 }
 
@@ -66,24 +68,66 @@ export function shellKeys(house: House, event: KeyboardEvent): void {
 
 /** What the palette offers wherever one is. */
 export function shellActions(house: House): Action[] {
-  const places = PLACES.map(
-    (place, index): Action => ({
-      id: `go-${place}`,
-      says: `Go to ${PLACE_TITLES[place]}`,
-      keys: `Shift ${index + 1}`,
-      run: () => house.go({ place }),
-    }),
-  );
+  const places = PLACES.map((place, index): Action => ({
+    id: `go-${place}`,
+    says: `Go to ${PLACE_TITLES[place]}`,
+    keys: `Shift ${index + 1}`,
+    run: () => house.go({ place }),
+  }));
   const scheme = prefs.held.scheme === 'dark' ? 'light' : 'dark';
   return [
-    { id: 'write', says: 'Write an entry', words: 'new note quote question lesson assignment', keys: 'N', run: () => house.write() },
+    {
+      id: 'write',
+      says: 'Write an entry',
+      words: 'new note quote question lesson assignment',
+      keys: 'N',
+      run: () => house.write(),
+    },
     ...places,
-    { id: 'undo', says: `Take back${house.undoState.undo ? `: ${house.undoState.undo}` : ''}`, words: 'undo', keys: 'Ctrl Z', run: () => void house.undo() },
-    { id: 'redo', says: `Do again${house.undoState.redo ? `: ${house.undoState.redo}` : ''}`, words: 'redo', keys: 'Ctrl Shift Z', run: () => void house.redo() },
-    { id: 'comfort', says: 'Reading comfort', words: 'dark light plain letters font size keys settings', run: () => house.openComfort() },
-    { id: 'scheme', says: `Use the ${scheme} scheme`, words: 'dark light night colours', run: () => prefs.set('scheme', scheme) },
-    { id: 'keys', says: 'Show all keys', words: 'keyboard help shortcuts', keys: '?', run: () => (house.keysOpen = true) },
-    { id: 'copy-out', says: 'Save a copy of the journal', words: 'export backup keep', run: () => void house.saveCopy() },
-    { id: 'copy-in', says: 'Open a copy', words: 'import restore merge keep', run: () => house.openCopy() },
+    {
+      id: 'undo',
+      says: `Take back${house.undoState.undo ? `: ${house.undoState.undo}` : ''}`,
+      words: 'undo',
+      keys: 'Ctrl Z',
+      run: () => void house.undo(),
+    },
+    {
+      id: 'redo',
+      says: `Do again${house.undoState.redo ? `: ${house.undoState.redo}` : ''}`,
+      words: 'redo',
+      keys: 'Ctrl Shift Z',
+      run: () => void house.redo(),
+    },
+    {
+      id: 'comfort',
+      says: 'Reading comfort',
+      words: 'dark light plain letters font size keys settings',
+      run: () => house.openComfort(),
+    },
+    {
+      id: 'scheme',
+      says: `Use the ${scheme} scheme`,
+      words: 'dark light night colours',
+      run: () => prefs.set('scheme', scheme),
+    },
+    {
+      id: 'keys',
+      says: 'Show all keys',
+      words: 'keyboard help shortcuts',
+      keys: '?',
+      run: () => (house.keysOpen = true),
+    },
+    {
+      id: 'copy-out',
+      says: 'Save a copy of the journal',
+      words: 'export backup keep',
+      run: () => void house.saveCopy(),
+    },
+    {
+      id: 'copy-in',
+      says: 'Open a copy',
+      words: 'import restore merge keep',
+      run: () => house.openCopy(),
+    },
   ];
 }

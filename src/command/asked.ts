@@ -1,7 +1,13 @@
 import { parseArgs } from 'node:util';
 import { v7 } from 'uuid';
 import { Engine } from '../engine/engine';
-import { ENTRY_KINDS, type Circle, type EntryKind, type Heading, type HeadingKind } from '../journal/records';
+import {
+  ENTRY_KINDS,
+  type Circle,
+  type EntryKind,
+  type Heading,
+  type HeadingKind,
+} from '../journal/records';
 import { resolveHeading } from '../journal/names';
 import { fold } from '../language/tokens';
 import { readDate } from '../language/dates';
@@ -47,7 +53,10 @@ export function asked(args: string[], options: Options): Asked {
       if (text === undefined) return undefined;
       const value = Number(text);
       if (Number.isInteger(value) && value >= least && value <= most) return value;
-      throw new Refusal('wrong-use', `--${name} takes a whole number from ${least} to ${most}, not “${text}”.`);
+      throw new Refusal(
+        'wrong-use',
+        `--${name} takes a whole number from ${least} to ${most}, not “${text}”.`,
+      );
     },
   };
 }
@@ -70,7 +79,8 @@ export function headingNamed(engine: Engine, text: string, kind?: HeadingKind): 
 export function circleNamed(engine: Engine, text: string): Circle {
   const circles = [...engine.journal.tables.circles.values()];
   const exact = circles.filter((circle) => circle.id === text || fold(circle.name) === fold(text));
-  const near = exact.length > 0 ? exact : circles.filter(({ name }) => fold(name).startsWith(fold(text)));
+  const near =
+    exact.length > 0 ? exact : circles.filter(({ name }) => fold(name).startsWith(fold(text)));
   if (near.length === 1) return near[0]!;
   const names = circles.map(({ name }) => name).join(', ');
   throw new Refusal(
@@ -83,10 +93,15 @@ export function circleNamed(engine: Engine, text: string): Circle {
 
 export function kindsAsked(texts: string[]): EntryKind[] {
   return texts.map((text) => {
-    const word = fold(text).replace(/\s*ideas?$/, '').replace(/s$/, '');
+    const word = fold(text)
+      .replace(/\s*ideas?$/, '')
+      .replace(/s$/, '');
     const kind = ENTRY_KINDS.find((known) => known === word);
     if (kind) return kind;
-    throw new Refusal('unknown-kind', `“${text}” is no kind; the kinds are: ${ENTRY_KINDS.join(', ')}.`);
+    throw new Refusal(
+      'unknown-kind',
+      `“${text}” is no kind; the kinds are: ${ENTRY_KINDS.join(', ')}.`,
+    );
   });
 }
 

@@ -13,13 +13,16 @@ import { Refusal } from './refusal';
 /** Larger files are refused before they are read: a lifetime of 200,000 entries is about 120 MB. */
 const LARGEST_BYTES = 512 * 1024 * 1024;
 
-export async function loadJournal(path: string): Promise<{ journal: Journal; problems: Problem[] }> {
+export async function loadJournal(
+  path: string,
+): Promise<{ journal: Journal; problems: Problem[] }> {
   const size = await stat(path).then(
     (found) => (found.isFile() ? found.size : -1),
     () => undefined,
   );
   if (size === undefined) throw new Refusal('no-journal', `There is no journal file at ${path}.`);
-  if (size < 0) throw new Refusal('no-journal', `${path} is a folder; name the journal file in it.`);
+  if (size < 0)
+    throw new Refusal('no-journal', `${path} is a folder; name the journal file in it.`);
   if (size > LARGEST_BYTES) {
     throw new Refusal('journal-too-large', `${path} is larger than any journal (${size} bytes).`);
   }

@@ -34,7 +34,8 @@ async function run(args: string[]): Promise<number> {
     return name ? 0 : 2;
   }
   const load = Object.hasOwn(COMMANDS, name) ? COMMANDS[name] : undefined;
-  if (!load) throw new Refusal('unknown-command', `There is no command “${name}”; try: bookweft help.`);
+  if (!load)
+    throw new Refusal('unknown-command', `There is no command “${name}”; try: bookweft help.`);
   const told = await (await load()).run(rest.filter((word) => word !== '--json'));
   const json = rest.includes('--json');
   process.stdout.write(json ? `${JSON.stringify(told.answer, null, 2)}\n` : `${told.text}\n`);

@@ -19,7 +19,9 @@ function fail(sentence) {
 
 /** Installs the locked dependencies when they are missing or the lock file has changed since. */
 export function ensureModules() {
-  const lock = createHash('sha256').update(readFileSync(at('package-lock.json'))).digest('hex');
+  const lock = createHash('sha256')
+    .update(readFileSync(at('package-lock.json')))
+    .digest('hex');
   const stamp = at('node_modules', '.bookweft-lock');
   if (existsSync(stamp) && readFileSync(stamp, 'utf8') === lock) return;
   process.stderr.write('Installing what Bookweft needs (once)…\n');
@@ -29,26 +31,41 @@ export function ensureModules() {
     stdio: ['ignore', 'ignore', 'inherit'],
     shell: process.platform === 'win32',
   });
-  if (done.status !== 0) fail('The parts Bookweft is built from could not be installed; see the lines above.');
+  if (done.status !== 0)
+    fail('The parts Bookweft is built from could not be installed; see the lines above.');
   writeFileSync(stamp, lock);
 }
 
 function newestUnder(path) {
   const stat = statSync(path);
   if (!stat.isDirectory()) return stat.mtimeMs;
-  return readdirSync(path).reduce((newest, name) => Math.max(newest, newestUnder(join(path, name))), 0);
+  return readdirSync(path).reduce(
+    (newest, name) => Math.max(newest, newestUnder(join(path, name))),
+    0,
+  );
 }
 
 /** Builds one half of the project (`command` or `app`) when its sources are newer than what was built last. */
 export function ensureBuilt(half) {
-  const built = half === 'command' ? at('dist', 'command', 'main.js') : at('dist', 'app', 'index.html');
+  const built =
+    half === 'command' ? at('dist', 'command', 'main.js') : at('dist', 'app', 'index.html');
   const sources = ['src', 'shared', 'vite.config.ts', 'package-lock.json'].map((path) => at(path));
-  if (existsSync(built) && sources.every((path) => newestUnder(path) <= statSync(built).mtimeMs)) return;
-  const args = ['build', '--logLevel', 'error', ...(half === 'command' ? ['--mode', 'command'] : [])];
-  const done = spawnSync(process.execPath, [at('node_modules', 'vite', 'bin', 'vite.js'), ...args], {
-    cwd: top,
-    stdio: ['ignore', 'ignore', 'inherit'],
-  });
+  if (existsSync(built) && sources.every((path) => newestUnder(path) <= statSync(built).mtimeMs))
+    return;
+  const args = [
+    'build',
+    '--logLevel',
+    'error',
+    ...(half === 'command' ? ['--mode', 'command'] : []),
+  ];
+  const done = spawnSync(
+    process.execPath,
+    [at('node_modules', 'vite', 'bin', 'vite.js'), ...args],
+    {
+      cwd: top,
+      stdio: ['ignore', 'ignore', 'inherit'],
+    },
+  );
   if (done.status !== 0) fail(`The ${half} could not be built; see the lines above.`);
 }
 
@@ -79,7 +96,10 @@ function ensureChromium() {
       });
     }
   }
-  return found() ?? fail('The browser tests need Chromium. Install it, or set CHROMIUM_PATH to where it is.');
+  return (
+    found() ??
+    fail('The browser tests need Chromium. Install it, or set CHROMIUM_PATH to where it is.')
+  );
 }
 
 /** Each step of `npm test`, in order: what it checks, and the command that checks it. */
@@ -88,8 +108,16 @@ function testSteps() {
     ['form', bin('prettier'), ['--check', '--log-level', 'warn', '.']],
     ['style', bin('eslint'), ['-c', '.eslint.config.mjs', '--max-warnings', '0', '.']],
     ['types', bin('tsc'), ['--noEmit']],
-    ['arrows', bin('depcruise'), ['--config', '.dependency-cruiser.cjs', '--output-type', 'err', 'src']],
-    ['components', bin('svelte-check'), ['--tsconfig', './tsconfig.json', '--threshold', 'warning']],
+    [
+      'arrows',
+      bin('depcruise'),
+      ['--config', '.dependency-cruiser.cjs', '--output-type', 'err', 'src'],
+    ],
+    [
+      'components',
+      bin('svelte-check'),
+      ['--tsconfig', './tsconfig.json', '--threshold', 'warning'],
+    ],
     ['tests', bin('vitest'), ['run']],
     ['screens', bin('playwright'), ['test', '--config', 'tests/browser/playwright.config.ts']],
   ];
@@ -102,7 +130,11 @@ function runTests() {
   const env = { ...process.env, CHROMIUM_PATH: chromium };
   for (const [name, command, args] of testSteps()) {
     const began = Date.now();
-    const done = spawnSync(command, args, { cwd: top, stdio: ['ignore', 'inherit', 'inherit'], env });
+    const done = spawnSync(command, args, {
+      cwd: top,
+      stdio: ['ignore', 'inherit', 'inherit'],
+      env,
+    });
     if (done.status !== 0) fail(`npm test stopped at: ${name}.`);
     process.stdout.write(`${name}: good (${((Date.now() - began) / 1000).toFixed(1)} s)\n`);
   }
@@ -125,7 +157,9 @@ async function start() {
     },
   });
   const url = server.resolvedUrls?.local[0] ?? 'http://localhost:4170/';
-  process.stdout.write(`Bookweft is open at ${url}\nIt runs on this computer alone. Ctrl C stops it.\n`);
+  process.stdout.write(
+    `Bookweft is open at ${url}\nIt runs on this computer alone. Ctrl C stops it.\n`,
+  );
 }
 
 if (process.argv[1] === fileURLToPath(import.meta.url)) {

@@ -37,7 +37,10 @@ export function placeSaid(place: Place | undefined): string {
 }
 
 /** An entry in three lines or so: kind and ties, the words, why it is here. */
-export function entryLines(row: Pick<EntryRow, 'id' | 'kind' | 'text' | 'ties'>, why: string[]): string[] {
+export function entryLines(
+  row: Pick<EntryRow, 'id' | 'kind' | 'text' | 'ties'>,
+  why: string[],
+): string[] {
   const ties = row.ties.map((tie) => `${tie.name}${placeSaid(tie.place)}`).join('; ');
   return [
     '',

@@ -15,7 +15,9 @@ export function sourcesOf(journal: Journal, entries: readonly Entry[]): string[]
   return [...books].flatMap((id) => {
     const book = journal.tables.headings.get(id);
     if (book?.kind !== 'book') return [];
-    const authors = book.authors.flatMap((author) => journal.tables.headings.get(author)?.name ?? []);
+    const authors = book.authors.flatMap(
+      (author) => journal.tables.headings.get(author)?.name ?? [],
+    );
     const by = authors.length > 0 ? `${new Intl.ListFormat('en-GB').format(authors)}, ` : '';
     return [`${by}${book.name}${book.published ? ` (${sayDate(book.published)})` : ''}`];
   });

@@ -17,13 +17,16 @@ export interface Copy {
   bytes: ArrayBuffer;
 }
 
-const extension = (type: string): string => (type === 'image/png' ? 'png' : type === 'image/webp' ? 'webp' : 'jpg');
+const extension = (type: string): string =>
+  type === 'image/png' ? 'png' : type === 'image/webp' ? 'webp' : 'jpg';
 
 function picturesOf(journal: Journal): Picture[] {
   const found = new Map<string, Picture>();
-  for (const { picture } of journal.tables.entries.values()) if (picture) found.set(picture.digest, picture);
+  for (const { picture } of journal.tables.entries.values())
+    if (picture) found.set(picture.digest, picture);
   for (const heading of journal.tables.headings.values()) {
-    if (heading.kind === 'book' && heading.picture) found.set(heading.picture.digest, heading.picture);
+    if (heading.kind === 'book' && heading.picture)
+      found.set(heading.picture.digest, heading.picture);
   }
   return [...found.values()];
 }
@@ -46,7 +49,11 @@ export async function copyOut(journal: Journal, store: JournalStore, day: string
     if (picture) files[`pictures/${digest}.${extension(type)}`] = picture.bytes;
   }
   if (Object.keys(files).length === 0) {
-    return { name: `${name}.bookweft.json`, type: 'application/json', bytes: toBuffer(strToU8(text)) };
+    return {
+      name: `${name}.bookweft.json`,
+      type: 'application/json',
+      bytes: toBuffer(strToU8(text)),
+    };
   }
   const zipped = zipSync({ [JOURNAL_NAME]: strToU8(text), ...files }, { level: 6 });
   return { name: `${name}.bookweft.zip`, type: 'application/zip', bytes: toBuffer(zipped) };
@@ -91,7 +98,9 @@ export function lookInto(name: string, bytes: ArrayBuffer): Looked {
     return { ok: false, said: `${name} could not be read: ${(error as Error).message}.` };
   }
   const read = readJournalFile(text);
-  return read.ok ? { ok: true, found: { journal: read.journal, pictures } } : { ok: false, said: `${name}: ${read.message}` };
+  return read.ok
+    ? { ok: true, found: { journal: read.journal, pictures } }
+    : { ok: false, said: `${name}: ${read.message}` };
 }
 
 export function lookedSaid({ journal: there }: LookedInto, here: Journal): CopyLooked {
@@ -105,10 +114,18 @@ export function lookedSaid({ journal: there }: LookedInto, here: Journal): CopyL
       else if (same(held, row)) compared.same += 1;
       else compared.differing += 1;
     }
-    for (const id of here.tables[table].keys()) if (!there.tables[table].has(id)) compared.onlyHere += 1;
+    for (const id of here.tables[table].keys())
+      if (!there.tables[table].has(id)) compared.onlyHere += 1;
   }
   const empty = here.tables.entries.size === 0;
-  return { ok: true, said: there.name, name: there.name, made: there.made, counts, ...(empty ? {} : { compared }) };
+  return {
+    ok: true,
+    said: there.name,
+    name: there.name,
+    made: there.made,
+    counts,
+    ...(empty ? {} : { compared }),
+  };
 }
 
 const changedAt = (row: unknown): string => (row as { changed?: string }).changed ?? '';
@@ -119,7 +136,11 @@ export function takeCopy(there: Journal, here: Journal, how: 'replace' | 'merge'
   for (const table of TABLES) {
     for (const [id, after] of there.tables[table]) {
       const before = here.tables[table].get(id);
-      if (before && (same(before, after) || (how === 'merge' && changedAt(after) <= changedAt(before)))) continue;
+      if (
+        before &&
+        (same(before, after) || (how === 'merge' && changedAt(after) <= changedAt(before)))
+      )
+        continue;
       changes.push({ table, id, ...(before ? { before } : {}), after } as Change);
     }
   }
@@ -130,5 +151,8 @@ export function takeCopy(there: Journal, here: Journal, how: 'replace' | 'merge'
       }
     }
   }
-  return { does: how === 'replace' ? `Put “${there.name}” in place` : `Merge “${there.name}”`, changes };
+  return {
+    does: how === 'replace' ? `Put “${there.name}” in place` : `Merge “${there.name}”`,
+    changes,
+  };
 }

@@ -100,7 +100,12 @@ export class DeskOver implements Desk {
     readonly around: DeskSurroundings,
     memoryOnly?: string,
   ) {
-    this.#keeping = new Keeping(store, () => this.#now(), (state) => this.#tellKeeping(state), memoryOnly);
+    this.#keeping = new Keeping(
+      store,
+      () => this.#now(),
+      (state) => this.#tellKeeping(state),
+      memoryOnly,
+    );
     this.engine = this.#engineOver(emptyJournal(around.newId(), 'My reading', this.#now()));
   }
 
@@ -184,7 +189,8 @@ export class DeskOver implements Desk {
     const taken = this.engine.take({ does: 'Open', changes: changes as Edit['changes'] });
     if (!taken.ok) {
       // One bad row must not keep the others out.
-      for (const change of changes) this.engine.take({ does: 'Open', changes: [change] as Edit['changes'] });
+      for (const change of changes)
+        this.engine.take({ does: 'Open', changes: [change] as Edit['changes'] });
     }
   }
 
@@ -215,7 +221,11 @@ export class DeskOver implements Desk {
       circles: tables.circles.size,
       loading: this.#coming,
       name,
-      empty: this.#coming === 0 && tables.entries.size === 0 && tables.headings.size === 0 && !this.#keeping.meta,
+      empty:
+        this.#coming === 0 &&
+        tables.entries.size === 0 &&
+        tables.headings.size === 0 &&
+        !this.#keeping.meta,
     };
   }
 
@@ -278,7 +288,12 @@ export class DeskOver implements Desk {
     return headingChoices(this.engine.journal, typed, kind, limit);
   }
 
-  async help(draft: { text: string; kind?: EntryKind; ties: Tie[]; circle?: CircleId }): Promise<WritingHelp> {
+  async help(draft: {
+    text: string;
+    kind?: EntryKind;
+    ties: Tie[];
+    circle?: CircleId;
+  }): Promise<WritingHelp> {
     return writingHelp(this.engine, draft);
   }
 
@@ -333,7 +348,9 @@ export class DeskOver implements Desk {
   async renameHeading(id: HeadingId, name: string): Promise<Done> {
     const heading = this.engine.journal.tables.headings.get(id);
     if (!heading) return { ok: false, said: 'That heading is no longer there.', code: 'gone' };
-    const alternates = [...new Set([...heading.alternates.filter((one) => one !== name), heading.name])];
+    const alternates = [
+      ...new Set([...heading.alternates.filter((one) => one !== name), heading.name]),
+    ];
     const edit = putHeading(this.engine.journal, { ...heading, name, alternates });
     return this.#do({ ...edit, does: `Rename ${heading.name} to ${name}` }, id);
   }
@@ -403,7 +420,10 @@ export class DeskOver implements Desk {
 
   async begin(how: 'demo' | 'empty', name?: string): Promise<Done> {
     if (how === 'demo') {
-      const looked = lookInto('Harbour Lane', new TextEncoder().encode(await this.around.demo()).buffer as ArrayBuffer);
+      const looked = lookInto(
+        'Harbour Lane',
+        new TextEncoder().encode(await this.around.demo()).buffer as ArrayBuffer,
+      );
       if (!looked.ok) return { ok: false, said: looked.said };
       this.#looked = looked.found;
       const done = await this.takeCopy('merge');
@@ -433,7 +453,9 @@ export class DeskOver implements Desk {
   }
 
   async circles(): Promise<Circle[]> {
-    return [...this.engine.journal.tables.circles.values()].sort((a, b) => a.name.localeCompare(b.name, 'en'));
+    return [...this.engine.journal.tables.circles.values()].sort((a, b) =>
+      a.name.localeCompare(b.name, 'en'),
+    );
   }
 
   async saveCircle(circle: Omit<Circle, 'id'> & { id?: CircleId }): Promise<Done> {
@@ -461,8 +483,16 @@ export class DeskOver implements Desk {
     const held = this.engine.journal.tables.guides.get(id);
     if (!held) return { ok: false, said: 'That guide is no longer there.', code: 'gone' };
     const { starts: _starts, ...rest } = held;
-    const copy: Guide = { ...rest, id: this.around.newId() as GuideId, title: `${held.title}, again`, made: this.#now() };
-    return this.#do({ ...putRow(this.engine.journal, 'guides', copy), does: `Copy the guide ${held.title}` }, copy.id);
+    const copy: Guide = {
+      ...rest,
+      id: this.around.newId() as GuideId,
+      title: `${held.title}, again`,
+      made: this.#now(),
+    };
+    return this.#do(
+      { ...putRow(this.engine.journal, 'guides', copy), does: `Copy the guide ${held.title}` },
+      copy.id,
+    );
   }
 
   async meetings(): Promise<MeetingSaid[]> {
@@ -486,8 +516,15 @@ export class DeskOver implements Desk {
     return guideView(this.engine, guide);
   }
 
-  async usualParts(shape: Guide['shape'], minutes: number): Promise<{ name: string; minutes: number; aim?: string }[]> {
-    return partsFor(shape, minutes).map(({ name, minutes: long, aim }) => ({ name, minutes: long, ...(aim ? { aim } : {}) }));
+  async usualParts(
+    shape: Guide['shape'],
+    minutes: number,
+  ): Promise<{ name: string; minutes: number; aim?: string }[]> {
+    return partsFor(shape, minutes).map(({ name, minutes: long, aim }) => ({
+      name,
+      minutes: long,
+      ...(aim ? { aim } : {}),
+    }));
   }
 
   async frames(guide: Guide, level: Level): Promise<string[]> {
@@ -502,7 +539,10 @@ export class DeskOver implements Desk {
     return whyNotThis(this.engine, ask, entry);
   }
 
-  async publish(guide: Guide, how: PublishHow): Promise<{ name: string; type: string; bytes: ArrayBuffer }> {
+  async publish(
+    guide: Guide,
+    how: PublishHow,
+  ): Promise<{ name: string; type: string; bytes: ArrayBuffer }> {
     return publishGuide(this.engine, guide, how, this.around.faces);
   }
 }

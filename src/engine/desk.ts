@@ -91,7 +91,14 @@ export interface EntryView {
   written?: string;
   /** The usual cautions for the hazards marked on it. */
   cautions: string[];
-  uses: { circle: string; on: string; said: string; went?: string; note?: string; guide?: GuideId }[];
+  uses: {
+    circle: string;
+    on: string;
+    said: string;
+    went?: string;
+    note?: string;
+    guide?: GuideId;
+  }[];
 }
 
 /** A heading's own page. */
@@ -124,7 +131,13 @@ export interface HeadingChoice {
 /** What the program proposes while an entry is being written. Everything stays a proposal until it is taken. */
 export interface WritingHelp {
   kind: { kind: EntryKind; certainty: Certainty };
-  ties: { heading: HeadingId; name: string; kind: HeadingKind; certainty: Certainty; reason: string }[];
+  ties: {
+    heading: HeadingId;
+    name: string;
+    kind: HeadingKind;
+    certainty: Certainty;
+    reason: string;
+  }[];
   level?: { level: Level; certainty: Certainty };
   minutes?: { minutes: number; how: string };
 }
@@ -153,7 +166,12 @@ export interface Desk {
   heading(id: HeadingId): Promise<HeadingView | undefined>;
   /** Headings whose name begins or contains what is typed, best first; all of a kind when nothing is. */
   headings(typed: string, kind?: HeadingKind, limit?: number): Promise<HeadingChoice[]>;
-  help(draft: { text: string; kind?: EntryKind; ties: Tie[]; circle?: CircleId }): Promise<WritingHelp>;
+  help(draft: {
+    text: string;
+    kind?: EntryKind;
+    ties: Tie[];
+    circle?: CircleId;
+  }): Promise<WritingHelp>;
 
   saveEntry(draft: EntryDraft): Promise<Done>;
   removeEntries(ids: EntryId[]): Promise<Done>;
@@ -203,12 +221,18 @@ export interface Desk {
   compose(ask: PlanAsk): Promise<Composed>;
   guideView(guide: Guide): Promise<GuideView>;
   /** The usual parts of a shape for a length, to begin a guide from. */
-  usualParts(shape: Guide['shape'], minutes: number): Promise<{ name: string; minutes: number; aim?: string }[]>;
+  usualParts(
+    shape: Guide['shape'],
+    minutes: number,
+  ): Promise<{ name: string; minutes: number; aim?: string }[]>;
   /** Openings of questions at a level, filled with the guide's books and people; frames to finish, not questions. */
   frames(guide: Guide, level: Level): Promise<string[]>;
   suggest(ask: SuggestAsk): Promise<Suggestion[]>;
   whyNot(ask: PlanAsk, entry: EntryId): Promise<string>;
-  publish(guide: Guide, how: PublishHow): Promise<{ name: string; type: string; bytes: ArrayBuffer }>;
+  publish(
+    guide: Guide,
+    how: PublishHow,
+  ): Promise<{ name: string; type: string; bytes: ArrayBuffer }>;
 }
 
 export interface CopyLooked {

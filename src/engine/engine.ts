@@ -64,7 +64,9 @@ export class Engine {
   /** An entry's number by the order of adding, from 1; ids rise with time. */
   numberOf(id: EntryId): number {
     if (!this.#numbers) {
-      this.#numbers = new Map([...this.journal.tables.entries.keys()].sort().map((one, at) => [one, at + 1]));
+      this.#numbers = new Map(
+        [...this.journal.tables.entries.keys()].sort().map((one, at) => [one, at + 1]),
+      );
     }
     return this.#numbers.get(id) ?? 0;
   }
@@ -133,7 +135,8 @@ export class Engine {
   }
 
   #step(edit: Edit | undefined, note: (inverse: Edit) => void): Applied {
-    if (!edit) return { ok: false, code: 'nothing-to-undo', message: 'There is nothing to take back.' };
+    if (!edit)
+      return { ok: false, code: 'nothing-to-undo', message: 'There is nothing to take back.' };
     const done = apply(this.journal, edit);
     if (!done.ok) return done;
     note(done.inverse);

@@ -40,12 +40,26 @@ export function findResult(engine: Engine, query: FindQuery): FindResult {
   const hits = found.hits.flatMap((hit) => {
     const entry = journal.tables.entries.get(hit.id);
     if (!entry) return [];
-    return [{ ...entryRow(journal, entry), score: hit.score, why: hit.why.map(whySaid), marks: hit.marks }];
+    return [
+      {
+        ...entryRow(journal, entry),
+        score: hit.score,
+        why: hit.why.map(whySaid),
+        marks: hit.marks,
+      },
+    ];
   });
   const headings = found.headings.flatMap(({ id }) => {
     const heading = journal.tables.headings.get(id);
     return heading
-      ? [{ id, name: heading.name, kind: heading.kind, entries: entriesTiedTo(journal, id as HeadingId).size }]
+      ? [
+          {
+            id,
+            name: heading.name,
+            kind: heading.kind,
+            entries: entriesTiedTo(journal, id as HeadingId).size,
+          },
+        ]
       : [];
   });
   const guides = found.guides.flatMap((id) => {

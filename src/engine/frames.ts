@@ -8,7 +8,8 @@ export function framesFor(engine: Engine, guide: Guide, level: Level): string[] 
   const named: Record<HeadingKind, string[]> = { book: [], theme: [], person: [] };
   const note = (id: string): void => {
     const heading = headings.get(id);
-    if (heading && !named[heading.kind].includes(heading.name)) named[heading.kind].push(heading.name);
+    if (heading && !named[heading.kind].includes(heading.name))
+      named[heading.kind].push(heading.name);
   };
   for (const { heading } of guide.focus.headings) note(heading);
   for (const item of guide.parts.flatMap((part) => part.items)) {

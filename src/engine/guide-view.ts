@@ -24,7 +24,12 @@ function clockOf(starts: string | undefined, after: number): string {
   return `${said}.${String(minutes % 60).padStart(2, '0')}`;
 }
 
-function itemView(engine: Engine, guide: Guide, item: GuideItem, at: { key: string; after: number }): ItemView {
+function itemView(
+  engine: Engine,
+  guide: Guide,
+  item: GuideItem,
+  at: { key: string; after: number },
+): ItemView {
   const { journal } = engine;
   const entry = item.entry && journal.tables.entries.get(item.entry);
   const text = item.text ?? (entry ? plainText(entry.text) : 'An entry since removed');
@@ -49,7 +54,9 @@ function itemView(engine: Engine, guide: Guide, item: GuideItem, at: { key: stri
     ...(item.cue ? { cue: item.cue } : {}),
     ties: entry ? tiesSaid(journal, entry.ties) : [],
     ...(use?.last
-      ? { asked: `Asked of this circle ${sayDate(use.last)}${went === 'flat' ? ', went flat' : ''}` }
+      ? {
+          asked: `Asked of this circle ${sayDate(use.last)}${went === 'flat' ? ', went flat' : ''}`,
+        }
       : {}),
     rested,
   };
@@ -62,21 +69,36 @@ export function guideView(engine: Engine, guide: Guide): GuideView {
     const from = clockOf(guide.starts, after);
     let filled = 0;
     const items = part.items.map((item, i) => {
-      const view = itemView(engine, guide, item, { key: `${p}.${i}.${item.entry ?? item.text ?? ''}`, after });
+      const view = itemView(engine, guide, item, {
+        key: `${p}.${i}.${item.entry ?? item.text ?? ''}`,
+        after,
+      });
       const entry = item.entry && engine.journal.tables.entries.get(item.entry);
       if (entry) entries.push(entry);
       after += item.minutes;
       filled += item.minutes;
       return view;
     });
-    return { name: part.name, aim: part.aim ?? '', minutes: part.minutes, filled, from, to: clockOf(guide.starts, after), items };
+    return {
+      name: part.name,
+      aim: part.aim ?? '',
+      minutes: part.minutes,
+      filled,
+      from,
+      to: clockOf(guide.starts, after),
+      items,
+    };
   });
   const aims = { ...aimsFor(guide.shape, guide.minutes), ...guide.aims };
   const held: Partial<Record<Level, number>> = {};
   for (const item of parts.flatMap((part) => part.items)) {
     if (item.level) held[item.level] = (held[item.level] ?? 0) + item.minutes;
   }
-  const levels = LEVELS.map((level) => ({ level, minutes: held[level] ?? 0, aim: Math.round(aims[level]) }));
+  const levels = LEVELS.map((level) => ({
+    level,
+    minutes: held[level] ?? 0,
+    aim: Math.round(aims[level]),
+  }));
   const over = after - guide.minutes;
   const remarks = [
     ...timeRemarks(guide, parts, over),
@@ -85,14 +107,25 @@ export function guideView(engine: Engine, guide: Guide): GuideView {
     ...quoteRemarks(engine.journal, parts, entries),
     ...cautionsOf(entries).said.map((text): Remark => ({ code: 'hazard', strong: 'Care.', text })),
   ];
-  return { parts, planned: after, over, levels, remarks, clock: clockOf(guide.starts, 0), ends: clockOf(guide.starts, guide.minutes) };
+  return {
+    parts,
+    planned: after,
+    over,
+    levels,
+    remarks,
+    clock: clockOf(guide.starts, 0),
+    ends: clockOf(guide.starts, guide.minutes),
+  };
 }
 
 function timeRemarks(guide: Guide, parts: GuideView['parts'], over: number): Remark[] {
   const items = parts.flatMap((part) => part.items);
   if (items.length === 0) return [];
   if (over > 0) {
-    const loose = parts.slice(0, -1).flatMap((part) => part.items).filter((item) => !item.must);
+    const loose = parts
+      .slice(0, -1)
+      .flatMap((part) => part.items)
+      .filter((item) => !item.must);
     const last = loose.at(-1);
     const widest = [...parts].sort((a, b) => b.filled - a.filled)[0]!;
     const leave = last ? `Leave out “${short(last.text)}”, or trim` : 'Trim';
@@ -105,7 +138,13 @@ function timeRemarks(guide: Guide, parts: GuideView['parts'], over: number): Rem
     ];
   }
   if (over < -Math.max(5, guide.minutes * 0.12)) {
-    return [{ code: 'under', strong: `${-over} minutes free.`, text: 'Put something in, or keep them for talk.' }];
+    return [
+      {
+        code: 'under',
+        strong: `${-over} minutes free.`,
+        text: 'Put something in, or keep them for talk.',
+      },
+    ];
   }
   return [];
 }
@@ -113,8 +152,13 @@ function timeRemarks(guide: Guide, parts: GuideView['parts'], over: number): Rem
 function restRemarks(parts: GuideView['parts']): Remark[] {
   const tired = parts.flatMap((part) => part.items).filter((item) => !item.rested);
   if (tired.length === 0) return [];
-  const strong = tired.length === 1 ? 'One item not yet rested:' : `${tired.length} items not yet rested:`;
-  const text = tired.map((item) => `${short(item.text)} (${(item.asked ?? '').replace('Asked of this circle ', '')})`).join('; ');
+  const strong =
+    tired.length === 1 ? 'One item not yet rested:' : `${tired.length} items not yet rested:`;
+  const text = tired
+    .map(
+      (item) => `${short(item.text)} (${(item.asked ?? '').replace('Asked of this circle ', '')})`,
+    )
+    .join('; ');
   return [{ code: 'rest', strong, text: `${text}.` }];
 }
 
@@ -133,7 +177,11 @@ function groupRemarks(journal: Journal, guide: Guide): Remark[] {
 }
 
 /** Quotations without a page, and how many words are quoted from each book: a prompt, no verdict. */
-function quoteRemarks(journal: Journal, parts: GuideView['parts'], entries: readonly Entry[]): Remark[] {
+function quoteRemarks(
+  journal: Journal,
+  parts: GuideView['parts'],
+  entries: readonly Entry[],
+): Remark[] {
   const out: Remark[] = [];
   const words = new Map<string, { book: Heading; words: number }>();
   const unplaced: string[] = [];
@@ -148,11 +196,17 @@ function quoteRemarks(journal: Journal, parts: GuideView['parts'], entries: read
     if (!tie.place?.page && !tie.place?.chapter) unplaced.push(book.name);
   }
   if (unplaced.length > 0) {
-    out.push({ code: 'unchecked', strong: 'Quote unchecked:', text: `no page given for ${[...new Set(unplaced)].join(', ')}.` });
+    out.push({
+      code: 'unchecked',
+      strong: 'Quote unchecked:',
+      text: `no page given for ${[...new Set(unplaced)].join(', ')}.`,
+    });
   }
   const counted = [...words.values()].map(({ book, words: count }) => `${count} from ${book.name}`);
-  if (counted.length > 0) out.push({ code: 'quoted', strong: 'Words quoted:', text: `${counted.join(', ')}.` });
+  if (counted.length > 0)
+    out.push({ code: 'quoted', strong: 'Words quoted:', text: `${counted.join(', ')}.` });
   return out;
 }
 
-const short = (text: string): string => (text.length > 46 ? `${text.slice(0, text.lastIndexOf(' ', 44))}…` : text);
+const short = (text: string): string =>
+  text.length > 46 ? `${text.slice(0, text.lastIndexOf(' ', 44))}…` : text;

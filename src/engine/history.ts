@@ -2,8 +2,7 @@ import type { Edit } from '../journal/edits';
 
 /** What came of an edit: the rows as they became (to be stored), or one sentence why not. */
 export type Applied =
-  | { ok: true; does: string; edit: Edit }
-  | { ok: false; code: string; message: string };
+  { ok: true; does: string; edit: Edit } | { ok: false; code: string; message: string };
 
 /** How many edits can be taken back in one sitting. */
 const REMEMBERED = 500;

@@ -39,7 +39,12 @@ export class Keeping {
 
   /** All is read: from here on the head says so. */
   opened(aside: Aside[]): void {
-    this.#set({ aside, ...(this.memoryOnly ? { state: 'memory-only', why: this.memoryOnly } : { state: 'kept', at: this.nowIso() }) });
+    this.#set({
+      aside,
+      ...(this.memoryOnly
+        ? { state: 'memory-only', why: this.memoryOnly }
+        : { state: 'kept', at: this.nowIso() }),
+    });
     void this.measure();
     this.#rest();
   }

@@ -66,7 +66,13 @@ interface Weighed {
 export function planProblem(
   engine: Engine,
   ask: PlanAsk,
-): { request: PlanRequest; candidates: Candidate[]; plan: Plan; weighed: Map<string, Weighed>; circle: Circle | undefined } {
+): {
+  request: PlanRequest;
+  candidates: Candidate[];
+  plan: Plan;
+  weighed: Map<string, Weighed>;
+  circle: Circle | undefined;
+} {
   const shape = ask.shape ?? ask.again?.shape ?? 'discussion';
   const minutes = ask.minutes ?? ask.again?.minutes ?? USUAL_MINUTES;
   const circleId = ask.circle ?? ask.again?.circle;
@@ -82,7 +88,13 @@ export function planProblem(
   };
   const weighed = weigh(engine, ask, circle || undefined, request);
   const candidates = [...weighed.values()].map(({ candidate }) => candidate);
-  return { request, candidates, plan: compose(request, candidates), weighed, circle: circle || undefined };
+  return {
+    request,
+    candidates,
+    plan: compose(request, candidates),
+    weighed,
+    circle: circle || undefined,
+  };
 }
 
 export function composeGuide(engine: Engine, ask: PlanAsk): Composed {
@@ -126,7 +138,9 @@ function weigh(
       rest,
       must: chosen || (fixed?.item.must ?? false),
       refused: refused.has(id),
-      ...(fixed ? { fixed: { part: fixed.part, position: fixed.position, minutes: fixed.item.minutes } } : {}),
+      ...(fixed
+        ? { fixed: { part: fixed.part, position: fixed.position, minutes: fixed.item.minutes } }
+        : {}),
     };
     weighed.set(id, { candidate, entry, relevance: found, restSaid: said });
   }
@@ -140,7 +154,8 @@ function fixedIn(
   const held = new Map<EntryId, { part: number; position: number; item: GuideItem }>();
   guide?.parts.forEach((part, partIndex) =>
     part.items.forEach((item, position) => {
-      if (item.entry && (item.fixed || item.must)) held.set(item.entry, { part: partIndex, position, item });
+      if (item.entry && (item.fixed || item.must))
+        held.set(item.entry, { part: partIndex, position, item });
     }),
   );
   return held;
@@ -179,7 +194,10 @@ function candidateOf(
   const text = plainText(entry.text);
   const level = levelOf(entry, text);
   const place = placeNumber(entry.ties.find((tie) => tie.heading === books[0])?.place);
-  const suited = request.parts.map((part) => [part.name, suits(request.shape, part.name, entry.kind, level)]);
+  const suited = request.parts.map((part) => [
+    part.name,
+    suits(request.shape, part.name, entry.kind, level),
+  ]);
   return {
     id: entry.id,
     kind: entry.kind,
@@ -218,7 +236,12 @@ interface Made {
 /** The plan told in words, and the guide to keep. */
 function told(engine: Engine, ask: PlanAsk, made: Made): Composed {
   const { plan, weighed } = made;
-  const item = (id: string, minutes: number, must: boolean, reasons: string[] = []): PlannedItem => {
+  const item = (
+    id: string,
+    minutes: number,
+    must: boolean,
+    reasons: string[] = [],
+  ): PlannedItem => {
     const { entry, relevance, restSaid: rest } = weighed.get(id)!;
     const text = plainText(entry.text);
     const level = levelOf(entry, text);
@@ -239,7 +262,9 @@ function told(engine: Engine, ask: PlanAsk, made: Made): Composed {
     items: part.items.map((placed) => item(placed.id, placed.minutes, placed.must, placed.reasons)),
   }));
   const spare = plan.spare.map(({ id, minutes }) => item(id, minutes, false));
-  const entries = parts.flatMap((part) => part.items.map(({ entry }) => weighed.get(entry!)!.entry));
+  const entries = parts.flatMap((part) =>
+    part.items.map(({ entry }) => weighed.get(entry!)!.entry),
+  );
   const { hazards, said: cautions } = cautionsOf(entries);
   const guide = guideOf(engine, ask, made, parts, spare);
   const { value, bound, gap } = plan.objective;
@@ -315,4 +340,5 @@ export function titleOf(engine: Engine, focus: Focus): string {
   return books.length > 0 ? `${list.format(about)}, in ${list.format(books)}` : list.format(about);
 }
 
-const capitalised = (text: string): string => text.charAt(0).toLocaleUpperCase('en-GB') + text.slice(1);
+const capitalised = (text: string): string =>
+  text.charAt(0).toLocaleUpperCase('en-GB') + text.slice(1);

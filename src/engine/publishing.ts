@@ -55,7 +55,12 @@ const TYPES: Record<PublishHow['format'], { type: string; ending: string }> = {
 };
 
 export const fileName = (title: string, copy: string, ending: string): string =>
-  `${title.replace(/[^\p{L}\p{N}]+/gu, '-').replace(/^-|-$/g, '').toLowerCase() || 'guide'}-${copy}.${ending}`;
+  `${
+    title
+      .replace(/[^\p{L}\p{N}]+/gu, '-')
+      .replace(/^-|-$/g, '')
+      .toLowerCase() || 'guide'
+  }-${copy}.${ending}`;
 
 /** A guide as a file. */
 export async function publishGuide(

@@ -58,7 +58,8 @@ function headingScores(engine: Engine, part: Focus['headings'][number]): Scores 
   const direct = entriesTiedTo(journal, part.heading);
   for (const id of direct) {
     const entry = journal.tables.entries.get(id);
-    if (entry) offer(scores, id, inRange(entry, part.heading, part.from, part.to), `tied to ${name}`);
+    if (entry)
+      offer(scores, id, inRange(entry, part.heading, part.from, part.to), `tied to ${name}`);
   }
   for (const id of tiedTo(journal, part.heading, { narrower: true })) {
     if (!direct.has(id)) offer(scores, id, NARROWER, `tied to a narrower theme of ${name}`);
@@ -72,7 +73,9 @@ function addNear(
   scores: Scores,
   seeds: { headings?: HeadingId[]; entries?: EntryId[]; text?: string },
 ): void {
-  const near = nearTo(engine.weaveIndex, seeds, { limit: NEAR_LIMIT }).filter((hit) => hit.type === 'entry');
+  const near = nearTo(engine.weaveIndex, seeds, { limit: NEAR_LIMIT }).filter(
+    (hit) => hit.type === 'entry',
+  );
   const best = Math.max(...near.map((hit) => hit.score), Number.MIN_VALUE);
   for (const hit of near) {
     const id = hit.id as EntryId;
@@ -87,7 +90,9 @@ function wordScores(engine: Engine, text: string): Scores {
   const found = engine.findIndex.find({ text, limit: NEAR_LIMIT }, engine.nowIso());
   const best = Math.max(...found.hits.map((hit) => hit.score), Number.MIN_VALUE);
   for (const hit of found.hits) {
-    const held = [...new Set(hit.why.filter((why) => why.how !== 'heading').map((why) => why.word))];
+    const held = [
+      ...new Set(hit.why.filter((why) => why.how !== 'heading').map((why) => why.word)),
+    ];
     const said = held.length > 0 ? `has ${held.slice(0, 3).join(' and ')}` : `answers “${text}”`;
     offer(scores, hit.id, WORDS * (hit.score / best), said);
   }

@@ -10,7 +10,13 @@ export function tiesSaid(journal: Journal, ties: readonly Tie[]): TieSaid[] {
     .flatMap((tie) => {
       const heading = journal.tables.headings.get(tie.heading);
       if (!heading) return [];
-      const said: TieSaid = { heading: tie.heading, name: heading.name, kind: heading.kind, role: tie.role, by: tie.by };
+      const said: TieSaid = {
+        heading: tie.heading,
+        name: heading.name,
+        kind: heading.kind,
+        role: tie.role,
+        by: tie.by,
+      };
       if (tie.place) said.place = tie.place;
       return [said];
     })

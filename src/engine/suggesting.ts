@@ -28,11 +28,17 @@ export function suggestions(engine: Engine, ask: SuggestAsk): Suggestion[] {
   const relevance = relevanceTo(engine, ask.plan.focus);
   const near = new Map(
     beside
-      ? engine.near({ entries: [beside], limit: 60, entriesOnly: true }).map((hit) => [hit.id, hit] as const)
+      ? engine
+          .near({ entries: [beside], limit: 60, entriesOnly: true })
+          .map((hit) => [hit.id, hit] as const)
       : [],
   );
   const nearest = Math.max(...[...near.values()].map((hit) => hit.score), Number.MIN_VALUE);
-  const thin = thinLevels(guide.parts.flatMap((one) => one.items), engine, ask.plan);
+  const thin = thinLevels(
+    guide.parts.flatMap((one) => one.items),
+    engine,
+    ask.plan,
+  );
   const circle = guide.circle && engine.journal.tables.circles.get(guide.circle);
   const on = guide.starts?.slice(0, 10) ?? engine.nowIso().slice(0, 10);
   const found: (Suggestion & { rank: number })[] = [];
@@ -49,7 +55,10 @@ export function suggestions(engine: Engine, ask: SuggestAsk): Suggestion[] {
     const fit = part ? suits(guide.shape, part, entry.kind, level) : 1;
     const fills = level && thin.has(level) ? FILLS : 0;
     const nearness = beside ? beside.score / nearest : 0;
-    const rank = ((told?.score ?? 0) + (near.size > 0 ? 1.2 * nearness : 0) + fills) * (0.35 + 0.65 * rest) * fit;
+    const rank =
+      ((told?.score ?? 0) + (near.size > 0 ? 1.2 * nearness : 0) + fills) *
+      (0.35 + 0.65 * rest) *
+      fit;
     if (rank <= 0) continue;
     const reasons = [
       ...(beside ? beside.reasons.slice(0, 2) : []),
@@ -65,7 +74,7 @@ export function suggestions(engine: Engine, ask: SuggestAsk): Suggestion[] {
       must: false,
       reasons: [...new Set(reasons)].slice(0, 3),
       ties: tiesSaid(engine.journal, entry.ties),
-      fresh: freshSaid(last, circle !== undefined && circle !== '', engine, entry.id),
+      fresh: freshSaid(last, Boolean(circle), engine, entry.id),
       rested: rest > 0.5,
       rank,
     });
@@ -76,14 +85,23 @@ export function suggestions(engine: Engine, ask: SuggestAsk): Suggestion[] {
     .map(({ rank: _rank, ...suggestion }) => suggestion);
 }
 
-function freshSaid(last: string | undefined, withCircle: boolean, engine: Engine, id: EntryId): string {
+function freshSaid(
+  last: string | undefined,
+  withCircle: boolean,
+  engine: Engine,
+  id: EntryId,
+): string {
   if (last) return withCircle ? `Used with this circle ${sayDate(last)}` : `Used ${sayDate(last)}`;
   const elsewhere = usesOf(engine.journal, id).last;
   return elsewhere ? `Used elsewhere ${sayDate(elsewhere)}` : 'Never used';
 }
 
 /** Levels with less than half the minutes aimed at. */
-function thinLevels(items: readonly GuideItem[], engine: Engine, plan: PlanAsk): ReadonlySet<string> {
+function thinLevels(
+  items: readonly GuideItem[],
+  engine: Engine,
+  plan: PlanAsk,
+): ReadonlySet<string> {
   const aims = { ...aimsFor(plan.shape ?? 'discussion', plan.minutes ?? 60), ...plan.aims };
   const held: Record<string, number> = {};
   for (const item of items) {
@@ -91,7 +109,9 @@ function thinLevels(items: readonly GuideItem[], engine: Engine, plan: PlanAsk):
     const level = item.level ?? (entry ? levelOf(entry, plainText(entry.text)) : undefined);
     if (level) held[level] = (held[level] ?? 0) + item.minutes;
   }
-  return new Set(Object.entries(aims).flatMap(([level, aim]) => ((held[level] ?? 0) < aim / 2 ? [level] : [])));
+  return new Set(
+    Object.entries(aims).flatMap(([level, aim]) => ((held[level] ?? 0) < aim / 2 ? [level] : [])),
+  );
 }
 
 /** One line why an entry is not in the guide that would be composed for this ask. */

@@ -33,7 +33,8 @@ export function entryView(engine: Engine, id: EntryId): EntryView | undefined {
     uses: usesOf(journal, id).meetings.map((use) => {
       const circle = journal.tables.circles.get(use.circle)?.name ?? 'a circle';
       const guide = journal.tables.meetings.get(use.meeting)?.guide;
-      const went = use.went && { well: ', went well', flat: ', went flat', mixed: ', mixed' }[use.went];
+      const went =
+        use.went && { well: ', went well', flat: ', went flat', mixed: ', mixed' }[use.went];
       return {
         circle,
         on: use.on,
@@ -86,14 +87,21 @@ export function headingView(engine: Engine, id: HeadingId): HeadingView | undefi
   };
 }
 
-function narrowerOf(journal: Journal, id: HeadingId): { id: HeadingId; name: string; entries: number }[] {
+function narrowerOf(
+  journal: Journal,
+  id: HeadingId,
+): { id: HeadingId; name: string; entries: number }[] {
   return [...journal.tables.headings.values()]
     .filter((one) => one.kind === 'theme' && one.broader.includes(id))
     .map((one) => ({ id: one.id, name: one.name, entries: entriesTiedTo(journal, one.id).size }));
 }
 
 /** Headings of another kind met together with this one, the most often first. */
-function besideOf(journal: Journal, heading: Heading, entries: readonly EntryId[]): HeadingView['beside'] {
+function besideOf(
+  journal: Journal,
+  heading: Heading,
+  entries: readonly EntryId[],
+): HeadingView['beside'] {
   const wanted = heading.kind === 'book' ? 'person' : 'book';
   const counts = new Map<HeadingId, number>();
   for (const id of entries) {
@@ -113,7 +121,10 @@ function besideOf(journal: Journal, heading: Heading, entries: readonly EntryId[
 function sameAs(journal: Journal, heading: Heading): { id: HeadingId; name: string }[] {
   const key = nameKey(heading.name, heading.kind);
   return [...journal.tables.headings.values()]
-    .filter((one) => one.kind === heading.kind && one.id !== heading.id && nameKey(one.name, one.kind) === key)
+    .filter(
+      (one) =>
+        one.kind === heading.kind && one.id !== heading.id && nameKey(one.name, one.kind) === key,
+    )
     .map(({ id, name }) => ({ id, name }));
 }
 
@@ -135,11 +146,19 @@ export function headingChoices(
   for (const heading of journal.tables.headings.values()) {
     if (kind && heading.kind !== kind) continue;
     const own = rank(heading.name);
-    const by = own < Infinity ? undefined : heading.alternates.find((name) => rank(name) < Infinity);
+    const by =
+      own < Infinity ? undefined : heading.alternates.find((name) => rank(name) < Infinity);
     const at = by === undefined ? own : rank(by) + 4;
     if (at === Infinity) continue;
     const entries = entriesTiedTo(journal, heading.id).size;
-    found.push({ id: heading.id, name: heading.name, kind: heading.kind, entries, rank: at, ...(by ? { by } : {}) });
+    found.push({
+      id: heading.id,
+      name: heading.name,
+      kind: heading.kind,
+      entries,
+      rank: at,
+      ...(by ? { by } : {}),
+    });
   }
   return found
     .sort((a, b) => a.rank - b.rank || b.entries - a.entries || (a.name < b.name ? -1 : 1))

@@ -29,10 +29,14 @@ export function nearResult(engine: Engine, ask: NearAsk): NearHit[] {
       const reasons = hit.reasons.map((reason) => reason.text);
       if (type === 'heading') {
         const heading = journal.tables.headings.get(id);
-        return heading ? [{ id, type, kind: heading.kind, text: heading.name, score, reasons }] : [];
+        return heading
+          ? [{ id, type, kind: heading.kind, text: heading.name, score, reasons }]
+          : [];
       }
       const entry = journal.tables.entries.get(id);
-      return entry ? [{ id, type, kind: entry.kind, text: plainText(entry.text), score, reasons }] : [];
+      return entry
+        ? [{ id, type, kind: entry.kind, text: plainText(entry.text), score, reasons }]
+        : [];
     });
 }
 
@@ -46,10 +50,12 @@ export function tiedResult(
   if (!heading) throw new Error(`no heading ${id}`);
   const kinds = options.kinds?.length ? new Set(options.kinds) : undefined;
   const wanted = (kind: EntryKind): boolean => !kinds || kinds.has(kind);
-  const entries = tiedTo(journal, id, { narrower: options.narrower ?? false }).flatMap((entryId) => {
-    const entry = journal.tables.entries.get(entryId);
-    return entry && wanted(entry.kind) ? [entryRow(journal, entry)] : [];
-  });
+  const entries = tiedTo(journal, id, { narrower: options.narrower ?? false }).flatMap(
+    (entryId) => {
+      const entry = journal.tables.entries.get(entryId);
+      return entry && wanted(entry.kind) ? [entryRow(journal, entry)] : [];
+    },
+  );
   const proposed = proposeFor(engine.weaveIndex, id).flatMap((proposal) => {
     const entry = journal.tables.entries.get(proposal.id);
     if (!entry || !wanted(entry.kind)) return [];

@@ -23,12 +23,14 @@ export function writingHelp(
   const ties =
     text.trim() === ''
       ? []
-      : proposeHeadingsFor(engine.weaveIndex, { text, ties: draft.ties }).flatMap(({ id, certainty, reasons }) => {
-          const heading = engine.journal.tables.headings.get(id);
-          if (!heading || held.has(id)) return [];
-          const reason = reasons[0]?.text ?? '';
-          return [{ heading: id, name: heading.name, kind: heading.kind, certainty, reason }];
-        });
+      : proposeHeadingsFor(engine.weaveIndex, { text, ties: draft.ties }).flatMap(
+          ({ id, certainty, reasons }) => {
+            const heading = engine.journal.tables.headings.get(id);
+            if (!heading || held.has(id)) return [];
+            const reason = reasons[0]?.text ?? '';
+            return [{ heading: id, name: heading.name, kind: heading.kind, certainty, reason }];
+          },
+        );
   const circle = draft.circle && engine.journal.tables.circles.get(draft.circle);
   const level = as === 'question' && text.trim() ? proposeLevel(text) : undefined;
   const entry = { kind: as, text: raw, ...(level ? { level: level.level } : {}) };

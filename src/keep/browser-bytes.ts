@@ -5,7 +5,11 @@ import { NotKept, type JournalMeta } from './store';
 
 interface Layout extends DBSchema {
   snap: { key: string; value: { state: Uint8Array; sum: number } };
-  log: { key: number; value: { shard: string; update: Uint8Array; sum: number }; indexes: { shard: string } };
+  log: {
+    key: number;
+    value: { shard: string; update: Uint8Array; sum: number };
+    indexes: { shard: string };
+  };
   meta: { key: string; value: JournalMeta };
   pictures: { key: string; value: { bytes: Uint8Array; type: string } };
 }
@@ -23,7 +27,10 @@ export function notKept(error: unknown): NotKept {
   if (name === 'SecurityError' || name === 'UnknownError') {
     return new NotKept('blocked', 'the browser does not let this page store anything.');
   }
-  return new NotKept('failed', `the store answered “${(error as Error)?.message ?? String(error)}”.`);
+  return new NotKept(
+    'failed',
+    `the store answered “${(error as Error)?.message ?? String(error)}”.`,
+  );
 }
 
 /** Bytes in IndexedDB through `idb`. Each edit is one strict transaction: when it resolves, the disk has it. */
@@ -32,7 +39,8 @@ export class BrowserBytes implements ByteStore {
 
   /** @throws NotKept where the browser stores nothing (a private window, blocked storage). */
   static async open(name = 'bookweft'): Promise<BrowserBytes> {
-    if (typeof indexedDB === 'undefined') throw new NotKept('blocked', 'the browser does not let this page store anything.');
+    if (typeof indexedDB === 'undefined')
+      throw new NotKept('blocked', 'the browser does not let this page store anything.');
     try {
       const db = await openDB<Layout>(name, 1, {
         upgrade(fresh) {
@@ -51,7 +59,11 @@ export class BrowserBytes implements ByteStore {
   async shards(): Promise<string[]> {
     const found = new Set<string>(await this.db.getAllKeys('snap'));
     const tx = this.db.transaction('log');
-    for (let at = await tx.store.index('shard').openKeyCursor(null, 'nextunique'); at; at = await at.continue()) {
+    for (
+      let at = await tx.store.index('shard').openKeyCursor(null, 'nextunique');
+      at;
+      at = await at.continue()
+    ) {
       found.add(at.key);
     }
     return [...found];

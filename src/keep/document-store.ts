@@ -8,7 +8,14 @@ import type { TableName } from '../journal/records';
 import type { ByteStore, Update } from './byte-store';
 import { allRowsInDoc, putRowInDoc, rowInDoc } from './rows-in-doc';
 import { loadingOrder, shardOf, tableOf } from './shards';
-import { NotKept, type Aside, type JournalMeta, type JournalStore, type Loaded, type Slice } from './store';
+import {
+  NotKept,
+  type Aside,
+  type JournalMeta,
+  type JournalStore,
+  type Loaded,
+  type Slice,
+} from './store';
 
 type Row = Record<string, unknown> & { id: string };
 
@@ -82,7 +89,8 @@ export class DocumentStore implements JournalStore {
     doc.transact(() => {
       if (snap) Y.applyUpdateV2(doc, snap);
       for (const { update } of log) Y.applyUpdateV2(doc, update);
-      for (const one of this.#held.updates) if (one.shard === shard) Y.applyUpdateV2(doc, one.update);
+      for (const one of this.#held.updates)
+        if (one.shard === shard) Y.applyUpdateV2(doc, one.update);
     });
     return doc;
   }

@@ -2,7 +2,14 @@ import { apply, type Change } from '../journal/edits';
 import { readJournalFile, writeJournalFile } from '../journal/file';
 import { emptyJournal } from '../journal/journal';
 import type { Journal } from '../journal/records';
-import { NotKept, slicesOf, type JournalMeta, type JournalStore, type Loaded, type Slice } from './store';
+import {
+  NotKept,
+  slicesOf,
+  type JournalMeta,
+  type JournalStore,
+  type Loaded,
+  type Slice,
+} from './store';
 
 /** The file itself: reading it whole and writing it whole, handed in by whoever may touch the disk. */
 export interface WholeFile {
@@ -74,7 +81,10 @@ export class FileStore implements JournalStore {
       this.#held = false;
     } catch (error) {
       this.#held = true;
-      throw new NotKept('failed', `The journal file could not be written: ${(error as Error).message}.`);
+      throw new NotKept(
+        'failed',
+        `The journal file could not be written: ${(error as Error).message}.`,
+      );
     }
   }
 

@@ -25,7 +25,10 @@ export class MemoryStore implements JournalStore {
   async load(take: (slice: Slice) => void | Promise<void>): Promise<Loaded> {
     let count = 0;
     for (const [table, rows] of this.#rows) {
-      const slice = { table, rows: [...rows.values()].map((row) => structuredClone(row)) } as unknown as Slice;
+      const slice = {
+        table,
+        rows: [...rows.values()].map((row) => structuredClone(row)),
+      } as unknown as Slice;
       count += rows.size;
       if (rows.size > 0) await take(slice);
     }

@@ -21,13 +21,20 @@ interface KeptTie extends Tie {
   n: number;
 }
 
-const same = (a: unknown, b: unknown): boolean => a === b || JSON.stringify(a) === JSON.stringify(b);
+const same = (a: unknown, b: unknown): boolean =>
+  a === b || JSON.stringify(a) === JSON.stringify(b);
 const tieKey = (tie: Tie): string => `${tie.heading} ${tie.role}`;
 
 export const rowsOf = (doc: Y.Doc): Y.Map<RowMap> => doc.getMap(ROWS);
 
 /** Brings a row from `before` to `after`, touching only what differs. Call inside a transaction. */
-export function putRowInDoc(doc: Y.Doc, table: TableName, id: string, before: Row | undefined, after: Row | undefined): void {
+export function putRowInDoc(
+  doc: Y.Doc,
+  table: TableName,
+  id: string,
+  before: Row | undefined,
+  after: Row | undefined,
+): void {
   const rows = rowsOf(doc);
   let held = rows.get(id);
   if (!after) {
@@ -43,7 +50,8 @@ export function putRowInDoc(doc: Y.Doc, table: TableName, id: string, before: Ro
   for (const name of new Set([...Object.keys(from), ...Object.keys(after)])) {
     if (name === 'id' || same(from[name], after[name])) continue;
     if (table === 'entries' && name === 'text') putText(held, String(after['text'] ?? ''));
-    else if (table === 'entries' && name === 'ties') putTies(held, after['ties'] as Tie[] | undefined);
+    else if (table === 'entries' && name === 'ties')
+      putTies(held, after['ties'] as Tie[] | undefined);
     else if (after[name] === undefined) held.delete(FIELD + name);
     else held.set(FIELD + name, after[name]);
   }

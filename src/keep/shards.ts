@@ -29,14 +29,20 @@ export function shardOf(table: TableName, id: string): string {
 
 /** The same id with the roll-over number in the 12 bits after the version (free for a counter, RFC 9562 6.2). */
 export function rolledId(id: string, roll: number): string {
-  return id.replace(UUID_V7, (_, a: string, b: string) => `${a}-${b}-7${(roll % ROLLS).toString(16).padStart(3, '0')}-`);
+  return id.replace(
+    UUID_V7,
+    (_, a: string, b: string) => `${a}-${b}-7${(roll % ROLLS).toString(16).padStart(3, '0')}-`,
+  );
 }
 
 /** Small tables first (headings before all), then entries with the newest month first. */
 export function loadingOrder(shards: string[]): string[] {
   const base = (shard: string): boolean => shard.startsWith('base-');
-  const first = (shard: string): number => (shard.startsWith('base-headings') ? 0 : base(shard) ? 1 : 2);
-  return [...shards].sort((a, b) => first(a) - first(b) || (base(a) ? (a < b ? -1 : 1) : a < b ? 1 : -1));
+  const first = (shard: string): number =>
+    shard.startsWith('base-headings') ? 0 : base(shard) ? 1 : 2;
+  return [...shards].sort(
+    (a, b) => first(a) - first(b) || (base(a) ? (a < b ? -1 : 1) : a < b ? 1 : -1),
+  );
 }
 
 export const tableOf = (shard: string): TableName =>

@@ -42,9 +42,15 @@ describe('a journal that cannot be read', () => {
     ['not JSON', 'Dear diary,'],
     ['another program’s JSON', '{"notes": []}'],
     ['cut short', whole.slice(0, Math.floor(whole.length / 2))],
-    ['from a newer Bookweft', whole.replace('"version":1', '"version":99').replace('"version": 1', '"version": 99')],
+    [
+      'from a newer Bookweft',
+      whole.replace('"version":1', '"version":99').replace('"version": 1', '"version": 99'),
+    ],
     ['deep', `${'['.repeat(100_000)}${']'.repeat(100_000)}`],
-    ['hostile', '{"format":"bookweft-journal","version":1,"__proto__":{"entries":[]},"entries":{"length":1e9}}'],
+    [
+      'hostile',
+      '{"format":"bookweft-journal","version":1,"__proto__":{"entries":[]},"entries":{"length":1e9}}',
+    ],
   ];
   test.each(broken)('%s: one sentence, exit 2, the file as it was', (_, text) => {
     const path = journalOf(text);
@@ -106,10 +112,14 @@ describe('saving', () => {
     let fresh = 0;
     for (let round = 0; round < 12; round++) {
       writeFileSync(path, before);
-      const child = spawn(process.execPath, [PROGRAM, 'plan', '--theme', 'Home', '--minutes', '45', '--save'], {
-        cwd: folder,
-        stdio: 'ignore',
-      });
+      const child = spawn(
+        process.execPath,
+        [PROGRAM, 'plan', '--theme', 'Home', '--minutes', '45', '--save'],
+        {
+          cwd: folder,
+          stdio: 'ignore',
+        },
+      );
       const ended = new Promise((done) => child.once('exit', done));
       // The kill waits for the temporary file to appear, or for a while that grows by the round.
       const until = Date.now() + 3000;
@@ -133,7 +143,13 @@ describe('saving', () => {
 
   test('a folder that cannot be written to: one sentence, exit 2', () => {
     demoCopy();
-    const ran = bookweft('plan', '--theme', 'Home', '--out', join(folder, 'no-such-folder', 'guide.html'));
+    const ran = bookweft(
+      'plan',
+      '--theme',
+      'Home',
+      '--out',
+      join(folder, 'no-such-folder', 'guide.html'),
+    );
     expect(ran.code).toBe(2);
     expect(ran.err.trimEnd().split('\n')).toHaveLength(1);
   });

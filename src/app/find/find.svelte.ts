@@ -64,7 +64,13 @@ export class FindState {
 
   get narrowed(): boolean {
     return Boolean(
-      this.kinds.length || this.theme.length || this.book.length || this.person.length || this.from || this.to || this.use,
+      this.kinds.length ||
+      this.theme.length ||
+      this.book.length ||
+      this.person.length ||
+      this.from ||
+      this.to ||
+      this.use,
     );
   }
 
@@ -80,7 +86,10 @@ export class FindState {
     try {
       do {
         this.#again = false;
-        const result = await this.desk.find({ ...this.query, limit: Math.max(SLICE, keep ? this.rows.length : 0) });
+        const result = await this.desk.find({
+          ...this.query,
+          limit: Math.max(SLICE, keep ? this.rows.length : 0),
+        });
         this.result = result;
         this.rows = result.hits;
         if (!keep) this.selected = 0;
@@ -103,12 +112,16 @@ export class FindState {
   }
 
   toggleKind(kind: EntryKind): void {
-    this.kinds = this.kinds.includes(kind) ? this.kinds.filter((held) => held !== kind) : [...this.kinds, kind];
+    this.kinds = this.kinds.includes(kind)
+      ? this.kinds.filter((held) => held !== kind)
+      : [...this.kinds, kind];
     void this.ask();
   }
 
   toggle(facet: FacetName, id: HeadingId): void {
-    this[facet] = this[facet].includes(id) ? this[facet].filter((held) => held !== id) : [...this[facet], id];
+    this[facet] = this[facet].includes(id)
+      ? this[facet].filter((held) => held !== id)
+      : [...this[facet], id];
     void this.ask();
   }
 
@@ -158,7 +171,10 @@ export class FindState {
   /** Marks everything found, not only the rows fetched so far. */
   async markAll(): Promise<void> {
     const total = this.result?.total ?? 0;
-    const all = total > this.rows.length ? (await this.desk.find({ ...this.query, limit: total })).hits : this.rows;
+    const all =
+      total > this.rows.length
+        ? (await this.desk.find({ ...this.query, limit: total })).hits
+        : this.rows;
     this.marked = new Set(all.map((row) => row.id));
   }
 
@@ -189,8 +205,6 @@ export class FindState {
 }
 
 export type Opened =
-  | { type: 'entry'; view: EntryView }
-  | { type: 'heading'; view: HeadingView }
-  | undefined;
+  { type: 'entry'; view: EntryView } | { type: 'heading'; view: HeadingView } | undefined;
 
 export type { EntryRow };

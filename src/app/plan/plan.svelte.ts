@@ -116,7 +116,9 @@ export class PlanState {
   }
 
   async #purposeOf(guide: Guide): Promise<Purpose> {
-    const names = new Map((await this.desk.headings('', undefined, 100_000)).map((one) => [one.id, one]));
+    const names = new Map(
+      (await this.desk.headings('', undefined, 100_000)).map((one) => [one.id, one]),
+    );
     return {
       title: guide.title,
       words: guide.focus.words.join(', '),
@@ -137,7 +139,10 @@ export class PlanState {
     if (this.purpose.headings.some((part) => part.heading === id)) return;
     const view = await this.desk.heading(id);
     if (!view) return;
-    this.purpose.headings = [...this.purpose.headings, { heading: id, name: view.heading.name, kind: view.heading.kind }];
+    this.purpose.headings = [
+      ...this.purpose.headings,
+      { heading: id, name: view.heading.name, kind: view.heading.kind },
+    ];
   }
 
   async shapeChanged(): Promise<void> {
@@ -151,13 +156,21 @@ export class PlanState {
 
   /** What to compose from: the purpose, and the guide with what was touched by hand. */
   get ask(): PlanAsk {
-    const { title, words, headings, entries, circle, starts, minutes, shape, restMonths } = $state.snapshot(this.purpose);
+    const { title, words, headings, entries, circle, starts, minutes, shape, restMonths } =
+      $state.snapshot(this.purpose);
     const again = this.guide;
     const sameShape = again && again.shape === shape && again.minutes === minutes;
     return {
       focus: {
-        words: words.split(',').map((part) => part.trim()).filter(Boolean),
-        headings: headings.map(({ heading, from, to }) => ({ heading, ...(from ? { from } : {}), ...(to ? { to } : {}) })),
+        words: words
+          .split(',')
+          .map((part) => part.trim())
+          .filter(Boolean),
+        headings: headings.map(({ heading, from, to }) => ({
+          heading,
+          ...(from ? { from } : {}),
+          ...(to ? { to } : {}),
+        })),
         entries,
       },
       minutes,
@@ -168,7 +181,15 @@ export class PlanState {
       ...(title.trim() ? { title: title.trim() } : {}),
       ...(again?.aims ? { aims: again.aims } : {}),
       ...(again ? { again } : {}),
-      ...(sameShape ? { parts: again.parts.map((part) => ({ name: part.name, minutes: part.minutes, ...(part.aim ? { aim: part.aim } : {}) })) } : {}),
+      ...(sameShape
+        ? {
+            parts: again.parts.map((part) => ({
+              name: part.name,
+              minutes: part.minutes,
+              ...(part.aim ? { aim: part.aim } : {}),
+            })),
+          }
+        : {}),
     };
   }
 
@@ -183,7 +204,10 @@ export class PlanState {
     this.composed = composed;
     const first = !this.guide;
     const aims = new Map(this.usual.map((part) => [part.name, part.aim]));
-    const parts = composed.guide.parts.map((part) => ({ ...part, aim: part.aim ?? aims.get(part.name) ?? '' }));
+    const parts = composed.guide.parts.map((part) => ({
+      ...part,
+      aim: part.aim ?? aims.get(part.name) ?? '',
+    }));
     const guide = { ...composed.guide, parts };
     if (!this.purpose.title.trim()) this.purpose.title = guide.title;
     await this.keep(guide, first ? undefined : 'Composed again');
@@ -343,14 +367,23 @@ export class PlanState {
     if (!this.guide || !item) return;
     const parts = structuredClone(this.guide.parts);
     parts[at.part]!.items.splice(at.item, 1);
-    const refused = refuse && item.entry ? [...(this.guide.refused ?? []), item.entry] : this.guide.refused;
+    const refused =
+      refuse && item.entry ? [...(this.guide.refused ?? []), item.entry] : this.guide.refused;
     const left = parts[at.part]!.items.length;
     this.chosen = left > 0 ? { part: at.part, item: Math.min(at.item, left - 1) } : undefined;
-    void this.keep({ ...this.guide, parts, ...(refused ? { refused } : {}) }, refuse ? 'Not this time' : 'Taken out');
+    void this.keep(
+      { ...this.guide, parts, ...(refused ? { refused } : {}) },
+      refuse ? 'Not this time' : 'Taken out',
+    );
   }
 
   async putIn(suggestion: Suggestion): Promise<void> {
-    await this.add({ entry: suggestion.entry, minutes: suggestion.minutes, must: false, fixed: true });
+    await this.add({
+      entry: suggestion.entry,
+      minutes: suggestion.minutes,
+      must: false,
+      fixed: true,
+    });
   }
 
   /** Adds after the chosen item, or at the end of the part in hand. */
@@ -365,7 +398,10 @@ export class PlanState {
 
   async refuse(entry: EntryId): Promise<void> {
     if (!this.guide) return;
-    await this.keep({ ...this.guide, refused: [...(this.guide.refused ?? []), entry] }, 'Not this time');
+    await this.keep(
+      { ...this.guide, refused: [...(this.guide.refused ?? []), entry] },
+      'Not this time',
+    );
   }
 
   renamePart(part: number, name: string): void {
@@ -378,7 +414,10 @@ export class PlanState {
 
   aim(level: Level, minutes: number): void {
     if (!this.guide) return;
-    void this.keep({ ...this.guide, aims: { ...this.guide.aims, [level]: Math.max(0, Math.round(minutes)) } });
+    void this.keep({
+      ...this.guide,
+      aims: { ...this.guide.aims, [level]: Math.max(0, Math.round(minutes)) },
+    });
   }
 
   /** The purpose changed: what it says goes on the guide, and only what depends on it is told anew. */
@@ -386,7 +425,12 @@ export class PlanState {
     await this.shapeChanged();
     if (!this.guide) return;
     const { title, starts, circle, restMonths, focus } = this.ask;
-    const next: Guide = { ...this.guide, focus, title: title ?? this.guide.title, restMonths: restMonths ?? 24 };
+    const next: Guide = {
+      ...this.guide,
+      focus,
+      title: title ?? this.guide.title,
+      restMonths: restMonths ?? 24,
+    };
     if (circle) next.circle = circle;
     else delete next.circle;
     if (starts) next.starts = starts;

@@ -57,7 +57,9 @@ export class RunState {
   /** Seconds spent on the item in hand. */
   get spent(): number {
     if (this.begun === 0) return 0;
-    return (this.marks[this.at]?.seconds ?? 0) + Math.max(0, Math.round((this.now - this.#since) / 1000));
+    return (
+      (this.marks[this.at]?.seconds ?? 0) + Math.max(0, Math.round((this.now - this.#since) / 1000))
+    );
   }
 
   get spentSaid(): string {

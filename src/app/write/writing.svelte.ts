@@ -1,5 +1,15 @@
 import type { Desk, EntryDraft, WritingHelp } from '../../engine/desk';
-import type { Entry, EntryId, EntryKind, Hazard, HeadingId, HeadingKind, Level, Picture, Tie } from '../../journal/records';
+import type {
+  Entry,
+  EntryId,
+  EntryKind,
+  Hazard,
+  HeadingId,
+  HeadingKind,
+  Level,
+  Picture,
+  Tie,
+} from '../../journal/records';
 import type { WritingStart } from '../house.svelte';
 
 /** A tie with the name to show for it. */
@@ -37,7 +47,11 @@ interface Stored {
   picture?: Picture;
 }
 
-const lines = (text: string): string[] => text.split('\n').map((line) => line.trim()).filter(Boolean);
+const lines = (text: string): string[] =>
+  text
+    .split('\n')
+    .map((line) => line.trim())
+    .filter(Boolean);
 const optional = <T>(value: T | undefined | '', name: string): Record<string, T> =>
   value === undefined || value === '' ? {} : { [name]: value as T };
 
@@ -147,7 +161,10 @@ export class WritingState {
   tie(choice: { id: HeadingId; name: string; kind: HeadingKind }): void {
     if (this.ties.some((tie) => tie.heading === choice.id)) return;
     const role = choice.kind === 'book' ? 'from' : 'about';
-    this.ties = [...this.ties, { heading: choice.id, role, by: 'reader', name: choice.name, kind: choice.kind }];
+    this.ties = [
+      ...this.ties,
+      { heading: choice.id, role, by: 'reader', name: choice.name, kind: choice.kind },
+    ];
     this.store();
     void this.ask();
   }
@@ -207,9 +224,25 @@ export class WritingState {
       ...(lines(this.observations).length > 0 ? { observations: lines(this.observations) } : {}),
       ...optional(this.idea.trim(), 'idea'),
     };
-    const { title: _t, written: _w, level: _l, levelBy: _b, minutes: _m, answer: _a, probes: _p, ...rest } =
-      this.#original ?? ({} as Partial<Entry>);
-    const { materials: _ma, cautions: _c, ages: _ag, lesson: _le, picture: _pi, source, ...kept } = rest;
+    const {
+      title: _t,
+      written: _w,
+      level: _l,
+      levelBy: _b,
+      minutes: _m,
+      answer: _a,
+      probes: _p,
+      ...rest
+    } = this.#original ?? ({} as Partial<Entry>);
+    const {
+      materials: _ma,
+      cautions: _c,
+      ages: _ag,
+      lesson: _le,
+      picture: _pi,
+      source,
+      ...kept
+    } = rest;
     return {
       ...kept,
       ...optional(this.id, 'id'),
@@ -218,7 +251,9 @@ export class WritingState {
       ties: this.#plainTies(),
       ...optional(this.title.trim(), 'title'),
       ...optional(this.written.trim(), 'written'),
-      ...(this.level ? { level: this.level, levelBy: this.levelByHand ? 'reader' : 'proposed' } : {}),
+      ...(this.level
+        ? { level: this.level, levelBy: this.levelByHand ? 'reader' : 'proposed' }
+        : {}),
       ...(this.minutes.trim() && Number.isFinite(minutes) && minutes > 0 ? { minutes } : {}),
       ...optional(this.answer.trim(), 'answer'),
       ...(lines(this.probes).length > 0 ? { probes: lines(this.probes) } : {}),
@@ -227,7 +262,9 @@ export class WritingState {
       ...optional(this.ages.trim(), 'ages'),
       ...(Object.keys(lesson).length > 0 ? { lesson } : {}),
       ...(this.picture ? { picture: this.picture } : {}),
-      ...(source || this.source.trim() ? { source: { ...source, ...optional(this.source.trim(), 'note') } } : {}),
+      ...(source || this.source.trim()
+        ? { source: { ...source, ...optional(this.source.trim(), 'note') } }
+        : {}),
     } as EntryDraft;
   }
 
@@ -235,13 +272,22 @@ export class WritingState {
   next(): void {
     this.id = undefined;
     this.#original = undefined;
-    this.ties = this.ties.filter((tie) => tie.kind === 'book').map(({ place: _place, ...tie }) => tie);
+    this.ties = this.ties
+      .filter((tie) => tie.kind === 'book')
+      .map(({ place: _place, ...tie }) => tie);
     if (/^\d+$/.test(this.page.trim())) this.page = String(Number(this.page.trim()) + 1);
     this.kind = 'note';
     this.kindByHand = false;
     this.levelByHand = false;
     this.level = undefined;
-    this.title = this.text = this.minutes = this.answer = this.probes = this.materials = this.ages = '';
+    this.title =
+      this.text =
+      this.minutes =
+      this.answer =
+      this.probes =
+      this.materials =
+      this.ages =
+        '';
     this.object = this.observations = this.idea = this.objective = '';
     this.cautions = [];
     this.picture = undefined;

@@ -14,7 +14,8 @@ export async function run(args: string[]): Promise<Told> {
   }
   const engine = await open(ask.path);
   const found = engine.chain(idOf(engine, from), idOf(engine, to));
-  if (found.steps.length === 0) return { answer: found, text: 'Nothing connects them yet.', exit: 1 };
+  if (found.steps.length === 0)
+    return { answer: found, text: 'Nothing connects them yet.', exit: 1 };
   const lines = found.steps.map((step) => `${step.via ? `  ${step.via}\n` : ''}${step.text}`);
   return { answer: found, text: lines.join('\n') };
 }

@@ -11,8 +11,14 @@ export async function run(args: string[]): Promise<Told> {
   const { journal, problems } = await loadJournal(path);
   const schema = await checkAgainstSchema(JSON.parse(await readFile(path, 'utf8')) as unknown);
   const all = [...schema, ...problems, ...checkJournal(journal)];
-  const told = [...new Map(all.map(({ path: at, message }) => [`${at} ${message}`, { path: at, message }])).values()];
+  const told = [
+    ...new Map(
+      all.map(({ path: at, message }) => [`${at} ${message}`, { path: at, message }]),
+    ).values(),
+  ];
   const ok = told.length === 0;
-  const text = ok ? `${path} is sound.` : told.map((problem) => `${problem.path}: ${problem.message}`).join('\n');
+  const text = ok
+    ? `${path} is sound.`
+    : told.map((problem) => `${problem.path}: ${problem.message}`).join('\n');
   return { answer: { ok, problems: told }, text, exit: ok ? 0 : 2 };
 }

@@ -41,7 +41,14 @@ export async function run(args: string[]): Promise<Told> {
   const { kind, theme, book, person, year } = facets;
   const answer = {
     total,
-    hits: hits.map(({ id, kind, text, score, why, ties }) => ({ id, kind, text, score, why, ties })),
+    hits: hits.map(({ id, kind, text, score, why, ties }) => ({
+      id,
+      kind,
+      text,
+      score,
+      why,
+      ties,
+    })),
     facets: { kind, theme, book, person, year },
     alsoLookedFor,
   };

@@ -23,12 +23,14 @@ export async function run(args: string[]): Promise<Told> {
   const ask = asked(args, { on: 'text', circle: 'text' });
   const name = ask.words.join(' ');
   const on = dateAsked(ask.one('on'));
-  if (!name || !on) throw new Refusal('wrong-use', 'Say which guide and when: met GUIDE --on DATE.');
+  if (!name || !on)
+    throw new Refusal('wrong-use', 'Say which guide and when: met GUIDE --on DATE.');
   const engine = await open(ask.path);
   const guide = guideNamed(engine, name);
   const named = ask.one('circle');
   const circle = named ? circleNamed(engine, named).id : guide.circle;
-  if (!circle) throw new Refusal('wrong-use', `“${guide.title}” names no circle; add --circle CIRCLE.`);
+  if (!circle)
+    throw new Refusal('wrong-use', `“${guide.title}” names no circle; add --circle CIRCLE.`);
   const { edit, result } = engine.met({ guide, on, circle });
   const applied = engine.apply(edit);
   if (!applied.ok) throw new Refusal(applied.code, applied.message);

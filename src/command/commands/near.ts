@@ -7,14 +7,20 @@ import type { NearHit } from '../../engine/answers';
 
 function hitLines(hit: NearHit): string[] {
   const kind = hit.type === 'entry' ? KIND_NAMES[hit.kind as keyof typeof KIND_NAMES] : hit.kind;
-  return ['', kind, ...wrapped(hit.text, '  '), ...wrapped(`${hit.reasons.join('; ')}  (${hit.id})`, '    ')];
+  return [
+    '',
+    kind,
+    ...wrapped(hit.text, '  '),
+    ...wrapped(`${hit.reasons.join('; ')}  (${hit.id})`, '    '),
+  ];
 }
 
 export async function run(args: string[]): Promise<Told> {
   const ask = asked(args, { text: 'text', limit: 'number' });
   const free = ask.one('text');
   const [name] = ask.words;
-  if (!free && !name) throw new Refusal('wrong-use', 'Say near what: near ID, or near --text WORDS.');
+  if (!free && !name)
+    throw new Refusal('wrong-use', 'Say near what: near ID, or near --text WORDS.');
   const limit = ask.number('limit', 1, 1000) ?? 12;
   const engine = await open(ask.path);
   const seeds = (): { entries: EntryId[] } | { headings: HeadingId[] } | { text: string } => {
@@ -26,7 +32,8 @@ export async function run(args: string[]): Promise<Told> {
   const hits = engine.near({ ...seeds(), limit });
   return {
     answer: { hits },
-    text: hits.length > 0 ? hits.flatMap(hitLines).join('\n').trimStart() : 'Nothing is near it yet.',
+    text:
+      hits.length > 0 ? hits.flatMap(hitLines).join('\n').trimStart() : 'Nothing is near it yet.',
     exit: hits.length > 0 ? 0 : 1,
   };
 }

@@ -31,7 +31,8 @@ export const facesFromPackages: Faces = async () => {
 /** `--book "Frankenstein:11-15"` asks for chapters 11 to 15. */
 function focusOf(engine: Engine, ask: Asked): Focus {
   const headings: Focus['headings'] = [];
-  for (const name of ask.many('theme')) headings.push({ heading: headingNamed(engine, name, 'theme').id });
+  for (const name of ask.many('theme'))
+    headings.push({ heading: headingNamed(engine, name, 'theme').id });
   for (const name of ask.many('book')) {
     const ranged = /^(.*):(\d+)-(\d+)$/.exec(name);
     const heading = headingNamed(engine, ranged?.[1] ?? name, 'book').id;
@@ -72,16 +73,28 @@ export function planLines({ answer, candidates }: Composed): string[] {
   if (answer.sources.length > 0) lines.push(`Works: ${answer.sources.join('; ')}`);
   for (const caution of answer.cautions) lines.push(...wrapped(caution, '! '));
   const { value, bound, gap } = answer.objective;
-  const least = gap <= 0 ? 'no better set exists' : `at most ${(gap * 100).toFixed(1)}% below the best there can be`;
+  const least =
+    gap <= 0
+      ? 'no better set exists'
+      : `at most ${(gap * 100).toFixed(1)}% below the best there can be`;
   lines.push(`Worth ${value.toFixed(2)} of at most ${bound.toFixed(2)}: ${least}.`);
   return lines;
 }
 
-async function writeOut(engine: Engine, composed: Composed, ask: Asked, out: string): Promise<void> {
+async function writeOut(
+  engine: Engine,
+  composed: Composed,
+  ask: Asked,
+  out: string,
+): Promise<void> {
   const ending = out.split('.').pop()?.toLowerCase() ?? '';
   const format = FORMATS[ending];
   const copy = ask.one('copy') ?? 'leader';
-  if (!format) throw new Refusal('wrong-use', `--out takes a name that ends in ${Object.keys(FORMATS).join(', ')}.`);
+  if (!format)
+    throw new Refusal(
+      'wrong-use',
+      `--out takes a name that ends in ${Object.keys(FORMATS).join(', ')}.`,
+    );
   if (copy !== 'leader' && copy !== 'handout') {
     throw new Refusal('wrong-use', `--copy takes leader or handout, not “${copy}”.`);
   }
@@ -108,7 +121,10 @@ export async function run(args: string[]): Promise<Told> {
     save: 'flag',
   });
   if (ask.words.length > 0) {
-    throw new Refusal('wrong-use', `“${ask.words.join(' ')}” is not understood; use --focus, --theme or --book.`);
+    throw new Refusal(
+      'wrong-use',
+      `“${ask.words.join(' ')}” is not understood; use --focus, --theme or --book.`,
+    );
   }
   const shape = ask.one('shape');
   if (shape !== undefined && shape !== 'discussion' && shape !== 'lesson') {
@@ -126,7 +142,8 @@ export async function run(args: string[]): Promise<Told> {
     ...(rest === undefined ? {} : { restMonths: rest }),
   });
   const placed = composed.answer.parts.some((part) => part.items.length > 0);
-  if (!placed) return { answer: composed.answer, text: 'Nothing in the journal fits that yet.', exit: 1 };
+  if (!placed)
+    return { answer: composed.answer, text: 'Nothing in the journal fits that yet.', exit: 1 };
   const lines = planLines(composed);
   const out = ask.one('out');
   if (out) {

@@ -1,0 +1,125 @@
+import { expect, test } from '@playwright/test';
+import { withHarbourLane } from './begin';
+
+test('the whole way by keyboard: find, read, tie, put by, alter', async ({ page }) => {
+  await withHarbourLane(page);
+  await page.keyboard.press('/');
+  await page.keyboard.type('storm courage');
+  await expect(page.locator('#find-count')).toContainText('of');
+  const first = page.getByRole('option').first();
+  await expect(first).toBeVisible();
+  await expect(page.getByRole('option').locator('mark').first()).toBeVisible();
+  await page.keyboard.press('ArrowDown');
+  await page.keyboard.press('Enter');
+  await expect(page).toHaveURL(/#\/find\/entry\//);
+  await page.keyboard.press('g');
+  await expect(page.getByText('1 entry put by for a guide')).toBeVisible();
+  await page.keyboard.press('t');
+  await page.keyboard.type('Hospit');
+  await expect(page.getByRole('option', { name: /Hospitality/ })).toBeVisible();
+  await page.keyboard.press('Enter');
+  await expect(
+    page
+      .getByRole('region', { name: 'Reading' })
+      .getByRole('button', { name: 'Hospitality', exact: true }),
+  ).toBeVisible();
+  await page.keyboard.press('e');
+  await page.getByLabel('What you want to keep').press('End');
+  await page.keyboard.type(' Altered by keyboard.');
+  await page.keyboard.press('Control+Enter');
+  await expect(page.getByRole('region', { name: 'Reading' })).toContainText('Altered by keyboard.');
+});
+
+test('each facet narrows by what it says it holds', async ({ page }) => {
+  await withHarbourLane(page);
+  const kinds = page.getByRole('group', { name: 'Kind' });
+  const quote = kinds.getByRole('button', { name: /^Quote/ });
+  const said = Number((await quote.innerText()).replace(/\D/g, ''));
+  expect(said).toBeGreaterThan(0);
+  await quote.click();
+  await expect(page.locator('#find-count')).toContainText(`${said} of`);
+  await quote.click();
+  const theme = page.getByRole('group', { name: 'Theme' }).getByRole('button').first();
+  const holds = Number(/(\d+)\D*$/.exec(await theme.innerText())?.[1]);
+  await theme.click();
+  await expect(page.locator('#find-count')).toContainText(`${holds} of`);
+});
+
+test('when nothing is found, each word can be left out', async ({ page }) => {
+  await withHarbourLane(page);
+  await page.locator('#find-field').fill('courage xyzzyplugh');
+  await page
+    .getByRole('button', { name: /Only my words/ })
+    .click({ timeout: 3000 })
+    .catch(() => undefined);
+  const leave = page.getByRole('button', { name: /Leave out “xyzzyplugh”/ });
+  await expect(leave).toBeVisible();
+  const promised = Number((await leave.innerText()).split(':')[1]!.replace(/\D/g, ''));
+  await leave.click();
+  await expect(page.locator('#find-count')).toContainText(`${promised} of`);
+});
+
+test('a heading answers with its own page, and a proposal can be taken or declined', async ({
+  page,
+}) => {
+  await withHarbourLane(page);
+  await page.locator('#find-field').fill('Courage');
+  await page
+    .getByRole('group', { name: 'Headings, guides and meetings' })
+    .getByRole('button', { name: /Courage/ })
+    .first()
+    .click();
+  await expect(page.getByRole('heading', { level: 1, name: 'Courage' })).toBeVisible();
+  const proposed = page
+    .getByRole('region', { name: 'What probably should be tied' })
+    .getByRole('listitem');
+  const before = await proposed.count();
+  expect(before).toBeGreaterThan(1);
+  const words = await proposed.first().locator('.text').innerText();
+  await proposed.first().getByRole('button', { name: 'Not so' }).click();
+  await expect(proposed.filter({ hasText: words })).toHaveCount(0);
+  const taken = await proposed.first().locator('.text').innerText();
+  await proposed.first().getByRole('button', { name: 'Tie', exact: true }).click();
+  await expect(page.getByRole('region', { name: 'Tied to it' })).toContainText(taken.slice(0, 60));
+});
+
+test('many entries are tied, untied and changed at once, and it can be undone', async ({
+  page,
+}) => {
+  await withHarbourLane(page);
+  await page.locator('#find-field').fill('winter');
+  await expect(page.getByRole('option').first()).toBeVisible();
+  await page.getByRole('listbox', { name: 'Entries found' }).focus();
+  await page.keyboard.press('Control+a');
+  await expect(page.getByText(/entries marked/)).toBeVisible();
+  await page.getByRole('toolbar').getByRole('button', { name: 'Tie to…' }).click();
+  await page.keyboard.type('Grief');
+  await expect(page.getByRole('option', { name: /Grief/ })).toBeVisible();
+  await page.keyboard.press('Enter');
+  await expect(page.getByText(/^Tie \d+ entr(y|ies) to/)).toBeVisible();
+  await page.getByRole('button', { name: 'Undo' }).click();
+  await expect(page.getByText(/^Taken back: Tie/)).toBeVisible();
+});
+
+test('a heading is made on the way, renamed with its old name kept, and merged', async ({
+  page,
+}) => {
+  await withHarbourLane(page);
+  await page.keyboard.press('Escape');
+  await page.getByRole('listbox', { name: 'Entries found' }).focus();
+  await page.keyboard.press('n');
+  await page.getByLabel('What you want to keep').fill('Thrift runs through it.');
+  await page.getByLabel('Tie to a book, a theme or a person').fill('Thrift');
+  await page.getByRole('option', { name: 'New theme: Thrift' }).click();
+  await page.keyboard.press('Control+Enter');
+  await page
+    .getByRole('region', { name: 'Reading' })
+    .getByRole('button', { name: 'Thrift', exact: true })
+    .click();
+  await expect(page.getByRole('heading', { level: 1, name: 'Thrift' })).toBeVisible();
+  await page.getByRole('button', { name: 'Alter', exact: true }).click();
+  await page.getByLabel('Name', { exact: true }).fill('Sparing');
+  await page.getByRole('button', { name: 'Keep', exact: true }).last().click();
+  await expect(page.getByRole('heading', { level: 1, name: 'Sparing' })).toBeVisible();
+  await expect(page.getByText('Also Thrift')).toBeVisible();
+});

@@ -1,0 +1,165 @@
+import { chromium, expect, test, type BrowserContext, type Page } from '@playwright/test';
+import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { withEmptyJournal, withHarbourLane } from './begin';
+
+/** Writes an entry by keyboard alone and waits until the head says it is kept. */
+async function write(page: Page, words: string): Promise<void> {
+  await page.keyboard.press('n');
+  await page.getByLabel('What you want to keep').fill(words);
+  await page.keyboard.press('Control+Enter');
+  await expect(page.getByRole('dialog')).toHaveCount(0);
+}
+
+async function entriesCounted(page: Page): Promise<string> {
+  return (await page.locator('footer p').innerText()).split(',')[0]!;
+}
+
+test('from the first page to the first own entry, and it is there after a reload', async ({
+  page,
+}) => {
+  await page.goto('./');
+  await page.getByLabel('What shall it be called?').fill('Kitchen table');
+  await page.getByRole('button', { name: 'Begin, and write the first entry' }).click();
+  await page.getByLabel('What you want to keep').fill('What does the river want of Mole?');
+  await expect(page.getByRole('radio', { name: 'Question' })).toBeChecked();
+  await page.keyboard.press('Control+Enter');
+  await expect(page.getByText('Kept on this computer')).toBeVisible();
+  await page.reload();
+  await expect(page.getByRole('option')).toHaveCount(1);
+  await expect(page.getByRole('option')).toContainText('What does the river want of Mole?');
+});
+
+test('undo and redo reach across places and survive a reload', async ({ page }) => {
+  await withEmptyJournal(page);
+  await write(page, 'First words.');
+  await write(page, 'Second words.');
+  await page.keyboard.press('Shift+Digit4');
+  await expect(page).toHaveURL(/#\/plan/);
+  await page.locator('main').click({ position: { x: 4, y: 4 } });
+  await page.keyboard.press('Control+z');
+  await expect(page.getByText(/^Taken back/)).toBeVisible();
+  await page.keyboard.press('Shift+Digit2');
+  await expect(page.getByRole('option')).toHaveCount(1);
+  await page.getByRole('listbox', { name: 'Entries found' }).focus();
+  await page.keyboard.press('Control+Shift+Z');
+  await expect(page.getByRole('option')).toHaveCount(2);
+  await page.reload();
+  await expect(page.getByRole('option')).toHaveCount(2);
+});
+
+test('two windows share one journal', async ({ context }) => {
+  const first = await context.newPage();
+  await withEmptyJournal(first);
+  await write(first, 'Written in the first window.');
+  const second = await context.newPage();
+  await second.goto('./');
+  await expect(second.getByRole('option')).toHaveCount(1);
+  await write(second, 'Written in the second window.');
+  await expect(first.getByRole('option')).toHaveCount(2);
+  await write(first, 'And once more in the first.');
+  await expect(second.getByRole('option')).toHaveCount(3);
+});
+
+test('after the first load it opens and keeps without a network', async ({ context, page }) => {
+  await withEmptyJournal(page);
+  await write(page, 'Written with a network.');
+  await page.waitForFunction(() =>
+    navigator.serviceWorker.ready.then((ready) => ready.active?.state === 'activated'),
+  );
+  await context.setOffline(true);
+  await page.reload();
+  await expect(page.getByRole('option')).toHaveCount(1);
+  await write(page, 'Written without one.');
+  await page.reload();
+  await expect(page.getByRole('option')).toHaveCount(2);
+});
+
+test('a copy saved here and opened elsewhere is the same journal', async ({ browser, page }) => {
+  await withHarbourLane(page);
+  await write(page, 'A note of my own, before the copy.');
+  const copy = async (from: Page): Promise<string> => {
+    const [download] = await Promise.all([
+      from.waitForEvent('download'),
+      (async () => {
+        await from.getByRole('button', { name: 'Keep' }).click();
+        await from.getByRole('menuitem', { name: /Save a copy/ }).click();
+      })(),
+    ]);
+    return download.path();
+  };
+  const saved = await copy(page);
+  const elsewhere = await browser.newContext();
+  const other = await elsewhere.newPage();
+  await other.goto('./');
+  await other.getByRole('button', { name: 'Choose a file…' }).click();
+  await other.getByLabel('The file').setInputFiles({
+    name: 'copy.bookweft.json',
+    mimeType: 'application/json',
+    buffer: readFileSync(saved),
+  });
+  await other.getByRole('button', { name: 'Put in place of this journal' }).click();
+  await expect(other.getByRole('option').first()).toBeVisible();
+  const again = await copy(other);
+  const rows = (path: string): unknown => {
+    const {
+      id: _id,
+      made: _made,
+      ...rest
+    } = JSON.parse(readFileSync(path, 'utf8')) as Record<string, unknown>;
+    return rest;
+  };
+  expect(rows(again)).toEqual(rows(saved));
+  await elsewhere.close();
+});
+
+test('what is said to be kept survives the browser being killed, 30 times', async () => {
+  test.setTimeout(240_000);
+  const folder = mkdtempSync(join(tmpdir(), 'bookweft-killed-'));
+  const { launchOptions, baseURL } = test.info().project.use;
+  try {
+    for (let round = 0; round < 30; round++) {
+      const context: BrowserContext = await chromium.launchPersistentContext(folder, {
+        ...launchOptions,
+        baseURL,
+      });
+      const page = await context.newPage();
+      await page.goto('./');
+      if (round === 0) {
+        await page.getByRole('button', { name: 'Begin, and write the first entry' }).click();
+        await page.keyboard.press('Escape');
+      } else {
+        await expect
+          .poll(() => entriesCounted(page))
+          .toBe(`${round} ${round === 1 ? 'entry' : 'entries'}`);
+      }
+      await page.keyboard.press('n');
+      await page.getByLabel('What you want to keep').fill(`Round ${round}, kept and then killed.`);
+      await page.keyboard.press('Control+Enter');
+      await expect
+        .poll(() => entriesCounted(page))
+        .toBe(`${round + 1} ${round === 0 ? 'entry' : 'entries'}`);
+      const session = await context
+        .browser()
+        ?.newBrowserCDPSession()
+        .catch(() => undefined);
+      const killed =
+        (await session?.send('SystemInfo.getProcessInfo').catch(() => undefined))?.processInfo ??
+        [];
+      for (const { id, type } of killed) if (type === 'browser') process.kill(id, 'SIGKILL');
+      if (killed.length === 0) {
+        const cdp = await context.newCDPSession(page);
+        await cdp.send('Browser.crash').catch(() => undefined);
+      }
+      await context.close().catch(() => undefined);
+    }
+    const context = await chromium.launchPersistentContext(folder, { ...launchOptions, baseURL });
+    const page = await context.newPage();
+    await page.goto('./');
+    await expect.poll(() => entriesCounted(page)).toBe('30 entries');
+    await context.close();
+  } finally {
+    rmSync(folder, { recursive: true, force: true });
+  }
+});
