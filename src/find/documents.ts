@@ -1,5 +1,4 @@
 import type { CircleId, Entry, EntryId, EntryKind, HeadingId, Journal } from '../journal/records';
-import { usesOf } from '../journal/uses';
 import { readDate } from '../language/dates';
 import { plainText } from '../language/markdown';
 import type { FieldName } from './passage-index';
@@ -115,7 +114,25 @@ export function wordsByField(journal: Journal, entry: Entry): Partial<Record<Fie
 }
 
 /** Uses of an entry as the facet of use counts them. */
-export function useOf(journal: Journal, id: EntryId): { last?: string; circles: CircleId[] } {
-  const { last, meetings } = usesOf(journal, id);
-  return { ...(last ? { last } : {}), circles: [...new Set(meetings.map((use) => use.circle))] };
+export interface Used {
+  /** EDTF date of the latest meeting it was used in. */
+  last: string;
+  circles: ReadonlySet<CircleId>;
+}
+
+/** Every entry that was used, read off the meetings once a search; the others are not in it. */
+export function usedEntries(journal: Journal): ReadonlyMap<EntryId, Used> {
+  const out = new Map<EntryId, { last: string; circles: Set<CircleId> }>();
+  for (const { items, circle, on } of journal.tables.meetings.values()) {
+    for (const { entry, used } of items) {
+      if (!entry || !used) continue;
+      const held = out.get(entry);
+      if (!held) out.set(entry, { last: on, circles: new Set([circle]) });
+      else {
+        held.circles.add(circle);
+        if (on > held.last) held.last = on;
+      }
+    }
+  }
+  return out;
 }

@@ -1,13 +1,13 @@
-import type { Entry, EntryId, Heading, HeadingId, Journal } from '../journal/records';
+import type { CircleId, Entry, EntryId, Heading, HeadingId, Journal } from '../journal/records';
 import { entriesTiedTo } from '../journal/uses';
 import { stem } from '../language/stem';
 import type { FindAnswer } from './answer';
-import { factsOf, wordsByField, type Facts } from './documents';
+import { factsOf, usedEntries, wordsByField, type Facts } from './documents';
 import { expansionsOf, type Expansion } from './expand';
 import { explain, type Asked } from './explain';
 import { matchesOf, type Match } from './matching';
 import { Names } from './names';
-import { ALL, count, noFacets, passer } from './narrow';
+import { ALL, FacetCount, passer } from './narrow';
 import { PassageIndex } from './passage-index';
 import { readQuery, type FindQuery, type Order } from './query';
 import { relatedTo } from './related';
@@ -122,13 +122,18 @@ export class FindIndex {
     const asked: Asked = { read, expansions, related };
     const today = now.slice(0, 10);
     const matches = this.#matches(asked);
-    const passes = passer(this.journal, query, today);
-    const facets = noFacets(this.journal.tables.circles.keys() as Iterable<never>);
+    const used = usedEntries(this.journal);
+    const passes = passer(query, today, used);
+    const facets = new FacetCount(
+      [...this.journal.tables.circles.keys()] as CircleId[],
+      today,
+      used,
+    );
     const found: Match[] = [];
     for (const match of matches) {
       const facts = this.#facts[match.doc]!;
       const mask = passes(facts);
-      count(this.journal, facets, facts, mask, today);
+      facets.add(facts, mask);
       if (mask === ALL) found.push(match);
     }
     const typed = read.words.length + read.phrases.length > 0;
@@ -140,7 +145,7 @@ export class FindIndex {
       hits: shown.flatMap((match) =>
         explain(this.journal, this.#index, this.#facts[match.doc]!, match, asked),
       ),
-      facets,
+      facets: facets.told(),
       alsoLookedFor: this.#alsoLookedFor(asked),
       headings: this.#names.headings([...read.words, ...read.phrases.flat()], MOST_HEADINGS),
       guides: this.#names.guides([...read.words, ...read.phrases.flat()]),

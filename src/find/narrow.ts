@@ -1,9 +1,11 @@
 /** What narrows a search, and how many entries each value would leave. */
-import type { CircleId, HeadingId, Journal } from '../journal/records';
+import type { CircleId, EntryId } from '../journal/records';
 import { readDate } from '../language/dates';
 import type { Facets } from './answer';
-import { useOf, type Facts } from './documents';
+import type { Facts, Used } from './documents';
 import type { FindQuery } from './query';
+
+type UsedEntries = ReadonlyMap<EntryId, Used>;
 
 const REST_SHOWN_MONTHS = 24;
 
@@ -21,9 +23,9 @@ export function monthsBefore(isoDay: string, months: number): string {
 
 /** Makes a test of which rows an entry passes. Dates that cannot be read leave that row open. */
 export function passer(
-  journal: Journal,
   query: FindQuery,
   today: string,
+  used: UsedEntries,
 ): (facts: Facts) => number {
   const kinds = query.kinds?.length ? new Set<string>(query.kinds) : undefined;
   const books = query.books?.length ? new Set(query.books) : undefined;
@@ -40,7 +42,7 @@ export function passer(
     if (!query.people?.length || query.people.every((id) => facts.people.includes(id)))
       mask |= PASS.person;
     if (within(facts, from, to)) mask |= PASS.when;
-    if (usePasses(journal, facts, query.use, rested)) mask |= PASS.use;
+    if (!query.use || usePasses(used.get(facts.id), query.use, rested)) mask |= PASS.use;
     return mask;
   };
 }
@@ -59,65 +61,76 @@ function within(facts: Facts, from: string | undefined, to: string | undefined):
 }
 
 function usePasses(
-  journal: Journal,
-  facts: Facts,
-  use: FindQuery['use'],
+  used: Used | undefined,
+  use: NonNullable<FindQuery['use']>,
   rested: string | undefined,
 ): boolean {
-  if (!use) return true;
-  const { last, circles } = useOf(journal, facts.id);
-  if (use.never && last) return false;
-  if (use.used && !last) return false;
-  if (use.unusedWith && circles.includes(use.unusedWith)) return false;
-  return !(rested && last && last > rested);
-}
-
-export function noFacets(circles: Iterable<CircleId>): Facets {
-  return {
-    kind: {},
-    theme: {},
-    book: {},
-    person: {},
-    year: {},
-    use: {
-      never: 0,
-      used: 0,
-      rested2y: 0,
-      notWith: Object.fromEntries([...circles].map((id) => [id, 0])),
-    },
-  };
+  if (!used) return !use.used;
+  if (use.never) return false;
+  if (use.unusedWith && used.circles.has(use.unusedWith)) return false;
+  return !(rested && used.last > rested);
 }
 
 /**
- * Counts an entry in each row whose own choice it may ignore: kinds and books are alternatives, so their row counts what the
- * others leave; themes and people narrow together, so theirs counts what all leave.
+ * Counts entries in each row whose own choice it may ignore: kinds and books are alternatives, so their row counts
+ * what the others leave; themes and people narrow together, so theirs count what all leave.
  */
-export function count(
-  journal: Journal,
-  facets: Facets,
-  facts: Facts,
-  mask: number,
-  today: string,
-): void {
-  const passes = (own: number): boolean => (mask | own) === ALL;
-  if (passes(PASS.kind)) add(facets.kind, facts.kind);
-  if (passes(PASS.book)) for (const id of facts.books) add(facets.book, id);
-  if (mask === ALL) {
-    for (const id of facts.themes) add(facets.theme, id);
-    for (const id of facts.people) add(facets.person, id);
+export class FacetCount {
+  #kind = new Map<string, number>();
+  #theme = new Map<string, number>();
+  #book = new Map<string, number>();
+  #person = new Map<string, number>();
+  #year = new Map<string, number>();
+  #open = 0;
+  #used = 0;
+  #tired = 0;
+  #with = new Map<CircleId, number>();
+  readonly #restedBy: string;
+
+  constructor(
+    readonly circles: readonly CircleId[],
+    today: string,
+    readonly entries: UsedEntries,
+  ) {
+    this.#restedBy = monthsBefore(today, REST_SHOWN_MONTHS);
   }
-  if (passes(PASS.when) && facts.year) add(facets.year, facts.year);
-  if (passes(PASS.use)) {
-    const { last, circles } = useOf(journal, facts.id);
-    if (last) facets.use.used += 1;
-    else facets.use.never += 1;
-    if (!last || last <= monthsBefore(today, REST_SHOWN_MONTHS)) facets.use.rested2y += 1;
-    for (const id of Object.keys(facets.use.notWith) as CircleId[]) {
-      if (!circles.includes(id)) facets.use.notWith[id] = (facets.use.notWith[id] ?? 0) + 1;
+
+  add(facts: Facts, mask: number): void {
+    if ((mask | PASS.kind) === ALL) plus(this.#kind, facts.kind);
+    if ((mask | PASS.book) === ALL) for (const id of facts.books) plus(this.#book, id);
+    if (mask === ALL) {
+      for (const id of facts.themes) plus(this.#theme, id);
+      for (const id of facts.people) plus(this.#person, id);
     }
+    if ((mask | PASS.when) === ALL && facts.year) plus(this.#year, facts.year);
+    if ((mask | PASS.use) !== ALL) return;
+    this.#open += 1;
+    const used = this.entries.get(facts.id);
+    if (!used) return;
+    this.#used += 1;
+    if (used.last > this.#restedBy) this.#tired += 1;
+    for (const circle of used.circles) plus(this.#with, circle);
+  }
+
+  told(): Facets {
+    return {
+      kind: Object.fromEntries(this.#kind),
+      theme: Object.fromEntries(this.#theme) as Facets['theme'],
+      book: Object.fromEntries(this.#book) as Facets['book'],
+      person: Object.fromEntries(this.#person) as Facets['person'],
+      year: Object.fromEntries(this.#year),
+      use: {
+        never: this.#open - this.#used,
+        used: this.#used,
+        rested2y: this.#open - this.#tired,
+        notWith: Object.fromEntries(
+          this.circles.map((id) => [id, this.#open - (this.#with.get(id) ?? 0)]),
+        ),
+      },
+    };
   }
 }
 
-function add(counts: Record<string | HeadingId, number>, key: string): void {
-  counts[key] = (counts[key] ?? 0) + 1;
+function plus<K>(counts: Map<K, number>, key: K): void {
+  counts.set(key, (counts.get(key) ?? 0) + 1);
 }
