@@ -49,9 +49,20 @@ export default defineConfig(({ mode }) =>
         root: here('src/app'),
         base: './',
         plugins: [svelte(), ...(process.env['VITEST'] ? [] : offline)],
-        build: { outDir: here('dist/app'), emptyOutDir: true, target: 'es2023', assetsInlineLimit: 0 },
+        build: {
+          outDir: here('dist/app'),
+          emptyOutDir: true,
+          target: 'es2023',
+          assetsInlineLimit: 0,
+        },
         worker: { format: 'es' },
-        resolve: process.env['VITEST'] ? { conditions: ['browser'] } : {},
+        resolve: {
+          // Its browser build asks a document, which the worker has not.
+          alias: {
+            'decode-named-character-reference': here('node_modules/decode-named-character-reference/index.js'),
+          },
+          ...(process.env['VITEST'] ? { conditions: ['browser'] } : {}),
+        },
         test: {
           root: here('.'),
           include: ['tests/{unit,outside,faults}/**/*.test.ts'],

@@ -43,13 +43,17 @@ export const LEVEL_SAYS: Record<Level, string> = {
 
 export const ROLE_SAYS = { about: 'about', from: 'from', by: 'by', for: 'for' } as const;
 
+/** "ch. 13", "ch. xiii"; a chapter with a name is told by its name. */
+export const chapterSaid = (chapter: string): string =>
+  /^\s*(\d+|[ivxlc]+)\b/i.test(chapter) && chapter.length < 12 ? `ch. ${chapter}` : `“${chapter}”`;
+
 /** "ch. 13", "p. 61", "ch. 13, p. 61". */
 export function placeSaid(
   place: { page?: string; chapter?: string; note?: string } | undefined,
 ): string {
   if (!place) return '';
   const parts = [
-    place.chapter ? `ch. ${place.chapter}` : '',
+    place.chapter ? chapterSaid(place.chapter) : '',
     place.page ? `p. ${place.page}` : '',
     place.note ?? '',
   ];

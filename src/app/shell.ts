@@ -39,6 +39,11 @@ export function shellKeys(house: House, event: KeyboardEvent): void {
     nextRegion(event.shiftKey);
     return;
   }
+  if (event.altKey && !command && event.code === 'KeyN' && !inDialog()) {
+    event.preventDefault();
+    house.write();
+    return;
+  }
   if (inField(event.target) || inDialog()) return;
   if (command && event.key.toLowerCase() === 'z') {
     event.preventDefault();
@@ -80,7 +85,7 @@ export function shellActions(house: House): Action[] {
       id: 'write',
       says: 'Write an entry',
       words: 'new note quote question lesson assignment',
-      keys: 'N',
+      keys: 'N, or Alt N in a field',
       run: () => house.write(),
     },
     ...places,

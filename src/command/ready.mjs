@@ -17,6 +17,17 @@ function fail(sentence) {
   process.exit(1);
 }
 
+/** Whether what npm has installed is, version for version, what the lock file asks for. */
+function installedMatches() {
+  const installed = at('node_modules', '.package-lock.json');
+  if (!existsSync(installed)) return false;
+  const held = JSON.parse(readFileSync(installed, 'utf8')).packages;
+  const asked = JSON.parse(readFileSync(at('package-lock.json'), 'utf8')).packages;
+  return Object.entries(asked).every(
+    ([path, { version, optional }]) => path === '' || optional || held[path]?.version === version,
+  );
+}
+
 /** Installs the locked dependencies when they are missing or the lock file has changed since. */
 export function ensureModules() {
   const lock = createHash('sha256')
@@ -24,6 +35,10 @@ export function ensureModules() {
     .digest('hex');
   const stamp = at('node_modules', '.bookweft-lock');
   if (existsSync(stamp) && readFileSync(stamp, 'utf8') === lock) return;
+  if (installedMatches()) {
+    writeFileSync(stamp, lock);
+    return;
+  }
   process.stderr.write('Installing what Bookweft needs (once)…\n');
   const npm = process.platform === 'win32' ? 'npm.cmd' : 'npm';
   const done = spawnSync(npm, ['ci', '--no-audit', '--no-fund', '--loglevel=error'], {

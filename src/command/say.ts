@@ -29,7 +29,8 @@ export function wrapped(text: string, indent: string): string[] {
 export function placeSaid(place: Place | undefined): string {
   if (!place) return '';
   const parts = [
-    place.chapter && `ch. ${place.chapter}`,
+    place.chapter &&
+      (/^\d+$|^[ivxlc]+$/i.test(place.chapter) ? `ch. ${place.chapter}` : `“${place.chapter}”`),
     place.page && `p. ${place.page}`,
     place.note,
   ].filter(Boolean);

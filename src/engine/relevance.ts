@@ -91,9 +91,15 @@ function wordScores(engine: Engine, text: string): Scores {
   const best = Math.max(...found.hits.map((hit) => hit.score), Number.MIN_VALUE);
   for (const hit of found.hits) {
     const held = [
-      ...new Set(hit.why.filter((why) => why.how !== 'heading').map((why) => why.word)),
+      ...new Set(hit.why.filter((why) => why.field !== 'heading').map((why) => why.word)),
     ];
-    const said = held.length > 0 ? `has ${held.slice(0, 3).join(' and ')}` : `answers “${text}”`;
+    const tied = hit.why.find((why) => why.field === 'heading');
+    const said =
+      held.length > 0
+        ? `has ${held.slice(0, 3).join(' and ')}`
+        : tied
+          ? `tied to ${tied.word}`
+          : `answers “${text}”`;
     offer(scores, hit.id, WORDS * (hit.score / best), said);
   }
   addNear(engine, scores, { text });

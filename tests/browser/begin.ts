@@ -1,10 +1,14 @@
-import { expect, type Page } from '@playwright/test';
+import { expect, type Locator, type Page } from '@playwright/test';
+
+/** The entries found, as rows of the list. */
+export const rows = (page: Page): Locator =>
+  page.getByRole('listbox', { name: 'Entries found' }).getByRole('option');
 
 /** Opens the app on a fresh store with the Harbour Lane journal in it. */
 export async function withHarbourLane(page: Page): Promise<void> {
   await page.goto('./');
   await page.getByRole('button', { name: 'Open Harbour Lane' }).click();
-  await expect(page.getByRole('option').first()).toBeVisible();
+  await expect(rows(page).first()).toBeVisible();
   await expect(page.getByText(/^Kept/).first()).toBeVisible();
 }
 
