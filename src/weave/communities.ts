@@ -1,0 +1,164 @@
+import { UndirectedGraph } from 'graphology';
+import louvain from 'graphology-communities-louvain';
+import type { Csr } from './csr';
+import { modularity } from './modularity';
+import { seededRandom } from './rng';
+
+export interface CommunityOptions {
+  seed: number;
+  /** Above 1 gives more and smaller groups, below 1 fewer and larger. */
+  resolution?: number;
+  /** Groups to begin from, by node; nodes not in it join their nearest group. Keeps groups steady after small edits. */
+  start?: ReadonlyMap<string, number>;
+}
+
+export interface Communities {
+  /** Group of each node of the graph, in the graph's order, numbered from 0 without gaps in order of first sight. */
+  labels: Int32Array;
+  /** At resolution 1, whatever resolution was asked for. */
+  modularity: number;
+  csr: Csr;
+}
+
+/** A move must better the whole by more than this share of it, so that rounding alone moves nothing. */
+const LEAST_GAIN = 1e-12;
+const MOST_ROUNDS = 50;
+
+/**
+ * Groups of an undirected graph that raise modularity: Louvain (Blondel et al. 2008; a library), then single nodes are moved
+ * while that helps. The same graph, in the same order of nodes and edges, and the same seed give the same groups.
+ */
+export function communities(graph: UndirectedGraph, options: CommunityOptions): Communities {
+  const { seed, resolution = 1, start } = options;
+  const csr = csrOfGraph(graph);
+  if (graph.size === 0) {
+    return { labels: Int32Array.from(graph.nodes(), (_, node) => node), modularity: 0, csr };
+  }
+  const labels = start ? startLabels(graph, csr, start) : byLouvain(graph, seed, resolution);
+  moveNodes(csr, labels, resolution);
+  mergeGroups(csr, labels, seed, resolution);
+  moveNodes(csr, labels, resolution);
+  renumber(labels);
+  return { labels, modularity: modularity(csr, labels), csr };
+}
+
+function byLouvain(graph: UndirectedGraph, seed: number, resolution: number): Int32Array {
+  const found = louvain(graph, { getEdgeWeight: 'weight', resolution, rng: seededRandom(seed) });
+  return Int32Array.from(graph.nodes(), (node) => found[node] ?? 0);
+}
+
+export function csrOfGraph(graph: UndirectedGraph): Csr {
+  const order = new Map(graph.nodes().map((id, node) => [id, node]));
+  const starts = new Int32Array(graph.order + 1);
+  const edges: [number, number, number][] = [];
+  graph.forEachEdge((_edge, { weight }, from, to) => {
+    const [a, b] = [order.get(from)!, order.get(to)!];
+    edges.push([a, b, typeof weight === 'number' ? weight : 1]);
+    starts[a + 1]! += 1;
+    starts[b + 1]! += 1;
+  });
+  for (let node = 0; node < graph.order; node++) starts[node + 1]! += starts[node]!;
+  const next = starts.slice();
+  const targets = new Int32Array(edges.length * 2);
+  const weights = new Float64Array(edges.length * 2);
+  for (const [a, b, weight] of edges) {
+    for (const [from, to] of [
+      [a, b],
+      [b, a],
+    ] as const) {
+      targets[next[from]!] = to;
+      weights[next[from]!++] = weight;
+    }
+  }
+  return { size: graph.order, starts, targets, weights };
+}
+
+function startLabels(
+  graph: UndirectedGraph,
+  csr: Csr,
+  start: ReadonlyMap<string, number>,
+): Int32Array {
+  let fresh = -1;
+  for (const group of start.values()) fresh = Math.max(fresh, group);
+  const known = graph.nodes().map((id) => start.get(id) ?? -1);
+  return Int32Array.from(known, (label, node) => {
+    if (label >= 0) return label;
+    const pull = new Map<number, number>();
+    for (let at = csr.starts[node]!; at < csr.starts[node + 1]!; at++) {
+      const group = known[csr.targets[at]!]!;
+      if (group >= 0) pull.set(group, (pull.get(group) ?? 0) + csr.weights[at]!);
+    }
+    const [best] = [...pull].sort(([a, left], [b, right]) => right - left || a - b);
+    return best ? best[0] : ++fresh;
+  });
+}
+
+/** Moves one node after another to the neighbouring group that gains most, until none gains. */
+function moveNodes(csr: Csr, labels: Int32Array, resolution: number): void {
+  const { size, starts, targets, weights } = csr;
+  const groups = labels.reduce((a, b) => Math.max(a, b), 0) + 1;
+  const own = new Float64Array(size);
+  const degree = new Float64Array(groups);
+  let total = 0;
+  for (let node = 0; node < size; node++) {
+    for (let at = starts[node]!; at < starts[node + 1]!; at++) own[node]! += weights[at]!;
+    degree[labels[node]!]! += own[node]!;
+    total += own[node]!;
+  }
+  const pull = new Float64Array(groups);
+  for (let round = 0; round < MOST_ROUNDS; round++) {
+    let moves = 0;
+    for (let node = 0; node < size; node++) {
+      const here = labels[node]!;
+      const near: number[] = [];
+      for (let at = starts[node]!; at < starts[node + 1]!; at++) {
+        if (targets[at] === node) continue;
+        const group = labels[targets[at]!]!;
+        if (pull[group] === 0) near.push(group);
+        pull[group]! += weights[at]!;
+      }
+      degree[here]! -= own[node]!;
+      const gain = (group: number): number =>
+        pull[group]! - (resolution * own[node]! * degree[group]!) / total;
+      let [best, most] = [here, gain(here)];
+      for (const group of near) {
+        const found = gain(group);
+        if (found > most + LEAST_GAIN * total) [best, most] = [group, found];
+      }
+      degree[best]! += own[node]!;
+      labels[node] = best;
+      if (best !== here) moves += 1;
+      for (const group of near) pull[group] = 0;
+    }
+    if (moves === 0) return;
+  }
+}
+
+/** Joins whole groups where that helps: Louvain once more, on the graph whose nodes are the groups. */
+function mergeGroups(csr: Csr, labels: Int32Array, seed: number, resolution: number): void {
+  renumber(labels);
+  const between = new UndirectedGraph();
+  const groups = labels.reduce((a, b) => Math.max(a, b), 0) + 1;
+  for (let group = 0; group < groups; group++) between.addNode(String(group));
+  for (let node = 0; node < csr.size; node++) {
+    for (let at = csr.starts[node]!; at < csr.starts[node + 1]!; at++) {
+      if (csr.targets[at]! < node) continue;
+      const weight = csr.weights[at]!;
+      const ends = [String(labels[node]), String(labels[csr.targets[at]!])] as const;
+      between.updateEdge(...ends, (held) => ({ weight: ((held.weight as number) ?? 0) + weight }));
+    }
+  }
+  const merged = byLouvain(between, seed, resolution);
+  const tried = labels.map((label) => merged[label]!);
+  const before = modularity(csr, labels, resolution);
+  if (modularity(csr, tried, resolution) > before + LEAST_GAIN) labels.set(tried);
+}
+
+function renumber(labels: Int32Array): void {
+  const numbers = new Map<number, number>();
+  labels.forEach((label, node) => {
+    let number = numbers.get(label);
+    if (number === undefined) numbers.set(label, (number = numbers.size));
+    labels[node] = number;
+  });
+}

@@ -1,0 +1,53 @@
+import { UndirectedGraph } from 'graphology';
+import type { Entry, Heading, Journal } from '../journal/records';
+import { RELATION_WEIGHT, ROLE_WEIGHT } from './weights';
+
+export interface NodeData {
+  type: 'entry' | 'heading';
+  kind: Entry['kind'] | Heading['kind'];
+}
+
+/** `how` is the role of a tie or the name of a relation; where two things are joined twice, the heaviest. */
+export interface EdgeData {
+  weight: number;
+  how: keyof typeof ROLE_WEIGHT | keyof typeof RELATION_WEIGHT;
+}
+
+/** The journal as a graph, nodes and edges in order of ids, so that the same journal gives the same graph however it came about. */
+export function graphOf(journal: Journal): UndirectedGraph<NodeData, EdgeData> {
+  const { entries, headings } = journal.tables;
+  const graph = new UndirectedGraph<NodeData, EdgeData>();
+  const inOrder = <Row extends { id: string }>(rows: Iterable<Row>): Row[] =>
+    [...rows].sort((a, b) => (a.id < b.id ? -1 : 1));
+  const sortedHeadings = inOrder(headings.values());
+  const sortedEntries = inOrder(entries.values());
+  for (const { id, kind } of sortedHeadings) graph.addNode(id, { type: 'heading', kind });
+  for (const { id, kind } of sortedEntries) graph.addNode(id, { type: 'entry', kind });
+  const join = (from: string, to: string, how: EdgeData['how'], weight: number): void => {
+    if (from === to || !headings.has(to)) return;
+    const edge = graph.edge(from, to);
+    if (edge === undefined) graph.addEdge(from, to, { weight, how });
+    else if (graph.getEdgeAttribute(edge, 'weight') < weight) {
+      graph.replaceEdgeAttributes(edge, { weight, how });
+    }
+  };
+  for (const heading of sortedHeadings) {
+    for (const [to, how] of relationsOf(heading)) join(heading.id, to, how, RELATION_WEIGHT[how]);
+  }
+  for (const { id, ties } of sortedEntries) {
+    const sorted = [...ties].sort((a, b) => (a.heading < b.heading ? -1 : 1));
+    for (const { heading, role } of sorted) join(id, heading, role, ROLE_WEIGHT[role]);
+  }
+  return graph;
+}
+
+/** The headings a heading names, in order of ids, and how. */
+export function relationsOf(heading: Heading): [string, keyof typeof RELATION_WEIGHT][] {
+  const named = (
+    ids: readonly string[],
+    how: keyof typeof RELATION_WEIGHT,
+  ): [string, keyof typeof RELATION_WEIGHT][] => [...ids].sort().map((id) => [id, how]);
+  if (heading.kind === 'book') return named(heading.authors, 'author');
+  if (heading.kind === 'person') return named(heading.books ?? [], 'character');
+  return [...named(heading.broader, 'broader'), ...named(heading.related, 'related')];
+}

@@ -1,0 +1,274 @@
+import type { EntryId, HeadingId } from '../journal/records';
+import { usesOf } from '../journal/uses';
+import { tiedTerms } from './evidence-for-heading';
+import { chapterKey, NODE } from './links';
+import { pageRank } from './pagerank';
+import type { Reason } from './reason';
+import { reasonsForEntry } from './reasons-for-entry';
+import { reasonsForHeading } from './reasons-for-heading';
+import { seedView, type Seeds } from './seeds';
+import type { WeaveIndex } from './weave-index';
+import { stemsOf } from './words';
+
+export type { Seeds } from './seeds';
+
+export interface NearOptions {
+  limit: number;
+  /** Scores of entries for a text from another search, to be fused with the rest; 0 or more, any scale. */
+  words?: (text: string) => ReadonlyMap<string, number>;
+}
+
+export interface Near {
+  id: string;
+  type: 'entry' | 'heading';
+  /** 0 to 1; only to be compared within one answer. */
+  score: number;
+  /** At least one, strongest first. */
+  reasons: Reason[];
+}
+
+/** Walks go on with this chance and this many rounds: near is a matter of a few steps. */
+const DAMPING = 0.75;
+const ROUNDS = 10;
+/** Source: Cormack, Clarke & Büttcher 2009, reciprocal rank fusion. */
+const FUSION_K = 60;
+/** Digits of a score that count: beyond them two scores differ only by the order of adding. */
+const DIGITS = 9;
+/** Likeness below this share of the best is no likeness. */
+const LEAST_LIKE = 0.12;
+/** At most this share of an answer is headings. */
+const HEADINGS_SHARE = 0.25;
+/** A second, third… entry of the same chapter and of the same book counts this much less each; past two of a chapter hardly at all. */
+const SAME_CHAPTER = 0.85;
+const SAME_BOOK = 0.96;
+const CHAPTER_FULL = 2;
+const PAST_FULL = 0.4;
+
+type Scored = [id: string, score: number];
+
+/**
+ * What is near to any mix of entries, headings and words, nearest first and varied: personalised PageRank over ties weighted by role and
+ * by rarity of the heading, likeness of words, and meetings used together, fused by reciprocal rank. What was asked about is left out,
+ * as are the headings that the asked entries are tied to, and whatever no true reason can be given for.
+ */
+export function nearTo(index: WeaveIndex, seeds: Seeds, options: NearOptions): Near[] {
+  const { limit } = options;
+  if (limit < 1) return [];
+  const view = seedView(index, seeds);
+  const [walkedEntries, walkedHeadings] = walk(
+    index,
+    view.entries.map(({ id }) => id),
+    view.headings,
+  );
+  const together = usedTogether(
+    index,
+    view.entries.map(({ id }) => id),
+  );
+  const byOthers = seeds.text === undefined ? undefined : options.words?.(seeds.text);
+  const pool = 4 * limit + 40;
+  const own = new Set<string>([
+    ...view.entries.map(({ id }) => id),
+    ...view.headings,
+    ...view.tied.keys(),
+  ]);
+  const entries = fused(
+    [
+      walkedEntries,
+      alike(
+        index,
+        seeds,
+        view.entries.map(({ id }) => id),
+        view.headings,
+      ),
+      [...together.keys()].map((id): Scored => [id, together.get(id)!]),
+      [...(byOthers ?? [])],
+    ],
+    own,
+    pool,
+  );
+  const named = [...index.names.namedIn(seeds.text ?? '').keys()].map((id): Scored => [id, 1]);
+  const headings = fused([walkedHeadings, named], own, pool);
+  const mostHeadings = Math.floor(limit * HEADINGS_SHARE);
+  const hits: Near[] = [];
+  let headingsTold = 0;
+  for (const { id, score, type } of varied(index, entries, headings, limit)) {
+    if (hits.length === limit) break;
+    if (type === 'heading' && headingsTold === mostHeadings) continue;
+    const reasons =
+      type === 'entry'
+        ? reasonsForEntry(index, view, id as EntryId)
+        : reasonsForHeading(index, view, id as HeadingId);
+    if (reasons.length === 0) continue;
+    if (type === 'heading') headingsTold += 1;
+    hits.push({ id, type, score, reasons });
+  }
+  return hits;
+}
+
+/** Entries and headings by how often walks from the seeds come to them. */
+function walk(
+  index: WeaveIndex,
+  entries: readonly EntryId[],
+  headings: readonly HeadingId[],
+): [Scored[], Scored[]] {
+  const { links } = index;
+  const { csr } = links;
+  const restart = new Float64Array(csr.size);
+  let from = 0;
+  for (const id of [...entries, ...headings]) {
+    const node = links.nodeOf(id);
+    if (node === undefined) continue;
+    restart[node]! += 1;
+    from += 1;
+  }
+  if (from === 0) return [[], []];
+  const rank = pageRank(csr, { damping: DAMPING, rounds: ROUNDS, restart, tolerance: 0 });
+  const found: [Scored[], Scored[]] = [[], []];
+  for (let node = 0; node < csr.size; node++) {
+    const score = rank[node]!;
+    if (score === 0) continue;
+    const type = links.typeOf(node);
+    if (type === NODE.entry) found[0].push([links.idOf(node), score]);
+    // A heading with many entries is come to often from anywhere: how often for its size is what tells.
+    if (type === NODE.heading) {
+      found[1].push([links.idOf(node), score / Math.sqrt(1 + links.spreadOf(node))]);
+    }
+  }
+  return found;
+}
+
+/** Entries by likeness of words to the seeds: to their own words, and to what is tied to the seed headings. */
+function alike(
+  index: WeaveIndex,
+  seeds: Seeds,
+  entries: readonly EntryId[],
+  headings: readonly HeadingId[],
+): Scored[] {
+  const stems = stemsOf(seeds.text ?? '');
+  const add = (more: ReadonlyMap<string, number>): void => {
+    for (const [word, times] of more) stems.set(word, (stems.get(word) ?? 0) + times);
+  };
+  for (const id of entries) add(index.words.stemsIn(id));
+  const question = index.words.question(stems);
+  for (const id of headings) {
+    const terms = tiedTerms(index, id);
+    const most = Math.max(0, ...terms.values());
+    // Each heading's terms together weigh as much as a text of one telling word.
+    for (const [word, weight] of terms) {
+      question.set(word, (question.get(word) ?? 0) + (0.3 * weight) / most);
+    }
+  }
+  const found = [...index.words.likeness(question)];
+  const best = found.reduce((most, [, score]) => Math.max(most, score), 0);
+  return found.filter(([, score]) => score >= LEAST_LIKE * best);
+}
+
+/** Entries used in the same meetings as the seeds, by how often. */
+function usedTogether(index: WeaveIndex, seeds: readonly EntryId[]): Map<EntryId, number> {
+  const { meetings, entries } = index.journal.tables;
+  const found = new Map<EntryId, number>();
+  const seen = new Set<string>();
+  for (const id of seeds) {
+    for (const { meeting } of usesOf(index.journal, id).meetings) {
+      if (seen.has(meeting)) continue;
+      seen.add(meeting);
+      const used = meetings.get(meeting)?.items.filter((item) => item.used) ?? [];
+      for (const entry of new Set(used.map((item) => item.entry))) {
+        if (entry && entries.has(entry)) found.set(entry, (found.get(entry) ?? 0) + 1);
+      }
+    }
+  }
+  return found;
+}
+
+/** Reciprocal rank fusion, scaled so that first in every list is 1. Things that score the same in a list share a rank. */
+function fused(lists: readonly Scored[][], without: ReadonlySet<string>, most: number): Scored[] {
+  const used = lists.filter((list) => list.length > 0);
+  const sums = new Map<string, number>();
+  for (const list of used) {
+    const rows = list
+      .filter(([id]) => !without.has(id))
+      .map(([id, score]): Scored => [id, Number(score.toPrecision(DIGITS))]);
+    let rank = 0;
+    let last = NaN;
+    best(rows, most).forEach(([id, score], at) => {
+      if (score !== last) [rank, last] = [at, score];
+      const share = (FUSION_K + 1) / (FUSION_K + 1 + rank) / used.length;
+      sums.set(id, (sums.get(id) ?? 0) + share);
+    });
+  }
+  return best([...sums], most);
+}
+
+/** The highest scores first, ties by id; those at the cut that score the same as the last are kept. */
+function best(rows: Scored[], most: number): Scored[] {
+  let kept = rows;
+  if (rows.length > most) {
+    const scores = Float64Array.from(rows, ([, score]) => score).sort();
+    const least = scores[scores.length - most]!;
+    kept = rows.filter(([, score]) => score >= least);
+  }
+  return kept.sort(([a, left], [b, right]) => right - left || (a < b ? -1 : 1));
+}
+
+interface Ranked {
+  id: string;
+  type: Near['type'];
+  score: number;
+}
+
+/** Takes the best again and again, each time lowering what is from the same book and chapter as what was taken. */
+function* varied(
+  index: WeaveIndex,
+  entries: readonly Scored[],
+  headings: readonly Scored[],
+  limit: number,
+): Generator<Ranked> {
+  const left = [
+    ...entries.map(([id, score]) => ({
+      id,
+      type: 'entry' as const,
+      score,
+      ...placesOf(index, id),
+    })),
+    ...headings.map(([id, score]) => ({
+      id,
+      type: 'heading' as const,
+      score,
+      books: [],
+      chapters: [],
+    })),
+  ].sort((a, b) => b.score - a.score || (a.id < b.id ? -1 : 1));
+  const taken = new Map<string, number>();
+  const times = (keys: readonly string[]): number =>
+    keys.reduce((most, key) => Math.max(most, taken.get(key) ?? 0), 0);
+  const worth = (row: (typeof left)[number]): number => {
+    const [chapter, book] = [times(row.chapters), times(row.books)];
+    const past = chapter >= CHAPTER_FULL ? PAST_FULL : 1;
+    return row.score * SAME_CHAPTER ** chapter * SAME_BOOK ** book * past;
+  };
+  // Twice over the limit leaves room for what has no reason; more is never asked for.
+  for (let turn = 0; turn < 2 * limit + 20 && left.length > 0; turn++) {
+    let [at, most] = [0, -1];
+    for (let each = 0; each < left.length; each++) {
+      const row = left[each]!;
+      if (row.score <= most) break; // sorted, and nothing is ever raised
+      const found = worth(row);
+      if (found > most) [at, most] = [each, found];
+    }
+    const [row] = left.splice(at, 1);
+    if (!row) return;
+    for (const key of [...row.chapters, ...row.books]) taken.set(key, (taken.get(key) ?? 0) + 1);
+    yield { id: row.id, type: row.type, score: most };
+  }
+}
+
+function placesOf(index: WeaveIndex, id: string): { books: string[]; chapters: string[] } {
+  const { entries, headings } = index.journal.tables;
+  const ties = entries.get(id as EntryId)?.ties ?? [];
+  const books = ties.filter((tie) => headings.get(tie.heading)?.kind === 'book');
+  return {
+    books: [...new Set(books.map((tie): string => tie.heading))],
+    chapters: [...new Set(ties.flatMap((tie) => chapterKey(tie) ?? []))],
+  };
+}

@@ -1,0 +1,163 @@
+import type { EntryId, HeadingId, Journal } from '../journal/records';
+import { tokens } from '../language/tokens';
+import { betweenness } from './centrality';
+import { csrOf, type Csr } from './csr';
+import { sayList } from './reason';
+import { wordsOf } from './shown';
+import type { WeaveIndex } from './weave-index';
+import { tellingStem } from './words';
+
+/** Ways through a strand are counted from this many of its members. */
+const PIVOTS = 32;
+/** A strand is a matter of its themes first; books and people stand in where there are none. */
+const KIND_COUNTS = { theme: 1, book: 0.5, person: 0.35 } as const;
+/** The second heading is named when it is at least this central, the first being 1. */
+const SECOND_AT_LEAST = 0.4;
+const WORDS_TOLD = 6;
+/** Entries read to see in which form a word stands. */
+const FORMS_FROM = 40;
+
+export interface Central {
+  id: HeadingId;
+  /** 0 to about 1. */
+  central: number;
+}
+
+/**
+ * The headings among a strand's members, most central first: by the share of ways inside the strand that lead through a heading
+ * (betweenness), by the share of its own ties that stay inside, and by its kind.
+ */
+export function centralHeadings(
+  journal: Journal,
+  csr: Csr,
+  ids: readonly string[],
+  labels: Int32Array,
+  nodes: readonly number[],
+): Central[] {
+  const local = new Map(nodes.map((node, at) => [node, at]));
+  const inside = nodes.map(() => 0);
+  const links: [number, number][] = [];
+  nodes.forEach((node, at) => {
+    for (let link = csr.starts[node]!; link < csr.starts[node + 1]!; link++) {
+      const target = csr.targets[link]!;
+      if (labels[target] !== labels[node]) continue;
+      inside[at]! += 1;
+      if (target > node) links.push([at, local.get(target)!]);
+    }
+  });
+  const through = betweenness(csrOf(nodes.length, links, 'undirected'), PIVOTS);
+  const scored = nodes.flatMap((node, at) => {
+    const heading = journal.tables.headings.get(ids[node] ?? '');
+    if (!heading) return [];
+    const all = csr.starts[node + 1]! - csr.starts[node]!;
+    // A little for ties alone, so that headings of strands too small for ways through them are still in order.
+    const central = (through[at]! + inside[at]! / nodes.length / 10) * (inside[at]! / all);
+    return [{ id: heading.id, central: central * KIND_COUNTS[heading.kind] }];
+  });
+  scored.sort((a, b) => b.central - a.central || (a.id < b.id ? -1 : 1));
+  return scored;
+}
+
+export interface Named {
+  name: string;
+  words: string[];
+}
+
+/** Names for strands, no two alike: one or two central headings, else the telling words; with a word more where two would be the same. */
+export function nameStrands(
+  index: WeaveIndex,
+  groups: readonly { entries: readonly EntryId[]; headings: readonly Central[] }[],
+): Named[] {
+  const telling = tellingStems(
+    index,
+    groups.map(({ entries }) => entries),
+  );
+  const taken = new Set<string>();
+  return groups.map(({ entries, headings }, at) => {
+    const words = formsOf(index, entries, telling[at]!);
+    const stem =
+      headingNames(index.journal, headings) || words.slice(0, 3).join(', ') || 'Without words';
+    const spare = words.filter((word) => !stem.toLowerCase().includes(word.toLowerCase()));
+    let name = stem;
+    for (let count = 1; taken.has(name); count++) {
+      name =
+        count <= spare.length
+          ? `${stem}: ${spare.slice(0, count).join(', ')}`
+          : `${stem} (${count})`;
+    }
+    taken.add(name);
+    return { name, words };
+  });
+}
+
+function headingNames(journal: Journal, headings: readonly Central[]): string {
+  const [first, second] = headings;
+  if (!first || first.central <= 0) return '';
+  const told =
+    second && second.central >= SECOND_AT_LEAST * first.central ? [first, second] : [first];
+  return sayList(told.flatMap(({ id }) => journal.tables.headings.get(id)?.name ?? []));
+}
+
+/**
+ * The stems that tell each group from the rest, by class-based tf-idf (Grootendorst 2022, arXiv 2203.05794): a group's share of a
+ * stem × ln(1 + mean words of a group / times the stem occurs in all). Stems of one entry alone tell nothing of a group.
+ */
+function tellingStems(index: WeaveIndex, groups: readonly (readonly EntryId[])[]): string[][] {
+  const all = new Map<string, number>();
+  let total = 0;
+  const own = groups.map((entries) => {
+    const counts = new Map<string, { times: number; entries: number }>();
+    for (const id of entries) {
+      for (const [stem, times] of index.words.stemsIn(id)) {
+        const held = counts.get(stem);
+        if (held) {
+          held.times += times;
+          held.entries += 1;
+        } else counts.set(stem, { times, entries: 1 });
+        all.set(stem, (all.get(stem) ?? 0) + times);
+        total += times;
+      }
+    }
+    return counts;
+  });
+  const mean = total / Math.max(1, groups.length);
+  return own.map((counts) => {
+    const scored = [...counts].flatMap(([stem, { times, entries }]): [string, number][] =>
+      entries < 2 ? [] : [[stem, times * Math.log(1 + mean / all.get(stem)!)]],
+    );
+    scored.sort(([a, left], [b, right]) => right - left || (a < b ? -1 : 1));
+    return scored.slice(0, WORDS_TOLD).map(([stem]) => stem);
+  });
+}
+
+/** Each stem in the form it most often has in these entries. */
+function formsOf(
+  index: WeaveIndex,
+  entries: readonly EntryId[],
+  stems: readonly string[],
+): string[] {
+  const wanted = new Map(stems.map((stem) => [stem, new Map<string, number>()]));
+  const read = new Set<EntryId>();
+  for (const stem of stems) {
+    let found = 0;
+    for (const id of entries) {
+      if (found === FORMS_FROM) break;
+      if (!index.words.has(id, stem)) continue;
+      found += 1;
+      read.add(id);
+    }
+  }
+  for (const id of read) {
+    const entry = index.journal.tables.entries.get(id);
+    for (const { folded, text } of entry ? tokens(wordsOf(entry)) : []) {
+      const forms = wanted.get(tellingStem(folded) ?? '');
+      const lower = text.toLowerCase();
+      forms?.set(lower, (forms.get(lower) ?? 0) + 1);
+    }
+  }
+  return stems.flatMap((stem) => {
+    const forms = [...(wanted.get(stem) ?? [])];
+    const [best] = forms.sort(([a, left], [b, right]) => right - left || (a < b ? -1 : 1));
+    return best ? [best[0]] : [];
+  });
+}

@@ -1,0 +1,137 @@
+import type { EntryId, HeadingId } from '../journal/records';
+import { communities, type Communities } from './communities';
+import { centralHeadings, nameStrands, type Central } from './strand-names';
+import type { WeaveIndex } from './weave-index';
+
+export interface Strand {
+  /** The same from run to run while most of the strand stays, where the last run is handed in. */
+  id: string;
+  name: string;
+  /** Words that tell it from the other strands, most telling first, as they stand in its entries. */
+  words: string[];
+  /** The most central first. */
+  headings: HeadingId[];
+  /** In order of ids. */
+  entries: EntryId[];
+  /** The share of the weight of its members' ties that stays inside, 0 to 1. */
+  cohesion: number;
+}
+
+export interface Strands {
+  /** Of the whole grouping, weighted by the roles of ties, at resolution 1. */
+  modularity: number;
+  /** The largest first. */
+  strands: Strand[];
+}
+
+export interface StrandOptions {
+  seed: number;
+  /** The last run's strands: memberships start from them and ids go on, so that strands do not shuffle under a reader's eyes. */
+  previous?: Strands;
+  /** 1 if not given; above 1 gives more and smaller strands. */
+  resolution?: number;
+}
+
+/** Fewer entries make no strand. */
+const LEAST_ENTRIES = 2;
+/** How much of a strand must have stayed for it to keep its id. */
+const LEAST_SHARED = 0.3;
+
+/** The journal's clusters of related material. What is tied to nothing is in none. The same journal, seed and last run give the same strands. */
+export function strands(index: WeaveIndex, options: StrandOptions): Strands {
+  const { graph } = index;
+  const { seed, resolution, previous } = options;
+  const start = previous && new Map(membership(previous));
+  const found = communities(graph, { seed, resolution, start });
+  const groups = groupsOf(index, found);
+  const named = nameStrands(
+    index,
+    groups.map(({ entries, central }) => ({ entries, headings: central })),
+  );
+  const ids = idsOf(groups, previous);
+  const rows = groups.map((group, at): Strand => {
+    const { name, words } = named[at]!;
+    const { entries, headings, cohesion } = group;
+    return { id: ids[at]!, name, words, headings, entries, cohesion };
+  });
+  rows.sort((a, b) => b.entries.length - a.entries.length || (a.id < b.id ? -1 : 1));
+  return { modularity: found.modularity, strands: rows };
+}
+
+function membership(last: Strands): [string, number][] {
+  return last.strands.flatMap(({ entries, headings }, at) =>
+    [...entries, ...headings].map((id): [string, number] => [id, at]),
+  );
+}
+
+interface Group {
+  entries: EntryId[];
+  headings: HeadingId[];
+  central: Central[];
+  cohesion: number;
+}
+
+function groupsOf(index: WeaveIndex, { labels, csr }: Communities): Group[] {
+  const ids = index.graph.nodes();
+  const members = new Map<number, number[]>();
+  labels.forEach((label, node) => {
+    if (csr.starts[node] === csr.starts[node + 1]) return;
+    const held = members.get(label);
+    if (held) held.push(node);
+    else members.set(label, [node]);
+  });
+  return [...members.values()].flatMap((nodes) => {
+    const entries = nodes
+      .map((node) => ids[node] as EntryId)
+      .filter((id) => index.journal.tables.entries.has(id));
+    if (entries.length < LEAST_ENTRIES) return [];
+    let [inside, whole] = [0, 0];
+    for (const node of nodes) {
+      for (let at = csr.starts[node]!; at < csr.starts[node + 1]!; at++) {
+        whole += csr.weights[at]!;
+        if (labels[csr.targets[at]!] === labels[node]) inside += csr.weights[at]!;
+      }
+    }
+    const central = centralHeadings(index.journal, csr, ids, labels, nodes);
+    const headings = central.map(({ id }) => id);
+    return [{ entries, headings, central, cohesion: inside / whole }];
+  });
+}
+
+/** Ids go on with the strands that keep most; a new strand is called after its most central heading, or its first entry. */
+function idsOf(groups: readonly Group[], previous: Strands | undefined): string[] {
+  const ids: (string | undefined)[] = groups.map(() => undefined);
+  const used = new Set<string>();
+  if (previous) {
+    const at = new Map(membership(previous));
+    const pairs = groups.flatMap((group, here) => {
+      const shared = new Map<number, number>();
+      const own = [...group.entries, ...group.headings];
+      for (const id of own) {
+        const there = at.get(id);
+        if (there !== undefined) shared.set(there, (shared.get(there) ?? 0) + 1);
+      }
+      return [...shared].map(([there, count]) => {
+        const { entries, headings } = previous.strands[there]!;
+        const all = own.length + entries.length + headings.length - count;
+        return { here, there, part: count / all };
+      });
+    });
+    pairs.sort((a, b) => b.part - a.part || a.here - b.here || a.there - b.there);
+    for (const { here, there, part } of pairs) {
+      const { id } = previous.strands[there]!;
+      if (part < LEAST_SHARED || ids[here] !== undefined || used.has(id)) continue;
+      ids[here] = id;
+      used.add(id);
+    }
+  }
+  return ids.map((id, here) => {
+    if (id !== undefined) return id;
+    const { headings, entries } = groups[here]!;
+    const base = `strand-${headings[0] ?? entries[0]}`;
+    let own = base;
+    for (let count = 2; used.has(own); count++) own = `${base}-${count}`;
+    used.add(own);
+    return own;
+  });
+}

@@ -1,0 +1,135 @@
+import { rowsNaming } from '../journal/indexes';
+import type { EntryId, EntryKind, HeadingId, Journal, Tie } from '../journal/records';
+import { entriesTiedTo } from '../journal/uses';
+import type { Certainty } from '../language/certainty';
+import { certaintyOf, combined, type Evidence } from './evidence';
+import { evidenceForHeading } from './evidence-for-heading';
+import { evidenceForText } from './evidence-for-text';
+import type { Reason } from './reason';
+import { wordsOf } from './shown';
+import type { WeaveIndex } from './weave-index';
+
+/** The themes under a theme, however far down, without itself; themes in a circle come once. Other headings have none. */
+export function narrowerThan(journal: Journal, id: HeadingId): HeadingId[] {
+  const found = new Set<HeadingId>([id]);
+  for (const above of found) {
+    for (const row of rowsNaming(journal, 'headings', above, 'headings')) {
+      const heading = journal.tables.headings.get(row);
+      if (heading?.kind === 'theme' && heading.broader.includes(above)) found.add(heading.id);
+    }
+  }
+  found.delete(id);
+  return [...found];
+}
+
+/** The themes over a theme, however far up, without itself. */
+export function broaderThan(journal: Journal, id: HeadingId): Set<HeadingId> {
+  const found = new Set<HeadingId>([id]);
+  for (const below of found) {
+    const heading = journal.tables.headings.get(below);
+    if (heading?.kind === 'theme') heading.broader.forEach((above) => found.add(above));
+  }
+  found.delete(id);
+  return found;
+}
+
+/** The entries tied to a heading in any role, in order of ids; with `narrower`, those tied to themes under it as well. */
+export function tiedTo(
+  journal: Journal,
+  heading: HeadingId,
+  options: { narrower?: boolean; kinds?: readonly EntryKind[] } = {},
+): EntryId[] {
+  const from = options.narrower ? [heading, ...narrowerThan(journal, heading)] : [heading];
+  const found = new Set(from.flatMap((id) => [...entriesTiedTo(journal, id)]));
+  const { kinds } = options;
+  return [...found]
+    .filter((id) => {
+      const entry = journal.tables.entries.get(id);
+      return entry && (!kinds || kinds.length === 0 || kinds.includes(entry.kind));
+    })
+    .sort();
+}
+
+export interface ProposedEntry {
+  id: EntryId;
+  certainty: Certainty;
+  /** What the certainty is taken from, 0 to 1. */
+  chance: number;
+  reasons: Reason[];
+}
+
+export interface ProposedHeading {
+  id: HeadingId;
+  certainty: Certainty;
+  chance: number;
+  reasons: Reason[];
+}
+
+const MOST_REASONS = 3;
+
+function told(evidence: readonly Evidence[]): Omit<ProposedEntry, 'id'> | undefined {
+  const chance = combined(evidence);
+  const certainty = certaintyOf(chance);
+  if (!certainty) return undefined;
+  const strongest = [...evidence].sort((a, b) => b.chance - a.chance).slice(0, MOST_REASONS);
+  return { certainty, chance, reasons: strongest.map(({ reason }) => reason()) };
+}
+
+const surestFirst = <Row extends { id: string; chance: number }>(rows: Row[]): Row[] =>
+  rows.sort((a, b) => b.chance - a.chance || (a.id < b.id ? -1 : 1));
+
+/**
+ * Entries that probably should be tied to a heading, surest first. None that is tied to it or to a theme under it, and none
+ * for which the reader has turned this down. See `evidence.ts` for what counts and how much.
+ */
+export function proposeFor(
+  index: WeaveIndex,
+  heading: HeadingId,
+  options: { limit?: number } = {},
+): ProposedEntry[] {
+  const { journal } = index;
+  if (!journal.tables.headings.has(heading)) return [];
+  const settled = new Set<EntryId>(tiedTo(journal, heading, { narrower: true }));
+  for (const id of declinedBy(journal, 'headings', heading)) settled.add(id.entry);
+  const rows = [...evidenceForHeading(index, heading)].flatMap(([id, evidence]) => {
+    const row = settled.has(id) ? undefined : told(evidence);
+    return row ? [{ id, ...row }] : [];
+  });
+  return surestFirst(rows).slice(0, options.limit ?? 50);
+}
+
+/**
+ * Headings that an entry, or a text in the writing with the ties it has so far, probably should have, surest first. None that
+ * it has, none above a theme it has, and none the reader has turned down for it.
+ */
+export function proposeHeadingsFor(
+  index: WeaveIndex,
+  what: EntryId | { text: string; ties?: readonly Tie[]; id?: EntryId },
+  options: { limit?: number } = {},
+): ProposedHeading[] {
+  const { journal } = index;
+  const entry = typeof what === 'string' ? journal.tables.entries.get(what) : undefined;
+  if (typeof what === 'string' && !entry) return [];
+  const id = typeof what === 'string' ? what : what.id;
+  const text = typeof what === 'string' ? wordsOf(entry!) : what.text;
+  const ties = (typeof what === 'string' ? entry!.ties : what.ties) ?? [];
+  const settled = new Set<HeadingId>(ties.map((tie) => tie.heading));
+  for (const held of [...settled])
+    broaderThan(journal, held).forEach((above) => settled.add(above));
+  if (id) for (const row of declinedBy(journal, 'entries', id)) settled.add(row.heading);
+  const rows = [...evidenceForText(index, text, ties, id)].flatMap(([heading, evidence]) => {
+    const row = settled.has(heading) ? undefined : told(evidence);
+    return row ? [{ id: heading, ...row }] : [];
+  });
+  return surestFirst(rows).slice(0, options.limit ?? 12);
+}
+
+function declinedBy(
+  journal: Journal,
+  table: 'entries' | 'headings',
+  id: string,
+): { entry: EntryId; heading: HeadingId }[] {
+  return [...rowsNaming(journal, table, id, 'declined')].flatMap(
+    (row) => journal.tables.declined.get(row) ?? [],
+  );
+}

@@ -1,0 +1,81 @@
+/**
+ * The weave: how entries and headings hang together by ties and by words. This room owns nearness, chains, strands and what
+ * probably should be tied, each with its reason; it changes no journal, draws nothing and knows nothing of meetings to come.
+ */
+import type { UndirectedGraph } from 'graphology';
+import type { Entry, EntryId, Heading, HeadingId, Journal } from '../journal/records';
+import { graphOf } from './graph';
+import { LinkTable } from './links';
+import { NameTable } from './heading-names';
+import { wordsOf } from './shown';
+import { WordTable } from './words';
+
+/**
+ * What is kept ready for one journal. Each part is built when first asked for and follows single edits from then on; the cost
+ * of an edit is that of the row. Meetings and declined ties are read from the journal itself, which has its own index of them.
+ */
+export class WeaveIndex {
+  #links?: LinkTable;
+  #words?: WordTable;
+  #names?: NameTable;
+  #graph?: UndirectedGraph;
+
+  constructor(readonly journal: Journal) {}
+
+  /** Ties and relations as numbers, for walks and chains. */
+  get links(): LinkTable {
+    return (this.#links ??= LinkTable.of(this.journal));
+  }
+
+  /** The stems of every entry. */
+  get words(): WordTable {
+    if (!this.#words) {
+      this.#words = new WordTable();
+      for (const entry of this.journal.tables.entries.values()) {
+        this.#words.put(entry.id, wordsOf(entry));
+      }
+    }
+    return this.#words;
+  }
+
+  /** What headings are called, to be found in running text. */
+  get names(): NameTable {
+    if (!this.#names) {
+      this.#names = new NameTable();
+      for (const heading of this.journal.tables.headings.values()) this.#names.put(heading);
+    }
+    return this.#names;
+  }
+
+  /**
+   * The journal as a graphology graph, for reading: nodes are entries and headings by id, edges ties and relations. It is made
+   * anew after an edit, in order of ids, because communities depend on the order of nodes and must not on that of edits.
+   */
+  get graph(): UndirectedGraph {
+    return (this.#graph ??= graphOf(this.journal));
+  }
+
+  put(entry: Entry): void {
+    this.#links?.put(entry);
+    this.#words?.put(entry.id, wordsOf(entry));
+    this.#graph = undefined;
+  }
+
+  remove(id: EntryId): void {
+    this.#links?.remove(id);
+    this.#words?.remove(id);
+    this.#graph = undefined;
+  }
+
+  putHeading(heading: Heading): void {
+    this.#links?.putHeading(heading);
+    this.#names?.put(heading);
+    this.#graph = undefined;
+  }
+
+  removeHeading(id: HeadingId): void {
+    this.#links?.remove(id);
+    this.#names?.remove(id);
+    this.#graph = undefined;
+  }
+}

@@ -1,0 +1,217 @@
+import type { EntryId } from '../journal/records';
+import { stem } from '../language/stem';
+import { STOP_WORDS, tokens } from '../language/tokens';
+import { IntList } from './typed-list';
+
+/** Times a stem occurs in one entry are counted up to this. */
+const MOST_TIMES = 15;
+const TIMES = MOST_TIMES + 1;
+
+/** The stem of a folded word, or undefined for a word that says little of what a text is about. */
+export function tellingStem(folded: string): string | undefined {
+  if (folded.length < 2 || STOP_WORDS.has(folded) || /^\d{1,2}$/.test(folded)) return undefined;
+  const found = stem(folded);
+  return found === '' ? undefined : found;
+}
+
+/** How often each stem occurs in a text. */
+export function stemsOf(text: string): Map<string, number> {
+  const found = new Map<string, number>();
+  for (const { folded } of tokens(text)) {
+    const word = tellingStem(folded);
+    if (word !== undefined) found.set(word, (found.get(word) ?? 0) + 1);
+  }
+  return found;
+}
+
+/**
+ * The stems of every entry, both ways, and likeness by tf-idf. The scheme is lnc.ltc of the SMART notation (Manning, Raghavan &
+ * Schütze 2008, section 6.4.3): an entry's weights are 1 + ln tf, cosine-normalised, without idf, so that they stay true when others
+ * come and go; idf comes in with the question.
+ *
+ * An entry that changes takes a new slot and its old one is passed over, until such slots outnumber half of the rest.
+ */
+export class WordTable {
+  #ids = new Map<string, number>();
+  /** Slots (times 16, plus the times in that entry) by stem. */
+  #postings: number[][] = [];
+  #counts: number[] = [];
+  #stems: string[] = [];
+  #slots = new Map<EntryId, number>();
+  #entries: (EntryId | undefined)[] = [];
+  #norms: number[] = [];
+  #starts: number[] = [];
+  #runs = new IntList();
+  /** What a folded word comes to, so that each is stemmed once. */
+  #known = new Map<string, number>();
+
+  /** Entries held. */
+  get size(): number {
+    return this.#slots.size;
+  }
+
+  put(id: EntryId, text: string): void {
+    this.remove(id);
+    const found = new Map<number, number>();
+    for (const { folded } of tokens(text)) {
+      let number = this.#known.get(folded);
+      if (number === undefined) {
+        const word = tellingStem(folded);
+        number = word === undefined ? -1 : this.#number(word);
+        this.#known.set(folded, number);
+      }
+      if (number >= 0) found.set(number, (found.get(number) ?? 0) + 1);
+    }
+    this.#enter(id, found);
+  }
+
+  remove(id: EntryId): void {
+    const slot = this.#slots.get(id);
+    if (slot === undefined) return;
+    this.#slots.delete(id);
+    this.#entries[slot] = undefined;
+    this.#eachIn(slot, (number) => void (this.#counts[number]! -= 1));
+    if (this.#entries.length > 1.5 * this.#slots.size + 1000) this.#clear();
+  }
+
+  has(id: EntryId, word: string): boolean {
+    const [slot, wanted] = [this.#slots.get(id), this.#ids.get(word)];
+    let found = false;
+    if (slot !== undefined && wanted !== undefined) {
+      this.#eachIn(slot, (number) => void (found ||= number === wanted));
+    }
+    return found;
+  }
+
+  /** Entries that have a stem. */
+  entriesWith(word: string): EntryId[] {
+    const number = this.#ids.get(word);
+    if (number === undefined) return [];
+    return this.#postings[number]!.flatMap(
+      (posting) => this.#entries[Math.floor(posting / TIMES)] ?? [],
+    );
+  }
+
+  /** How many entries have a stem. */
+  count(word: string): number {
+    return this.#counts[this.#ids.get(word) ?? -1] ?? 0;
+  }
+
+  /** ln(N / df); 0 for a stem no entry has. */
+  idf(word: string): number {
+    const count = this.count(word);
+    return count === 0 ? 0 : Math.log(this.size / count);
+  }
+
+  /** How often an entry has each of its stems. */
+  stemsIn(id: EntryId): Map<string, number> {
+    const slot = this.#slots.get(id);
+    const found = new Map<string, number>();
+    if (slot !== undefined)
+      this.#eachIn(slot, (number, times) => found.set(this.#stems[number]!, times));
+    return found;
+  }
+
+  /** An entry's weights by stem, of length 1, without idf. */
+  vectorOf(id: EntryId): Map<string, number> {
+    const norm = this.#norms[this.#slots.get(id) ?? -1] ?? 1;
+    const found = this.stemsIn(id);
+    for (const [word, times] of found) found.set(word, (1 + Math.log(times)) / norm);
+    return found;
+  }
+
+  /** A question of these words: (1 + ln tf) × idf, of length 1. Stems no entry has, or every entry, are left out. */
+  question(stems: ReadonlyMap<string, number>): Map<string, number> {
+    const weighted = new Map<string, number>();
+    for (const [word, times] of stems) {
+      const idf = this.idf(word);
+      if (idf > 0) weighted.set(word, (1 + Math.log(Math.max(times, 1))) * idf);
+    }
+    return unit(weighted);
+  }
+
+  /** How like each entry is to a question, 0 to 1; those with nothing in common are absent. */
+  likeness(question: ReadonlyMap<string, number>): Map<EntryId, number> {
+    const sums = new Float64Array(this.#entries.length);
+    const touched: number[] = [];
+    // In order of words, so that a sum does not depend on the order things were put in.
+    for (const [word, weight] of [...question].sort(([a], [b]) => (a < b ? -1 : 1))) {
+      const number = this.#ids.get(word);
+      if (number === undefined) continue;
+      for (const posting of this.#postings[number]!) {
+        const slot = Math.floor(posting / TIMES);
+        if (this.#entries[slot] === undefined) continue;
+        if (sums[slot] === 0) touched.push(slot);
+        sums[slot]! += (weight * LOG_TIMES[posting % TIMES]!) / this.#norms[slot]!;
+      }
+    }
+    return new Map(touched.map((slot) => [this.#entries[slot]!, sums[slot]!]));
+  }
+
+  #number(word: string): number {
+    let number = this.#ids.get(word);
+    if (number === undefined) {
+      number = this.#stems.push(word) - 1;
+      this.#ids.set(word, number);
+      this.#postings.push([]);
+      this.#counts.push(0);
+    }
+    return number;
+  }
+
+  #enter(id: EntryId, found: ReadonlyMap<number, number>): void {
+    const slot = this.#entries.push(id) - 1;
+    this.#slots.set(id, slot);
+    this.#starts.push(this.#runs.length);
+    let squares = 0;
+    // In order of words: the norm must come out the same to the last bit whatever order the stems were first met in.
+    const weights: number[] = [];
+    for (const [number, times] of found) {
+      const held = Math.min(times, MOST_TIMES);
+      this.#postings[number]!.push(slot * TIMES + held);
+      this.#counts[number]! += 1;
+      this.#runs.push(number * TIMES + held);
+      weights.push(held);
+    }
+    for (const held of weights.sort((a, b) => a - b)) squares += LOG_TIMES[held]! ** 2;
+    this.#norms.push(Math.sqrt(squares) || 1);
+  }
+
+  #eachIn(slot: number, found: (number: number, times: number) => void): void {
+    const end = this.#starts[slot + 1] ?? this.#runs.length;
+    for (let at = this.#starts[slot]!; at < end; at++) {
+      const run = this.#runs.at(at);
+      found(Math.floor(run / TIMES), run % TIMES);
+    }
+  }
+
+  /** Lays the standing entries out anew, without gaps. */
+  #clear(): void {
+    const rows = [...this.#slots].map(([id, slot]): [EntryId, Map<number, number>] => {
+      const found = new Map<number, number>();
+      this.#eachIn(slot, (number, times) => found.set(number, times));
+      return [id, found];
+    });
+    this.#slots = new Map();
+    this.#entries = [];
+    this.#norms = [];
+    this.#starts = [];
+    this.#runs = new IntList();
+    this.#postings = this.#stems.map(() => []);
+    this.#counts = this.#stems.map(() => 0);
+    for (const [id, found] of rows) this.#enter(id, found);
+  }
+}
+
+const LOG_TIMES = Array.from({ length: TIMES }, (_, times) =>
+  times === 0 ? 0 : 1 + Math.log(times),
+);
+
+/** The same weights with length 1. */
+export function unit(weights: Map<string, number>): Map<string, number> {
+  let squares = 0;
+  for (const weight of [...weights.values()].sort((a, b) => a - b)) squares += weight * weight;
+  const length = Math.sqrt(squares) || 1;
+  for (const [word, weight] of weights) weights.set(word, weight / length);
+  return weights;
+}
