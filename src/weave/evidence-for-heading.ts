@@ -2,7 +2,15 @@ import { rowsNaming } from '../journal/indexes';
 import type { EntryId, Heading, HeadingId } from '../journal/records';
 import { entriesTiedTo } from '../journal/uses';
 import { tokens } from '../language/tokens';
-import { goesWith, inBook, nameChance, nameEvidence, wordReason, type Evidence } from './evidence';
+import {
+  DOUBT,
+  goesWith,
+  inBook,
+  nameShare,
+  nameEvidence,
+  wordReason,
+  type Evidence,
+} from './evidence';
 import { callings, findName, type Named } from './heading-names';
 import { wordsOf } from './shown';
 import type { WeaveIndex } from './weave-index';
@@ -43,12 +51,12 @@ function byName(index: WeaveIndex, heading: Heading, grounds: Grounds): void {
     }
   }
   // One name is as telling in every entry, so its experience is gone through once.
-  const chances = new Map<string, number>();
+  const shares = new Map<string, number>();
   for (const [id, named] of found) {
     const key = `${named.how} ${named.called.name}`;
-    const chance = chances.get(key) ?? nameChance(index, named);
-    chances.set(key, chance);
-    add(grounds, id, nameEvidence(named, heading, chance));
+    const share = shares.get(key) ?? nameShare(index, named);
+    shares.set(key, share);
+    add(grounds, id, nameEvidence(named, heading, share));
   }
 }
 
@@ -59,9 +67,15 @@ const LEAST_TIED = 3;
 /** Of a great many tied entries this many, evenly spread, are measured. */
 const MEASURED = 300;
 
+/** At most so many of a list, evenly spread. */
+function spread<Item>(list: readonly Item[], most: number): readonly Item[] {
+  if (list.length <= most) return list;
+  return Array.from({ length: most }, (_, at) => list[Math.floor((at * list.length) / most)]!);
+}
+
 /** The weightiest stems of what is tied to a heading: the mean of its entries' weights × idf (Rocchio 1971, without negatives). */
 export function tiedTerms(index: WeaveIndex, id: HeadingId): Map<string, number> {
-  const tied = [...entriesTiedTo(index.journal, id)].sort();
+  const tied = spread([...entriesTiedTo(index.journal, id)].sort(), MEASURED);
   const sums = new Map<string, { weight: number; entries: number }>();
   for (const entry of tied) {
     for (const [word, weight] of index.words.vectorOf(entry)) {
@@ -89,15 +103,14 @@ function byWords(index: WeaveIndex, heading: Heading, grounds: Grounds): void {
   if (tied.length < LEAST_TIED) return;
   const terms = tiedTerms(index, heading.id);
   const scores = index.words.likeness(terms);
-  const step = Math.max(1, tied.length / MEASURED);
   const known: number[] = [];
-  for (let at = 0; at < tied.length; at += step) {
-    const id = tied[Math.floor(at)]!;
+  const measured = spread(tied, MEASURED);
+  for (const id of measured) {
     let own = 0;
     for (const [word, weight] of index.words.vectorOf(id)) {
       if (terms.has(word)) own += index.words.idf(word) * weight * weight;
     }
-    known.push((tied.length * (scores.get(id) ?? 0) - own) / (tied.length - 1));
+    known.push((measured.length * (scores.get(id) ?? 0) - own) / (measured.length - 1));
   }
   const scale = tied.length / known.length;
   known.sort((a, b) => b - a);
@@ -108,33 +121,40 @@ function byWords(index: WeaveIndex, heading: Heading, grounds: Grounds): void {
   others.forEach(([id, score], rank) => {
     while (above < known.length && known[above]! >= score) above += 1;
     const held = above * scale;
-    const chance = held / (held + rank + 2);
-    if (chance < LEAST_CHANCE) return;
+    const share = (WORDS_COUNT * held) / (held + rank + DOUBT);
+    if (share < LEAST_SHARE) return;
     const entry = index.journal.tables.entries.get(id);
     const shared = [...terms.keys()].filter((word) => index.words.has(id, word));
     // One word in common is no likeness.
     if (!entry || shared.length < 2) return;
-    add(grounds, id, { chance, reason: () => wordReason(index, wordsOf(entry), shared, heading) });
+    add(grounds, id, { share, reason: () => wordReason(index, wordsOf(entry), shared, heading) });
   });
 }
 
+/** The terms were chosen to suit what is tied, so likeness to them flatters. Our own setting. */
+const WORDS_COUNT = 0.6;
+
 /** Grounds weaker than this are not kept. */
-const LEAST_CHANCE = 0.08;
+const LEAST_SHARE = 0.08;
 
 /** What is tied beside this heading, and how often; entries tied to such a heading may want this one. */
 function byNeighbours(index: WeaveIndex, heading: Heading, grounds: Grounds): void {
   const { entries } = index.journal.tables;
   const tied = entriesTiedTo(index.journal, heading.id);
-  const beside = new Set<HeadingId>();
-  for (const id of tied) entries.get(id)?.ties.forEach((tie) => beside.add(tie.heading));
+  const beside = new Map<HeadingId, number>();
+  for (const id of tied) {
+    for (const other of new Set(entries.get(id)?.ties.map((tie) => tie.heading))) {
+      beside.set(other, (beside.get(other) ?? 0) + 1);
+    }
+  }
   beside.delete(heading.id);
   const best = new Map<EntryId, Evidence>();
-  for (const other of [...beside].sort()) {
-    const evidence = goesWith(index, other, heading.id);
-    if (!evidence || evidence.chance < LEAST_CHANCE) continue;
+  for (const [other, both] of [...beside].sort(([a], [b]) => (a < b ? -1 : 1))) {
+    const evidence = goesWith(index, other, heading.id, both);
+    if (!evidence || evidence.share < LEAST_SHARE) continue;
     for (const id of entriesTiedTo(index.journal, other)) {
       const held = best.get(id);
-      if (!tied.has(id) && (!held || held.chance < evidence.chance)) best.set(id, evidence);
+      if (!tied.has(id) && (!held || held.share < evidence.share)) best.set(id, evidence);
     }
   }
   for (const [id, evidence] of best) add(grounds, id, evidence);
@@ -144,7 +164,7 @@ function byCharacters(index: WeaveIndex, book: Heading, grounds: Grounds): void 
   for (const id of rowsNaming(index.journal, 'headings', book.id, 'headings')) {
     const person = index.journal.tables.headings.get(id);
     if (person?.kind !== 'person' || !person.books?.includes(book.id)) continue;
-    const evidence = inBook(person, book);
+    const evidence = inBook(index, person, book);
     for (const entry of entriesTiedTo(index.journal, person.id)) add(grounds, entry, evidence);
   }
 }

@@ -1,6 +1,6 @@
 import type { EntryId, HeadingId, Tie } from '../journal/records';
 import { entriesTiedTo } from '../journal/uses';
-import { goesWith, inBook, nameChance, nameEvidence, wordReason, type Evidence } from './evidence';
+import { goesWith, inBook, nameShare, nameEvidence, wordReason, type Evidence } from './evidence';
 import type { WeaveIndex } from './weave-index';
 import { stemsOf } from './words';
 
@@ -28,7 +28,7 @@ export function evidenceForText(
     else grounds.set(id, [evidence]);
   };
   for (const [id, named] of index.names.namedIn(text)) {
-    add(id, nameEvidence(named, headings.get(id)!, nameChance(index, named)));
+    add(id, nameEvidence(named, headings.get(id)!, nameShare(index, named)));
   }
   byLikeEntries(index, text, self, add);
   byHeldTies(index, ties, self, add);
@@ -71,8 +71,8 @@ function byLikeEntries(index: WeaveIndex, text: string, self: EntryId | undefine
       .map(([word]) => word);
     if (stems.length < 2) continue;
     // A share of few votes is worth less: as if two more had voted otherwise with a middling likeness.
-    const chance = (VOTE_COUNTS * sum) / (total + (2 * total) / near.length);
-    add(id, { chance, reason: () => wordReason(index, text, stems, heading) });
+    const share = (VOTE_COUNTS * sum) / (total + (2 * total) / near.length);
+    add(id, { share, reason: () => wordReason(index, text, stems, heading) });
   }
 }
 
@@ -97,7 +97,7 @@ function byHeldTies(
       if (wanted === held || times < 2 || !headings.has(wanted)) continue;
       const evidence = goesWith(index, held, wanted);
       const known = best.get(wanted);
-      if (evidence && (!known || known.chance < evidence.chance)) best.set(wanted, evidence);
+      if (evidence && (!known || known.share < evidence.share)) best.set(wanted, evidence);
     }
   }
   for (const [id, evidence] of best) add(id, evidence);
@@ -110,7 +110,7 @@ function byHeldCharacters(index: WeaveIndex, ties: readonly Tie[], add: Add): vo
     if (person?.kind !== 'person') continue;
     for (const id of person.books ?? []) {
       const book = headings.get(id);
-      if (book) add(id, inBook(person, book));
+      if (book) add(id, inBook(index, person, book));
     }
   }
 }

@@ -5,23 +5,38 @@ import type { Certainty } from '../language/certainty';
 import { tokens } from '../language/tokens';
 import type { Called, Named } from './heading-names';
 import { quoted, sayEntries, type Reason } from './reason';
+import { tiedToBoth } from './tied-to-both';
 import type { WeaveIndex } from './weave-index';
 import { tellingStem } from './words';
 
 /**
- * One ground for a proposed tie. `chance` is how often such a ground has held in this journal, 0 to 1: a rule's first value is our own
- * setting and yields to what the reader has tied and turned down.
+ * One ground for a proposed tie. `share` is how often, in this journal, entries of which the same holds are tied, 0 to 1: counted
+ * where there is something to count, blended with a first value of our own where there is little.
  */
 export interface Evidence {
-  chance: number;
+  share: number;
   /** Put into words only for what is shown. */
   reason: () => Reason;
 }
 
+/** Of the ties that entries should have, the share that readers are taken to have passed over where they have tied at all. Our own setting. */
+const PASSED_OVER = 0.25;
+const MOST_CERTAIN = 0.95;
+
+/**
+ * The chance that a tie belongs, from the share of like entries that have it. An entry nobody has gone through (`settled` false) is one of
+ * them; for one that has been gone through and has no such tie, most of that share is used up: the odds are those of the
+ * share times those of having passed it over.
+ */
+export function chanceOf(share: number, settled: boolean): number {
+  const odds = (share / (1 - Math.min(share, 0.999))) * (PASSED_OVER / (1 - PASSED_OVER));
+  return Math.min(MOST_CERTAIN, settled ? odds : share);
+}
+
 /** From these chances on a proposal is called sure, likely, a guess; below the last it is not made. Our own settings. */
 export const SURE_FROM = 0.85;
-export const LIKELY_FROM = 0.55;
-export const GUESS_FROM = 0.25;
+export const LIKELY_FROM = 0.5;
+export const GUESS_FROM = 0.2;
 
 export function certaintyOf(chance: number): Certainty | undefined {
   if (chance >= SURE_FROM) return 'sure';
@@ -32,24 +47,24 @@ export function certaintyOf(chance: number): Certainty | undefined {
 /** Grounds are not independent, so a second one closes only this much of the gap that independence would close. */
 const SECOND_COUNTS = 0.5;
 
-export function combined(evidence: readonly Evidence[]): number {
-  const [first = 0, ...others] = evidence.map(({ chance }) => chance).sort((a, b) => b - a);
+export function combined(chances: readonly number[]): number {
+  const [first = 0, ...others] = [...chances].sort((a, b) => b - a);
   return 1 - others.reduce((left, chance) => left * (1 - SECOND_COUNTS * chance), 1 - first);
 }
 
 /** Decisions that the first value of a rule is worth. */
 const FIRST_COUNTS = 4;
-/** What an entry that holds a name and is not tied says against the name: the reader may just not have come to it. */
-const UNTIED_COUNTS = 0.15;
+/** A tie turned down says more than one never thought of. */
+const DECLINED_COUNTS = 3;
 
 /** How often a name says that its heading belongs: a first value by how it stands, then this journal's own experience. */
-export function nameChance(index: WeaveIndex, { called, how }: Named): number {
+export function nameShare(index: WeaveIndex, { called, how }: Named): number {
   const { tied, untied, declined } = experience(index, called);
-  const against = declined + UNTIED_COUNTS * untied;
-  return (FIRST_COUNTS * firstNameChance(called, how) + tied) / (FIRST_COUNTS + tied + against);
+  const all = tied + untied + DECLINED_COUNTS * declined;
+  return (FIRST_COUNTS * firstNameShare(called, how) + tied) / (FIRST_COUNTS + all);
 }
 
-function firstNameChance({ kind, words }: Called, how: Named['how']): number {
+function firstNameShare({ kind, words }: Called, how: Named['how']): number {
   if (how === 'form') return 0.45;
   if (kind === 'theme') return words.length > 1 ? 0.75 : 0.6;
   // A title or a first name of one word is often just a word or somebody else.
@@ -81,9 +96,9 @@ function experience(
   return counts;
 }
 
-export function nameEvidence(named: Named, heading: Heading, chance: number): Evidence {
+export function nameEvidence(named: Named, heading: Heading, share: number): Evidence {
   return {
-    chance,
+    share,
     reason: () => ({
       code: 'shares-words',
       text:
@@ -98,24 +113,26 @@ export function nameEvidence(named: Named, heading: Heading, chance: number): Ev
 
 /** A heading that is tied in this many entries or fewer says nothing of what goes with it. */
 const LEAST_ENTRIES = 3;
+/** Of many headings the one that seems to go best is taken, and seems better than it is: as if so many entries more spoke against it. */
+export const DOUBT = 2;
 
-/** How often what is tied to `held` is tied to `wanted` too; undefined where there is too little to go by. */
+/**
+ * How often what is tied to `held` is tied to `wanted` too; undefined where there is too little to go by. `both` is how many
+ * entries are tied to both, where the caller has counted.
+ */
 export function goesWith(
   index: WeaveIndex,
   held: HeadingId,
   wanted: HeadingId,
+  both = tiedToBoth(index.journal, held, wanted),
 ): Evidence | undefined {
   const { journal } = index;
   const own = entriesTiedTo(journal, held);
   if (own.size < LEAST_ENTRIES) return undefined;
-  const other = entriesTiedTo(journal, wanted);
-  const [few, many] = own.size < other.size ? [own, other] : [other, own];
-  let both = 0;
-  for (const id of few) if (many.has(id)) both += 1;
   if (both < 2) return undefined;
   const name = (id: HeadingId): string => journal.tables.headings.get(id)?.name ?? '';
   return {
-    chance: both / (own.size + 1),
+    share: (both - 0.5) / (own.size + DOUBT),
     reason: () => ({
       code: 'shares-heading',
       text: `tied to ${name(held)}; ${both} of the ${sayEntries(own.size)} tied to ${name(held)} are tied to ${name(wanted)} too`,
@@ -128,9 +145,12 @@ export function goesWith(
 const IN_ONE_BOOK = 0.7;
 const IN_SEVERAL = 0.3;
 
-export function inBook(person: PersonHeading, book: Heading): Evidence {
+export function inBook(index: WeaveIndex, person: PersonHeading, book: Heading): Evidence {
+  const first = person.books?.length === 1 ? IN_ONE_BOOK : IN_SEVERAL;
+  const both = tiedToBoth(index.journal, person.id, book.id);
+  const all = entriesTiedTo(index.journal, person.id).size;
   return {
-    chance: person.books?.length === 1 ? IN_ONE_BOOK : IN_SEVERAL,
+    share: (FIRST_COUNTS * first + both) / (FIRST_COUNTS + all),
     reason: () => ({
       code: 'linked',
       text: `tied to ${person.name}, who is in ${book.name}`,
@@ -152,6 +172,8 @@ export function formsIn(text: string, stems: readonly string[]): { stem: string;
   });
 }
 
+/** Words in more than this share of the entries tell little. */
+const COMMON = 0.08;
 /** Words told in one reason. */
 const WORDS_TOLD = 3;
 
@@ -163,8 +185,10 @@ export function wordReason(
   heading: Heading,
 ): Reason {
   const tied = entriesTiedTo(index.journal, heading.id);
-  const common = stems.filter((stem) => index.words.entriesWith(stem).some((id) => tied.has(id)));
-  const forms = formsIn(text, common).slice(0, WORDS_TOLD);
+  const known = stems.filter((stem) => index.words.entriesWith(stem).some((id) => tied.has(id)));
+  // The rarer words tell more; the common ones are told only where there is nothing else.
+  const rare = known.filter((stem) => index.words.count(stem) <= COMMON * index.words.size);
+  const forms = formsIn(text, rare.length > 0 ? rare : known).slice(0, WORDS_TOLD);
   const having = new Set(
     forms.flatMap(({ stem }) => index.words.entriesWith(stem).filter((id) => tied.has(id))),
   );

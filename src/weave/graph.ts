@@ -1,13 +1,13 @@
 import { UndirectedGraph } from 'graphology';
-import type { Entry, Heading, Journal } from '../journal/records';
-import { RELATION_WEIGHT, ROLE_WEIGHT } from './weights';
+import type { Entry, Heading, HeadingId, Journal } from '../journal/records';
+import { RELATION_WEIGHT, ROLE_WEIGHT, STRAND_WEIGHT } from './weights';
 
 export interface NodeData {
   type: 'entry' | 'heading';
   kind: Entry['kind'] | Heading['kind'];
 }
 
-/** `how` is the role of a tie or the name of a relation; where two things are joined twice, the heaviest. */
+/** `weight` is that of strands. `how` is the role of a tie or the name of a relation; where two things are joined twice, the heaviest. */
 export interface EdgeData {
   weight: number;
   how: keyof typeof ROLE_WEIGHT | keyof typeof RELATION_WEIGHT;
@@ -23,8 +23,10 @@ export function graphOf(journal: Journal): UndirectedGraph<NodeData, EdgeData> {
   const sortedEntries = inOrder(entries.values());
   for (const { id, kind } of sortedHeadings) graph.addNode(id, { type: 'heading', kind });
   for (const { id, kind } of sortedEntries) graph.addNode(id, { type: 'entry', kind });
-  const join = (from: string, to: string, how: EdgeData['how'], weight: number): void => {
-    if (from === to || !headings.has(to)) return;
+  const join = (from: string, to: HeadingId, how: EdgeData['how'], own: number): void => {
+    const heading = headings.get(to);
+    if (!heading || from === to) return;
+    const weight = own * STRAND_WEIGHT[heading.kind];
     const edge = graph.edge(from, to);
     if (edge === undefined) graph.addEdge(from, to, { weight, how });
     else if (graph.getEdgeAttribute(edge, 'weight') < weight) {
@@ -42,11 +44,11 @@ export function graphOf(journal: Journal): UndirectedGraph<NodeData, EdgeData> {
 }
 
 /** The headings a heading names, in order of ids, and how. */
-export function relationsOf(heading: Heading): [string, keyof typeof RELATION_WEIGHT][] {
+export function relationsOf(heading: Heading): [HeadingId, keyof typeof RELATION_WEIGHT][] {
   const named = (
-    ids: readonly string[],
+    ids: readonly HeadingId[],
     how: keyof typeof RELATION_WEIGHT,
-  ): [string, keyof typeof RELATION_WEIGHT][] => [...ids].sort().map((id) => [id, how]);
+  ): [HeadingId, keyof typeof RELATION_WEIGHT][] => [...ids].sort().map((id) => [id, how]);
   if (heading.kind === 'book') return named(heading.authors, 'author');
   if (heading.kind === 'person') return named(heading.books ?? [], 'character');
   return [...named(heading.broader, 'broader'), ...named(heading.related, 'related')];

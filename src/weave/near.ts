@@ -3,6 +3,7 @@ import { usesOf } from '../journal/uses';
 import { tiedTerms } from './evidence-for-heading';
 import { chapterKey, NODE } from './links';
 import { pageRank } from './pagerank';
+import { best, highest, type Scored } from './ranking';
 import type { Reason } from './reason';
 import { reasonsForEntry } from './reasons-for-entry';
 import { reasonsForHeading } from './reasons-for-heading';
@@ -32,19 +33,16 @@ const DAMPING = 0.75;
 const ROUNDS = 10;
 /** Source: Cormack, Clarke & Büttcher 2009, reciprocal rank fusion. */
 const FUSION_K = 60;
-/** Digits of a score that count: beyond them two scores differ only by the order of adding. */
-const DIGITS = 9;
 /** Likeness below this share of the best is no likeness. */
 const LEAST_LIKE = 0.12;
-/** At most this share of an answer is headings. */
+/** At most this share of an answer is headings, and they give way to entries that come about as near. */
 const HEADINGS_SHARE = 0.25;
+const HEADING_COUNTS = 0.8;
 /** A second, third… entry of the same chapter and of the same book counts this much less each; past two of a chapter hardly at all. */
 const SAME_CHAPTER = 0.85;
 const SAME_BOOK = 0.96;
 const CHAPTER_FULL = 2;
 const PAST_FULL = 0.4;
-
-type Scored = [id: string, score: number];
 
 /**
  * What is near to any mix of entries, headings and words, nearest first and varied: personalised PageRank over ties weighted by role and
@@ -55,54 +53,35 @@ export function nearTo(index: WeaveIndex, seeds: Seeds, options: NearOptions): N
   const { limit } = options;
   if (limit < 1) return [];
   const view = seedView(index, seeds);
-  const [walkedEntries, walkedHeadings] = walk(
-    index,
-    view.entries.map(({ id }) => id),
-    view.headings,
-  );
-  const together = usedTogether(
-    index,
-    view.entries.map(({ id }) => id),
-  );
-  const byOthers = seeds.text === undefined ? undefined : options.words?.(seeds.text);
+  const seedIds = view.entries.map(({ id }) => id);
+  const own = new Set<string>([...seedIds, ...view.headings, ...view.tied.keys()]);
   const pool = 4 * limit + 40;
-  const own = new Set<string>([
-    ...view.entries.map(({ id }) => id),
-    ...view.headings,
-    ...view.tied.keys(),
-  ]);
-  const entries = fused(
-    [
-      walkedEntries,
-      alike(
-        index,
-        seeds,
-        view.entries.map(({ id }) => id),
-        view.headings,
-      ),
-      [...together.keys()].map((id): Scored => [id, together.get(id)!]),
-      [...(byOthers ?? [])],
-    ],
-    own,
-    pool,
-  );
+  // What was asked about takes places in each list before it is left out.
+  const most = pool + own.size;
+  const [walkedEntries, walkedHeadings] = walk(index, seedIds, view.headings, most);
+  const lists: Scored[][] = [
+    walkedEntries,
+    alike(index, seeds, seedIds, view.headings, most),
+    [...usedTogether(index, seedIds)],
+    seeds.text === undefined ? [] : [...(options.words?.(seeds.text) ?? [])],
+  ];
+  const entries = fused(lists, own, pool);
   const named = [...index.names.namedIn(seeds.text ?? '').keys()].map((id): Scored => [id, 1]);
   const headings = fused([walkedHeadings, named], own, pool);
+  const told: Near[] = [];
   const mostHeadings = Math.floor(limit * HEADINGS_SHARE);
-  const hits: Near[] = [];
-  let headingsTold = 0;
-  for (const { id, score, type } of varied(index, entries, headings, limit)) {
-    if (hits.length === limit) break;
-    if (type === 'heading' && headingsTold === mostHeadings) continue;
-    const reasons =
-      type === 'entry'
-        ? reasonsForEntry(index, view, id as EntryId)
-        : reasonsForHeading(index, view, id as HeadingId);
-    if (reasons.length === 0) continue;
-    if (type === 'heading') headingsTold += 1;
-    hits.push({ id, type, score, reasons });
+  for (const [id, score] of headings) {
+    if (told.length === mostHeadings) break;
+    const reasons = reasonsForHeading(index, view, id as HeadingId);
+    if (reasons.length > 0)
+      told.push({ id, type: 'heading', score: score * HEADING_COUNTS, reasons });
   }
-  return hits;
+  for (const { id, score } of varied(index, entries)) {
+    if (told.length === limit) break;
+    const reasons = reasonsForEntry(index, view, id as EntryId);
+    if (reasons.length > 0) told.push({ id, type: 'entry', score, reasons });
+  }
+  return told.sort((a, b) => b.score - a.score || (a.id < b.id ? -1 : 1));
 }
 
 /** Entries and headings by how often walks from the seeds come to them. */
@@ -110,6 +89,7 @@ function walk(
   index: WeaveIndex,
   entries: readonly EntryId[],
   headings: readonly HeadingId[],
+  most: number,
 ): [Scored[], Scored[]] {
   const { links } = index;
   const { csr } = links;
@@ -123,18 +103,12 @@ function walk(
   }
   if (from === 0) return [[], []];
   const rank = pageRank(csr, { damping: DAMPING, rounds: ROUNDS, restart, tolerance: 0 });
-  const found: [Scored[], Scored[]] = [[], []];
-  for (let node = 0; node < csr.size; node++) {
-    const score = rank[node]!;
-    if (score === 0) continue;
-    const type = links.typeOf(node);
-    if (type === NODE.entry) found[0].push([links.idOf(node), score]);
-    // A heading with many entries is come to often from anywhere: how often for its size is what tells.
-    if (type === NODE.heading) {
-      found[1].push([links.idOf(node), score / Math.sqrt(1 + links.spreadOf(node))]);
-    }
-  }
-  return found;
+  const kind = (type: number) => (node: number) =>
+    links.typeOf(node) === type ? links.idOf(node) : undefined;
+  const found = highest(rank, most, kind(NODE.entry));
+  // A heading with many entries is come to often from anywhere: how often for its size is what tells.
+  const forSize = rank.map((score, node) => score / Math.sqrt(1 + links.spreadOf(node)));
+  return [found, highest(forSize, most, kind(NODE.heading))];
 }
 
 /** Entries by likeness of words to the seeds: to their own words, and to what is tied to the seed headings. */
@@ -143,6 +117,7 @@ function alike(
   seeds: Seeds,
   entries: readonly EntryId[],
   headings: readonly HeadingId[],
+  most: number,
 ): Scored[] {
   const stems = stemsOf(seeds.text ?? '');
   const add = (more: ReadonlyMap<string, number>): void => {
@@ -158,9 +133,9 @@ function alike(
       question.set(word, (question.get(word) ?? 0) + (0.3 * weight) / most);
     }
   }
-  const found = [...index.words.likeness(question)];
-  const best = found.reduce((most, [, score]) => Math.max(most, score), 0);
-  return found.filter(([, score]) => score >= LEAST_LIKE * best);
+  const found = index.words.mostLike(question, most);
+  const top = found.reduce((high, [, score]) => Math.max(high, score), 0);
+  return found.filter(([, score]) => score >= LEAST_LIKE * top);
 }
 
 /** Entries used in the same meetings as the seeds, by how often. */
@@ -186,12 +161,10 @@ function fused(lists: readonly Scored[][], without: ReadonlySet<string>, most: n
   const used = lists.filter((list) => list.length > 0);
   const sums = new Map<string, number>();
   for (const list of used) {
-    const rows = list
-      .filter(([id]) => !without.has(id))
-      .map(([id, score]): Scored => [id, Number(score.toPrecision(DIGITS))]);
     let rank = 0;
     let last = NaN;
-    best(rows, most).forEach(([id, score], at) => {
+    const kept = list.filter(([id]) => !without.has(id));
+    best(kept, most).forEach(([id, score], at) => {
       if (score !== last) [rank, last] = [at, score];
       const share = (FUSION_K + 1) / (FUSION_K + 1 + rank) / used.length;
       sums.set(id, (sums.get(id) ?? 0) + share);
@@ -200,45 +173,12 @@ function fused(lists: readonly Scored[][], without: ReadonlySet<string>, most: n
   return best([...sums], most);
 }
 
-/** The highest scores first, ties by id; those at the cut that score the same as the last are kept. */
-function best(rows: Scored[], most: number): Scored[] {
-  let kept = rows;
-  if (rows.length > most) {
-    const scores = Float64Array.from(rows, ([, score]) => score).sort();
-    const least = scores[scores.length - most]!;
-    kept = rows.filter(([, score]) => score >= least);
-  }
-  return kept.sort(([a, left], [b, right]) => right - left || (a < b ? -1 : 1));
-}
-
-interface Ranked {
-  id: string;
-  type: Near['type'];
-  score: number;
-}
-
 /** Takes the best again and again, each time lowering what is from the same book and chapter as what was taken. */
 function* varied(
   index: WeaveIndex,
   entries: readonly Scored[],
-  headings: readonly Scored[],
-  limit: number,
-): Generator<Ranked> {
-  const left = [
-    ...entries.map(([id, score]) => ({
-      id,
-      type: 'entry' as const,
-      score,
-      ...placesOf(index, id),
-    })),
-    ...headings.map(([id, score]) => ({
-      id,
-      type: 'heading' as const,
-      score,
-      books: [],
-      chapters: [],
-    })),
-  ].sort((a, b) => b.score - a.score || (a.id < b.id ? -1 : 1));
+): Generator<{ id: string; score: number }> {
+  const left = entries.map(([id, score]) => ({ id, score, ...placesOf(index, id) }));
   const taken = new Map<string, number>();
   const times = (keys: readonly string[]): number =>
     keys.reduce((most, key) => Math.max(most, taken.get(key) ?? 0), 0);
@@ -247,8 +187,7 @@ function* varied(
     const past = chapter >= CHAPTER_FULL ? PAST_FULL : 1;
     return row.score * SAME_CHAPTER ** chapter * SAME_BOOK ** book * past;
   };
-  // Twice over the limit leaves room for what has no reason; more is never asked for.
-  for (let turn = 0; turn < 2 * limit + 20 && left.length > 0; turn++) {
+  while (left.length > 0) {
     let [at, most] = [0, -1];
     for (let each = 0; each < left.length; each++) {
       const row = left[each]!;
@@ -259,7 +198,7 @@ function* varied(
     const [row] = left.splice(at, 1);
     if (!row) return;
     for (const key of [...row.chapters, ...row.books]) taken.set(key, (taken.get(key) ?? 0) + 1);
-    yield { id: row.id, type: row.type, score: most };
+    yield { id: row.id, score: most };
   }
 }
 

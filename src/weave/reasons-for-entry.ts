@@ -5,9 +5,10 @@ import { sayDate } from '../language/dates';
 import { tokens } from '../language/tokens';
 import { chapterKey } from './links';
 import { quoted, sayChapter, sayEntries, sayList, type Reason } from './reason';
-import { nameOf, strongest, themeRelation, tiedToBoth, type Weighed } from './relations';
+import { nameOf, strongest, themeRelation, type Weighed } from './relations';
 import type { SeedView } from './seeds';
 import { wordsOf } from './shown';
+import { tiedToBoth } from './tied-to-both';
 import type { WeaveIndex } from './weave-index';
 import { rarity, ROLE_WEIGHT } from './weights';
 import { tellingStem } from './words';
@@ -209,7 +210,7 @@ function besideEntry(index: WeaveIndex, view: SeedView, entry: Entry): Weighed[]
   for (const id of new Set(entry.ties.map((tie) => tie.heading))) {
     if (!index.journal.tables.headings.has(id)) continue;
     for (const seed of own) {
-      const both = tiedToBoth(index, id, seed);
+      const both = tiedToBoth(index.journal, id, seed);
       if (both > most) [most, told] = [both, [id, seed]];
     }
   }

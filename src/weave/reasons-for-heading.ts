@@ -3,15 +3,20 @@ import type { Heading, HeadingId } from '../journal/records';
 import { entriesTiedTo } from '../journal/uses';
 import { tokens } from '../language/tokens';
 import { quoted, sayEntries, type Reason } from './reason';
-import { nameOf, strongest, themeRelation, tiedToBoth, type Weighed } from './relations';
+import { nameOf, strongest, themeRelation, type Weighed } from './relations';
 import type { SeedView } from './seeds';
+import { tiedToBoth } from './tied-to-both';
 import type { WeaveIndex } from './weave-index';
 import { tellingStem } from './words';
+
+/** Two headings on fewer entries together may be there by chance. */
+const LEAST_BOTH = 2;
 
 export function reasonsForHeading(index: WeaveIndex, view: SeedView, id: HeadingId): Reason[] {
   const heading = index.journal.tables.headings.get(id);
   if (!heading) return [];
   const found: Weighed[] = [];
+  let goes: Weighed | undefined;
   for (const seed of [...view.headings, ...view.tied.keys()].sort()) {
     const other = index.journal.tables.headings.get(seed);
     if (!other || seed === id) continue;
@@ -23,16 +28,18 @@ export function reasonsForHeading(index: WeaveIndex, view: SeedView, id: Heading
     const joined = bookRelation(heading, other) ?? invertedBookRelation(heading, other);
     if (joined)
       found.push({ strength: 1, reason: { code: 'linked', text: joined, headings: [id, seed] } });
-    const both = tiedToBoth(index, id, seed);
-    if (both === 0) continue;
+    const both = tiedToBoth(index.journal, id, seed);
+    if (both < LEAST_BOTH) continue;
     const text = `goes with ${other.name} in ${sayEntries(both)}`;
     const few = Math.min(
       entriesTiedTo(index.journal, id).size,
       entriesTiedTo(index.journal, seed).size,
     );
     const reason: Reason = { code: 'shares-heading', text, headings: [id, seed] };
-    found.push({ strength: both / (few + 1), reason });
+    const strength = both / (few + 1);
+    if (!goes || goes.strength < strength) goes = { strength, reason };
   }
+  if (goes) found.push(goes);
   found.push(...authorOfSeeds(index, view, heading), ...namedInWords(view, heading));
   return strongest(found);
 }

@@ -1,5 +1,4 @@
 import type { HeadingId } from '../journal/records';
-import { entriesTiedTo } from '../journal/uses';
 import type { Reason } from './reason';
 import { broaderThan } from './tied';
 import type { WeaveIndex } from './weave-index';
@@ -34,13 +33,4 @@ export function themeRelation(
   if (broaderThan(index.journal, other).has(id)) return { code: 'narrower', how: 'broader than' };
   const related = theme.related.includes(other) || seed.related.includes(id);
   return related ? { code: 'linked', how: 'related to' } : undefined;
-}
-
-/** How many entries are tied to both of two headings. */
-export function tiedToBoth(index: WeaveIndex, one: HeadingId, other: HeadingId): number {
-  const [a, b] = [entriesTiedTo(index.journal, one), entriesTiedTo(index.journal, other)];
-  const [few, many] = a.size < b.size ? [a, b] : [b, a];
-  let both = 0;
-  for (const id of few) if (many.has(id)) both += 1;
-  return both;
 }

@@ -1,8 +1,8 @@
 import { rowsNaming } from '../journal/indexes';
-import type { EntryId, EntryKind, HeadingId, Journal, Tie } from '../journal/records';
+import type { EntryId, EntryKind, HeadingId, HeadingKind, Journal, Tie } from '../journal/records';
 import { entriesTiedTo } from '../journal/uses';
 import type { Certainty } from '../language/certainty';
-import { certaintyOf, combined, type Evidence } from './evidence';
+import { certaintyOf, chanceOf, combined, type Evidence } from './evidence';
 import { evidenceForHeading } from './evidence-for-heading';
 import { evidenceForText } from './evidence-for-text';
 import type { Reason } from './reason';
@@ -67,16 +67,40 @@ export interface ProposedHeading {
 
 const MOST_REASONS = 3;
 
-function told(evidence: readonly Evidence[]): Omit<ProposedEntry, 'id'> | undefined {
-  const chance = combined(evidence);
+function weighed(evidence: readonly Evidence[], settled: boolean): Weighed | undefined {
+  const chance = combined(evidence.map(({ share }) => chanceOf(share, settled)));
   const certainty = certaintyOf(chance);
   if (!certainty) return undefined;
-  const strongest = [...evidence].sort((a, b) => b.chance - a.chance).slice(0, MOST_REASONS);
-  return { certainty, chance, reasons: strongest.map(({ reason }) => reason()) };
+  return { certainty, chance, evidence };
 }
 
-const surestFirst = <Row extends { id: string; chance: number }>(rows: Row[]): Row[] =>
+interface Weighed {
+  certainty: Certainty;
+  chance: number;
+  evidence: readonly Evidence[];
+}
+
+/** The surest, and only for them the reasons in words. */
+function surest<Id extends string>(
+  rows: (Weighed & { id: Id })[],
+  most: number,
+): { id: Id; certainty: Certainty; chance: number; reasons: Reason[] }[] {
   rows.sort((a, b) => b.chance - a.chance || (a.id < b.id ? -1 : 1));
+  return rows.slice(0, most).map(({ id, certainty, chance, evidence }) => {
+    const strongest = [...evidence].sort((a, b) => b.share - a.share).slice(0, MOST_REASONS);
+    return { id, certainty, chance, reasons: strongest.map(({ reason }) => reason()) };
+  });
+}
+
+/** Whether an entry has been gone through for headings of a kind: the reader tied it to one. */
+const goneThrough = (
+  journal: Journal,
+  ties: readonly Tie[],
+  kind: HeadingKind | undefined,
+): boolean =>
+  ties.some(
+    (tie) => tie.by === 'reader' && journal.tables.headings.get(tie.heading)?.kind === kind,
+  );
 
 /**
  * Entries that probably should be tied to a heading, surest first. None that is tied to it or to a theme under it, and none
@@ -88,14 +112,16 @@ export function proposeFor(
   options: { limit?: number } = {},
 ): ProposedEntry[] {
   const { journal } = index;
-  if (!journal.tables.headings.has(heading)) return [];
+  const kind = journal.tables.headings.get(heading)?.kind;
+  if (!kind) return [];
   const settled = new Set<EntryId>(tiedTo(journal, heading, { narrower: true }));
   for (const id of declinedBy(journal, 'headings', heading)) settled.add(id.entry);
   const rows = [...evidenceForHeading(index, heading)].flatMap(([id, evidence]) => {
-    const row = settled.has(id) ? undefined : told(evidence);
+    const ties = journal.tables.entries.get(id)?.ties ?? [];
+    const row = settled.has(id) ? undefined : weighed(evidence, goneThrough(journal, ties, kind));
     return row ? [{ id, ...row }] : [];
   });
-  return surestFirst(rows).slice(0, options.limit ?? 50);
+  return surest(rows, options.limit ?? 50);
 }
 
 /**
@@ -118,10 +144,13 @@ export function proposeHeadingsFor(
     broaderThan(journal, held).forEach((above) => settled.add(above));
   if (id) for (const row of declinedBy(journal, 'entries', id)) settled.add(row.heading);
   const rows = [...evidenceForText(index, text, ties, id)].flatMap(([heading, evidence]) => {
-    const row = settled.has(heading) ? undefined : told(evidence);
+    const kind = journal.tables.headings.get(heading)?.kind;
+    // A text in the writing is not gone through yet, whatever it has so far.
+    const through = id !== undefined && goneThrough(journal, ties, kind);
+    const row = settled.has(heading) ? undefined : weighed(evidence, through);
     return row ? [{ id: heading, ...row }] : [];
   });
-  return surestFirst(rows).slice(0, options.limit ?? 12);
+  return surest(rows, options.limit ?? 12);
 }
 
 function declinedBy(

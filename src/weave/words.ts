@@ -1,6 +1,7 @@
 import type { EntryId } from '../journal/records';
 import { stem } from '../language/stem';
 import { STOP_WORDS, tokens } from '../language/tokens';
+import { highest } from './ranking';
 import { IntList } from './typed-list';
 
 /** Times a stem occurs in one entry are counted up to this. */
@@ -132,20 +133,30 @@ export class WordTable {
 
   /** How like each entry is to a question, 0 to 1; those with nothing in common are absent. */
   likeness(question: ReadonlyMap<string, number>): Map<EntryId, number> {
+    const sums = this.#sums(question);
+    const found = new Map<EntryId, number>();
+    for (let slot = 0; slot < sums.length; slot++) {
+      if (sums[slot]! > 0) found.set(this.#entries[slot]!, sums[slot]!);
+    }
+    return found;
+  }
+
+  /** The entries most like a question, about `most` of them, in no order. */
+  mostLike(question: ReadonlyMap<string, number>, most: number): [EntryId, number][] {
+    return highest(this.#sums(question), most, (slot) => this.#entries[slot]);
+  }
+
+  #sums(question: ReadonlyMap<string, number>): Float64Array {
     const sums = new Float64Array(this.#entries.length);
-    const touched: number[] = [];
     // In order of words, so that a sum does not depend on the order things were put in.
     for (const [word, weight] of [...question].sort(([a], [b]) => (a < b ? -1 : 1))) {
-      const number = this.#ids.get(word);
-      if (number === undefined) continue;
-      for (const posting of this.#postings[number]!) {
+      for (const posting of this.#postings[this.#ids.get(word) ?? -1] ?? []) {
         const slot = Math.floor(posting / TIMES);
         if (this.#entries[slot] === undefined) continue;
-        if (sums[slot] === 0) touched.push(slot);
         sums[slot]! += (weight * LOG_TIMES[posting % TIMES]!) / this.#norms[slot]!;
       }
     }
-    return new Map(touched.map((slot) => [this.#entries[slot]!, sums[slot]!]));
+    return sums;
   }
 
   #number(word: string): number {
