@@ -18,6 +18,8 @@ export interface Prices {
 export interface Relaxed {
   /** No completion of the placement from these items is worth more; -Infinity where some must does not fit. */
   bound: number;
+  /** The bound at the prices that `best` is told at; never below `bound`. */
+  bestBound: number;
   /** The best an item adds beyond prices, by its place in `items`. */
   best: Float64Array;
   /** How often, 0 to 1, an item was taken as the prices moved: a likely fraction. */
@@ -76,6 +78,7 @@ export class Relaxation {
     const best = new Float64Array(items.length);
     const held: Relaxed = {
       bound: Infinity,
+      bestBound: Infinity,
       best: new Float64Array(items.length),
       taken: new Float64Array(items.length),
       prices: copy(from),
@@ -94,6 +97,7 @@ export class Relaxation {
       else if ((idle += 1) >= PATIENCE) [scale, idle] = [scale / 2, 0];
       if (value < held.bound) {
         held.bound = value;
+        held.bestBound = value;
         held.best.set(best);
         held.prices = copy(prices);
       }

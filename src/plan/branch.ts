@@ -122,7 +122,7 @@ function children(
   node.items.forEach((item, k) => {
     const adds = relaxed.best[k]!;
     if (adds === -Infinity) return;
-    if (!instance.must[item] && relaxed.bound + Math.min(0, adds) <= value + NEGLIGIBLE) return;
+    if (!instance.must[item] && relaxed.bestBound + Math.min(0, adds) <= value + NEGLIGIBLE) return;
     kept.push(k);
     const taken = relaxed.taken[k]!;
     const urge = Math.min(taken, 1 - taken) * (1 + instance.minutes[item]!) + 1e-6 * adds;
@@ -141,9 +141,9 @@ function children(
   for (let part = 0; part < instance.parts; part += 1) {
     if (!placement.may(item, part) || !placement.fits(item, part)) continue;
     const there = worthAt(placement, prices, item, part);
-    offer([...node.placed, [item, part]], Math.min(bound, relaxed.bound - counted + there));
+    offer([...node.placed, [item, part]], Math.min(bound, relaxed.bestBound - counted + there));
   }
-  if (!instance.must[item]) offer(node.placed, Math.min(bound, relaxed.bound - counted));
+  if (!instance.must[item]) offer(node.placed, Math.min(bound, relaxed.bestBound - counted));
   return nodes;
 }
 

@@ -1,46 +1,43 @@
 /** How far two entries say the same, from the stems of their words. */
 
-/**
- * Stems as numbers, so that likenesses are quick: entry `i` has `stems[starts[i]]` to `stems[starts[i + 1]]`.
- * Stop words are left out by whoever hands the words in.
- */
+/** Stems as numbers, and for each stem the entries that have it, so that likenesses are quick. */
 export class Stems {
-  private readonly starts: Int32Array;
-  private readonly stems: Int32Array;
-  private readonly marked: Int32Array;
-  private mark = 0;
+  private readonly stems: number[][];
+  private readonly having: number[][] = [];
 
+  /** @param words the stems of each entry; stop words are left out by whoever hands them in. */
   constructor(words: readonly Iterable<string>[]) {
     const numbers = new Map<string, number>();
-    const stems: number[] = [];
-    this.starts = new Int32Array(words.length + 1);
-    words.forEach((list, index) => {
+    this.stems = words.map((list, entry) => {
+      const own: number[] = [];
       for (const word of new Set(list)) {
         let number = numbers.get(word);
-        if (number === undefined) numbers.set(word, (number = numbers.size));
-        stems.push(number);
+        if (number === undefined) {
+          numbers.set(word, (number = numbers.size));
+          this.having.push([]);
+        }
+        own.push(number);
+        this.having[number]!.push(entry);
       }
-      this.starts[index + 1] = stems.length;
+      return own;
     });
-    this.stems = Int32Array.from(stems);
-    this.marked = new Int32Array(numbers.size).fill(-1);
   }
 
-  /** Shared stems over all stems of the two (Jaccard 1901), 0 to 1, of one entry with every entry; 0 where both have none. */
-  likeness(item: number): Float64Array {
-    const { starts, stems, marked } = this;
-    this.mark += 1;
-    for (let k = starts[item]!; k < starts[item + 1]!; k += 1) marked[stems[k]!] = this.mark;
-    const own = starts[item + 1]! - starts[item]!;
-    const row = new Float64Array(starts.length - 1);
-    for (let other = 0; other < row.length; other += 1) {
-      let shared = 0;
-      for (let k = starts[other]!; k < starts[other + 1]!; k += 1) {
-        if (marked[stems[k]!] === this.mark) shared += 1;
+  /**
+   * Shared stems over all stems of the two (Jaccard 1901), 0 to 1, of one entry with every entry. 0 where they share
+   * none; 1 with itself. Costs as much as its stems are common.
+   */
+  likeness(entry: number): Float64Array {
+    const row = new Float64Array(this.stems.length);
+    const own = this.stems[entry]!;
+    const met: number[] = [];
+    for (const stem of own) {
+      for (const other of this.having[stem]!) {
+        if (row[other] === 0) met.push(other);
+        row[other]! += 1;
       }
-      const all = own + starts[other + 1]! - starts[other]! - shared;
-      row[other] = all === 0 ? 0 : shared / all;
     }
+    for (const other of met) row[other]! /= own.length + this.stems[other]!.length - row[other]!;
     return row;
   }
 }
