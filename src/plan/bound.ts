@@ -54,6 +54,8 @@ export class Relaxation {
   private readonly gathered: Float64Array;
   private wholeUse = 0;
   private readonly slopeOf: Float64Array;
+  /** The parts with room for each item: for the k-th, `open` from `start[k]` to `start[k + 1]`. */
+  private readonly slots: { start: Int32Array; open: Int32Array };
 
   /** @param sameCost what standing with the placed items costs each of `items`. */
   constructor(
@@ -64,6 +66,7 @@ export class Relaxation {
     const { instance } = placement;
     this.use = new Float64Array(instance.parts);
     this.gathered = new Float64Array(instance.terms.length);
+    this.slots = this.openSlots();
     this.slopeOf = Float64Array.from(instance.terms, ({ widths, slopes }) => {
       return (slopes[0] ?? 0) / widths.reduce((sum, width) => sum + width, 0);
     });
@@ -107,6 +110,24 @@ export class Relaxation {
     return held;
   }
 
+  private openSlots(): { start: Int32Array; open: Int32Array } {
+    const { placement, items } = this;
+    const { parts } = placement.instance;
+    const start = new Int32Array(items.length + 1);
+    const open = new Int32Array(items.length * parts);
+    let count = 0;
+    for (let k = 0; k < items.length; k += 1) {
+      for (let part = 0; part < parts; part += 1) {
+        if (placement.may(items[k]!, part) && placement.fits(items[k]!, part)) {
+          open[count] = part;
+          count += 1;
+        }
+      }
+      start[k + 1] = count;
+    }
+    return { start, open };
+  }
+
   /** The bound at some prices, leaving behind what would be used and gathered. */
   private price(prices: Prices, best: Float64Array): number {
     const { placement, items, use, gathered } = this;
@@ -119,22 +140,25 @@ export class Relaxation {
     let total = placement.value + prices.whole * placement.whole;
     for (let part = 0; part < parts; part += 1) total += prices.part[part]! * placement.room[part]!;
     total += this.termPrices(prices);
+    const { start, open } = this.slots;
     for (let k = 0; k < items.length; k += 1) {
       const item = items[k]!;
-      const base = -this.sameCost[item]! - prices.whole * minutes[item]!;
+      const length = minutes[item]!;
       let most = -Infinity;
       let where = -1;
-      for (let part = 0; part < parts; part += 1) {
+      for (let s = start[k]!; s < start[k + 1]!; s += 1) {
+        const part = open[s]!;
         const at = item * parts + part;
-        const alone = own[at]!;
-        if (Number.isNaN(alone) || !placement.fits(item, part)) continue;
         const term = partTerm[at]!;
         const mixed = term >= 0 ? prices.term[term]! * partAmount[item]! : 0;
-        const adds = alone + mixed - prices.part[part]! * minutes[item]!;
-        if (adds > most) [most, where] = [adds, part];
+        const adds = own[at]! + mixed - prices.part[part]! * length;
+        if (adds > most) {
+          most = adds;
+          where = part;
+        }
       }
       if (where >= 0) {
-        most += base;
+        most -= this.sameCost[item]! + prices.whole * length;
         for (let t = termStart[item]!; t < termStart[item + 1]!; t += 1) {
           most += prices.term[termIndex[t]!]! * termAmount[t]!;
         }

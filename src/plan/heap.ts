@@ -9,51 +9,64 @@ export class Heap<T> {
     return this.keys.length;
   }
 
+  /** The greatest key, or -Infinity where there is none. */
   get topKey(): number {
-    return this.keys[0] ?? -Infinity;
+    return this.keys.length > 0 ? this.keys[0]! : -Infinity;
   }
 
   push(key: number, value: T): void {
-    let at = this.keys.length;
+    this.turn += 1;
+    const at = this.keys.length;
     this.keys.push(key);
-    this.turns.push((this.turn += 1));
+    this.turns.push(this.turn);
     this.values.push(value);
-    while (at > 0) {
-      const above = (at - 1) >> 1;
-      if (!this.before(at, above)) break;
-      this.swap(at, above);
-      at = above;
-    }
+    this.rise(at, key, this.turn, value);
   }
 
+  /** Takes off the value with the greatest key. */
   pop(): T | undefined {
-    const top = this.values[0];
-    const last = this.keys.length - 1;
-    if (last < 0) return undefined;
-    this.swap(0, last);
-    this.keys.pop();
-    this.turns.pop();
-    this.values.pop();
-    let at = 0;
-    for (;;) {
-      const left = 2 * at + 1;
-      if (left >= last) break;
-      const best = left + 1 < last && this.before(left + 1, left) ? left + 1 : left;
-      if (!this.before(best, at)) break;
-      this.swap(at, best);
-      at = best;
-    }
+    if (this.keys.length === 0) return undefined;
+    const top = this.values[0]!;
+    const key = this.keys.pop()!;
+    const turn = this.turns.pop()!;
+    const value = this.values.pop()!;
+    if (this.keys.length > 0) this.sink(key, turn, value);
     return top;
   }
 
-  private before(a: number, b: number): boolean {
-    const [x, y] = [this.keys[a]!, this.keys[b]!];
-    return x > y || (x === y && this.turns[a]! < this.turns[b]!);
+  private rise(from: number, key: number, turn: number, value: T): void {
+    let at = from;
+    while (at > 0) {
+      const above = (at - 1) >> 1;
+      if (this.keys[above]! >= key) break;
+      this.place(at, this.keys[above]!, this.turns[above]!, this.values[above]!);
+      at = above;
+    }
+    this.place(at, key, turn, value);
   }
 
-  private swap(a: number, b: number): void {
-    for (const list of [this.keys, this.turns, this.values] as unknown[][]) {
-      [list[a], list[b]] = [list[b], list[a]];
+  private sink(key: number, turn: number, value: T): void {
+    const { keys, turns, values } = this;
+    let at = 0;
+    for (;;) {
+      let next = 2 * at + 1;
+      if (next >= keys.length) break;
+      if (next + 1 < keys.length && this.before(next + 1, keys[next]!, turns[next]!)) next += 1;
+      if (!this.before(next, key, turn)) break;
+      this.place(at, keys[next]!, turns[next]!, values[next]!);
+      at = next;
     }
+    this.place(at, key, turn, value);
+  }
+
+  private before(at: number, key: number, turn: number): boolean {
+    const other = this.keys[at]!;
+    return other > key || (other === key && this.turns[at]! < turn);
+  }
+
+  private place(at: number, key: number, turn: number, value: T): void {
+    this.keys[at] = key;
+    this.turns[at] = turn;
+    this.values[at] = value;
   }
 }

@@ -41,6 +41,9 @@ export function leaveOutFirst(
   return order;
 }
 
+/** The spares are picked from the best so many that are left; there is room for a tenth of them at most. */
+const MOST_OFFERED = 300;
+
 /**
  * Items to hold ready, ranked, until about `target` minutes are reached: first those the leader keeps as spares,
  * then the best a minute beside what is placed, as if there were room for them.
@@ -66,9 +69,10 @@ export function spares(
   });
   roomy.restore(placed);
   const already = new Set(roomy.members);
-  const offered = candidates.flatMap((candidate, item) =>
-    !already.has(item) && mayBePlaced(candidate) ? [item] : [],
-  );
+  const offered = candidates
+    .flatMap((candidate, item) => (!already.has(item) && mayBePlaced(candidate) ? [item] : []))
+    .sort((a, b) => qualityOf(candidates[b]!) - qualityOf(candidates[a]!) || a - b)
+    .slice(0, MOST_OFFERED);
   const before = roomy.members.length;
   const held = chosen.reduce((sum, item) => sum + instance.minutes[item]!, 0);
   roomy.whole = Math.max(0, target - held);

@@ -34,7 +34,7 @@ export interface Effort {
   branching: number;
 }
 
-export const USUAL_EFFORT: Effort = { rounds: 120, pool: 90, fills: 300, branching: 2_500_000 };
+export const USUAL_EFFORT: Effort = { rounds: 120, pool: 90, fills: 300, branching: 1_200_000 };
 
 /** Values are held equal within this share of them. */
 const TOLERANCE = 1e-9;
