@@ -58,7 +58,12 @@ export function nearTo(index: WeaveIndex, seeds: Seeds, options: NearOptions): N
   const pool = 4 * limit + 40;
   // What was asked about takes places in each list before it is left out.
   const most = pool + own.size;
-  const [walkedEntries, walkedHeadings] = walk(index, seedIds, view.headings, most);
+  const [walkedEntries, walkedHeadings] = walk(
+    index,
+    seedIds,
+    [...view.headings, ...view.named],
+    most,
+  );
   const lists: Scored[][] = [
     walkedEntries,
     alike(index, seeds, seedIds, view.headings, most),
@@ -66,7 +71,7 @@ export function nearTo(index: WeaveIndex, seeds: Seeds, options: NearOptions): N
     seeds.text === undefined ? [] : [...(options.words?.(seeds.text) ?? [])],
   ];
   const entries = fused(lists, own, pool);
-  const named = [...index.names.namedIn(seeds.text ?? '').keys()].map((id): Scored => [id, 1]);
+  const named = view.named.map((id): Scored => [id, 1]);
   const headings = fused([walkedHeadings, named], own, pool);
   const told: Near[] = [];
   const mostHeadings = Math.floor(limit * HEADINGS_SHARE);

@@ -83,7 +83,7 @@ function weightOf(index: WeaveIndex, tie: Tie): number {
 
 function tiedToAsked(index: WeaveIndex, view: SeedView, entry: Entry): Weighed[] {
   const { headings } = index.journal.tables;
-  const asked = new Set(view.headings);
+  const asked = new Set([...view.headings, ...view.named]);
   const done = new Set<HeadingId>();
   return entry.ties.flatMap((tie): Weighed[] => {
     const heading = headings.get(tie.heading);

@@ -16,6 +16,8 @@ export interface Seeds {
 export interface SeedView {
   entries: Entry[];
   headings: HeadingId[];
+  /** Headings that the text asks for by name. */
+  named: HeadingId[];
   /** The headings the seed entries are tied to, with their ties. */
   tied: Map<HeadingId, Tie[]>;
   chapters: Set<string>;
@@ -54,5 +56,8 @@ export function seedView(index: WeaveIndex, seeds: Seeds): SeedView {
       if (stem !== undefined) words.set(stem, (words.get(stem) ?? new Set()).add(folded));
     }
   }
-  return { entries, headings, tied, chapters, authors, words };
+  const named = [...index.names.namedIn(seeds.text ?? '')].flatMap(([id, { how }]) =>
+    how === 'name' && !headings.includes(id) ? [id] : [],
+  );
+  return { entries, headings, named: named.sort(), tied, chapters, authors, words };
 }

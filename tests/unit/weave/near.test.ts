@@ -152,7 +152,14 @@ describe('what is near a heading or some words', () => {
 
   it('has the words, and headings named by them', () => {
     const found = nearTo(new WeaveIndex(journal), { text: 'virtue' }, { limit: 8 });
-    expect(found.map(({ id }) => id)).toEqual(['words', 'virtue']);
+    expect(found.map(({ id }) => id).sort()).toEqual(['virtue', 'words']);
+  });
+
+  it('is tied to a heading that the words name', () => {
+    const found = nearTo(new WeaveIndex(journal), { text: 'What is courage?' }, { limit: 8 });
+    const reasons = found.map(({ id, reasons: [first] }) => [id, first?.text]);
+    expect(reasons).toContainEqual(['one', 'tied to theme Courage']);
+    expect(reasons).toContainEqual(['courage', 'the word “Courage” in its name']);
   });
 
   it('takes scores of another search into account', () => {

@@ -10,6 +10,7 @@ import type {
   Journal,
   ThemeHeading,
 } from '../../../src/journal/records';
+import { withoutArticle } from '../../../src/language/filing';
 import { plainText } from '../../../src/language/markdown';
 import { stem } from '../../../src/language/stem';
 import { fold, tokens } from '../../../src/language/tokens';
@@ -130,11 +131,25 @@ export function entryReasonProblem(
   }
 }
 
+/** Whether a text has a name of the heading, an initial article aside, word by word. */
+function namedIn(journal: Journal, id: HeadingId, text: string): boolean {
+  const heading = journal.tables.headings.get(id)!;
+  const plain = (words: string): string =>
+    ` ${tokens(words)
+      .map(({ folded }) => folded.replace(/'s$/, ''))
+      .join(' ')} `;
+  const names = [heading.name, ...heading.alternates].map((name) => plain(withoutArticle(name)));
+  return names.some((name) => name.trim() !== '' && plain(text).includes(name));
+}
+
 function linkedProblem(one: Case, entry: Entry): string | undefined {
   const { journal, reason, seeds, seedHeadings } = one;
   const [first, second] = reason.headings ?? [];
   if (!first || !has(entry, first)) return 'not tied';
-  if (!second) return seeds.headings?.includes(first) ? nameProblem(one, [first]) : 'not asked for';
+  if (!second) {
+    const asked = seeds.headings?.includes(first) || namedIn(journal, first, seeds.text ?? '');
+    return asked ? nameProblem(one, [first]) : 'not asked for';
+  }
   if (!seedHeadings.has(second)) return 'not a heading of the seeds';
   if (reason.text.includes('goes with')) {
     const both = all(journal).filter((each) => has(each, first) && has(each, second)).length;
