@@ -4,7 +4,8 @@ import { Placement, type Instance } from './instance';
 import { leaveOutFirst, spares } from './late';
 import { inOrder } from './order';
 import { solve, USUAL_EFFORT, type Effort } from './solve';
-import { instanceOf, minutesOf, suitOf, type Candidate, type PlanRequest } from './worth';
+import { fittedParts } from './stretch';
+import { instanceOf, minutesOf, type Candidate, type PlanRequest } from './worth';
 
 export type { Candidate, PlanRequest } from './worth';
 
@@ -50,7 +51,7 @@ export function compose(
   const sorted = [...candidates].sort((a, b) => (a.id < b.id ? -1 : a.id > b.id ? 1 : 0));
   check(sorted);
   if (request.parts.length === 0) return emptyPlan();
-  const fitted = { ...request, parts: stretchEnds(request, sorted) };
+  const fitted = { ...request, parts: fittedParts(request, sorted) };
   const { part, value, bound, exact, instance } = solve(instanceOf(fitted, sorted), effort);
   const placement = new Placement(instance);
   placement.restore({ part });
@@ -109,37 +110,6 @@ function check(sorted: readonly Candidate[]): void {
       throw new Error(`Candidate ${candidate.id} has minutes that are not a length of time.`);
     }
   });
-}
-
-/** How well a candidate must suit an end of the guide to be worth making room for. */
-const SUITS_WELL = 0.5;
-
-/**
- * The first and last parts are short, and a circle that talks longer may leave nothing that fits them. Then the part
- * takes what it needs of the meeting's slack, so that a guide has a beginning and an ending.
- */
-export function stretchEnds(
-  request: PlanRequest,
-  candidates: readonly Candidate[],
-): PlanRequest['parts'] {
-  const parts = request.parts.map((part) => ({ ...part }));
-  const slack = (): number =>
-    request.minutes - parts.reduce((sum, { minutes }) => sum + minutes, 0);
-  for (const index of new Set([parts.length - 1, 0])) {
-    const part = parts[index]!;
-    const suited = candidates.filter(
-      (candidate) =>
-        !candidate.refused &&
-        !candidate.spare &&
-        candidate.relevance * candidate.rest > 0 &&
-        suitOf(request, candidate, part) >= SUITS_WELL,
-    );
-    const least = Math.min(...suited.map(({ minutes }) => minutes));
-    if (!Number.isFinite(least) || least <= part.minutes || least - part.minutes > slack())
-      continue;
-    part.minutes = least;
-  }
-  return parts;
 }
 
 /** What can be said truly of why an item stands here, beside the reasons handed in with it. */

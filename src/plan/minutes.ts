@@ -18,18 +18,20 @@ export interface Minutes {
 
 /**
  * Minutes for an entry.
- * - Its own minutes, where the reader gave them, always win.
+ * - Its own minutes, where the reader gave them, win; but an assignment longer than a quarter of an hour is taken to
+ *   be done elsewhere, and here it is set.
  * - A quote is read aloud at the circle's pace (adults 183 words a minute, Brysbaert 2019; children by grade,
  *   Hasbrouck & Tindal 2017), then talked about.
  * - A question is read out, waited on for 3 seconds (Rowe), and answered by the circle's voices by its level; a
  *   question without a level by the one its wording proposes.
- * - A lesson idea has its steps; an assignment is only set, since the work is done elsewhere (common practice).
+ * - A lesson idea has its steps; an assignment is set in 3 minutes (common practice).
  *
  * @param pace how fast the circle reads aloud; adults where not known.
  * @param size people in the circle, 1 or more; 7 where not known, since 6 to 8 are preferred (Krueger 2002).
  */
 export function minutesFor(entry: Timed, pace?: Pace, size?: number): Minutes {
-  if (entry.minutes !== undefined && entry.minutes > 0) {
+  const elsewhere = entry.kind === 'assignment' && (entry.minutes ?? 0) > TALK.longestAssignment;
+  if (entry.minutes !== undefined && entry.minutes > 0 && !elsewhere) {
     return { minutes: entry.minutes, how: 'The minutes you gave it.' };
   }
   const text = plainText(entry.text);
@@ -77,10 +79,10 @@ function paceSource(pace?: Pace): string {
 function questionMinutes(level: Level, aloud: number, size?: number): Minutes {
   const people = size && size >= 1 ? size : USUAL_SIZE;
   const voices = voicesIn(people);
-  const share = TALK.secondsAVoice[level];
-  const talk = (voices * (share + TALK.waitSeconds)) / 60;
+  const { minutes, secondsAVoice } = TALK.question[level];
+  const talk = minutes + (voices * (secondsAVoice + TALK.waitSeconds)) / 60;
   const said = people === 1 ? '1 person' : `${people} people`;
-  const how = `${said}, ${share} seconds a voice for a question to ${level}, 3 seconds of waiting each (Rowe).`;
+  const how = `A question to ${level}: ${minutes} min, and ${secondsAVoice} seconds each for ${said} with 3 seconds of waiting (Rowe).`;
   return reckoned(aloud + talk, how);
 }
 

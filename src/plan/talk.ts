@@ -16,9 +16,9 @@ export const LARGEST_SINGLE_CIRCLE = 8;
  */
 export const TALK = {
   /** After a passage is read: a pause and first reactions. Common practice. */
-  quoteMinutes: 2,
+  quoteMinutes: 3,
   /** After a leader's note is told. Common practice. */
-  noteMinutes: 1,
+  noteMinutes: 2,
   /** To set work that is done elsewhere. Common practice. */
   assignmentMinutes: 3,
   /** An activity with no steps written. Common practice. */
@@ -27,15 +27,20 @@ export const TALK = {
   stepMinutes: 3,
   /** Wait after a question, and before taking up an answer: 3 seconds or more (Rowe 1974, 1986). */
   waitSeconds: 3,
-  /** Seconds a voice, by the level of the question. Common practice. */
-  secondsAVoice: {
-    remember: 12,
-    understand: 25,
-    apply: 35,
-    analyse: 45,
-    evaluate: 42,
-    create: 50,
-  } satisfies Record<Level, number>,
+  /** Past this many minutes, an assignment's own minutes are taken for the work itself, done elsewhere. */
+  longestAssignment: 15,
+  /**
+   * Minutes of talk back and forth whatever the number of people, and seconds for one turn of each voice, by the
+   * level of the question. Common practice.
+   */
+  question: {
+    remember: { minutes: 1, secondsAVoice: 6 },
+    understand: { minutes: 2, secondsAVoice: 18 },
+    apply: { minutes: 3, secondsAVoice: 20 },
+    analyse: { minutes: 4, secondsAVoice: 30 },
+    evaluate: { minutes: 3, secondsAVoice: 25 },
+    create: { minutes: 4, secondsAVoice: 30 },
+  } satisfies Record<Level, { minutes: number; secondsAVoice: number }>,
 } as const;
 
 /**

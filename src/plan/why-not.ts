@@ -1,7 +1,8 @@
 /** One true line on why an entry is not in a guide. */
-import { stretchEnds, type Plan } from './compose';
+import type { Plan } from './compose';
 import { Placement } from './instance';
 import { Stems } from './sameness';
+import { fittedParts } from './stretch';
 import {
   instanceOf,
   minutesOf,
@@ -73,7 +74,7 @@ function weighed(
   candidates: readonly Candidate[],
   plan: Plan,
 ): WhyNot {
-  const parts = stretchEnds(request, candidates);
+  const parts = fittedParts(request, candidates);
   const suited = parts.flatMap((part, p) => (suitOf(request, candidate, part) > 0 ? [p] : []));
   if (suited.length === 0)
     return { code: 'suits-no-part', text: 'No part of this guide is for its kind.' };
@@ -129,7 +130,10 @@ function againstOthers(
     };
   }
   if (open.length > 0)
-    return { code: 'adds-nothing', text: 'It would add nothing that is not already in the guide.' };
+    return {
+      code: 'adds-nothing',
+      text: 'There is room, but it would add less than one more item costs.',
+    };
   if (best) {
     const { other } = best;
     const text =
@@ -141,18 +145,25 @@ function againstOthers(
   return crowdedOut(candidate, placement, suited, request);
 }
 
-/** Nothing that may go would make room: say by how many minutes. */
+/** No one item that may go would make room: say by how many minutes. */
 function crowdedOut(
   candidate: Candidate,
   placement: Placement,
   suited: readonly number[],
   request: PlanRequest,
 ): WhyNot {
-  const left = (part: number): number =>
-    Math.max(0, Math.min(placement.room[part]!, placement.whole));
-  const roomiest = suited.reduce((a, b) => (left(b) > left(a) ? b : a));
-  const over = minutesOf(candidate) - left(roomiest);
-  const text = `There is no room: ${request.parts[roomiest]!.name} is short of it by ${sayMinutes(over)}.`;
+  const { instance } = placement;
+  const free = (part: number): number => {
+    const mayGo = placement.members.filter((item) => !instance.must[item]);
+    const here = mayGo.filter((item) => placement.part[item] === part);
+    const longest = (items: number[]): number =>
+      Math.max(0, ...items.map((item) => instance.minutes[item]!));
+    return Math.min(placement.room[part]! + longest(here), placement.whole + longest(mayGo));
+  };
+  const roomiest = suited.reduce((a, b) => (free(b) > free(a) ? b : a));
+  const over = minutesOf(candidate) - free(roomiest);
+  const { name } = request.parts[roomiest]!;
+  const text = `There is no room: with one item of ${name} left out for it, it would still run ${sayMinutes(over)} over.`;
   return { code: 'no-room', over, text };
 }
 

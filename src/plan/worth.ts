@@ -4,7 +4,7 @@
  * For item i in part p:   m = its minutes,   u = how well it suits the part (0..1),
  *                         q = relevance x rest (0..1), or 1 where the leader marked it must or placed it by hand.
  *
- *   worth =  sum of q m u                                                        well-spent minutes
+ *   worth =  sum of (q m u - 1)                                                  well-spent minutes, less a turn
  *          + sum over focus headings of  cover(sum of q over items tied to it)    coverage, diminishing
  *          + sum over levels of          level(sum of q m over items of it)       spread against the aim
  *          + sum over parts and kinds of mix(sum of q m over items of it there)   a mix of kinds in each part
@@ -15,7 +15,8 @@
  *   mix(z):   0.5 a minute up to the kind's share of the part's minutes, then level
  *   s:        (likeness - 0.3) / 0.7 where the likeness of their stems (Jaccard) is above 0.3, else 0
  *
- * The unit is a well-spent minute. The weights are ours, chosen by reading the guides they compose. Every piece is
+ * The unit is a well-spent minute. Turning from one thing to the next costs one, so that a guide is not made of
+ * crumbs and nothing is put in for filling alone. The weights are ours, chosen by reading the guides they compose. Every piece is
  * linear or concave piecewise linear, and sameness is over pairs, so that an integer programme can say the same.
  */
 import { LEVELS, type EntryKind, type Level, type Shape } from '../journal/records';
@@ -72,6 +73,7 @@ export interface PlanRequest {
 export const COVER: Term = { name: 'cover', widths: [1, 1, 1], slopes: [4, 2, 1] };
 export const LEVEL_SLOPES = [0.6, 0.3];
 export const MIX_SLOPE = 0.5;
+export const TURN = 1;
 export const SAME = 2;
 export const SAME_ABOVE = 0.3;
 
@@ -126,7 +128,7 @@ export function instanceOf(request: PlanRequest, candidates: readonly Candidate[
       if (candidate.fixed && fixedPart(request, candidate) !== p) return;
       const suit = suitOf(request, candidate, part);
       if (suit === 0 && !candidate.must && !candidate.fixed) return;
-      own[item * parts + p] = worth * suit;
+      own[item * parts + p] = worth * suit - TURN;
       partTerm[item * parts + p] = terms.mix.get(`${p} ${candidate.kind}`) ?? -1;
     });
   });

@@ -15,6 +15,7 @@ const CASES = Number(process.env['COMPOSE_CASES'] ?? 200);
 const COVER = [4, 2, 1];
 const LEVEL = [0.6, 0.3];
 const MIX = 0.5;
+const TURN = 1;
 const SAME = 2;
 const ALIKE = 0.3;
 
@@ -74,7 +75,7 @@ function programmeOf(ask: PlanRequest, candidates: readonly Candidate[]): string
       const name = `x${i}_${p}`;
       places.push([p, name]);
       into.binaries.push(name);
-      into.objective.push(plus(quality(c) * minutes(c) * suit, name));
+      into.objective.push(plus(quality(c) * minutes(c) * suit - TURN, name));
     });
     columns.set(c, places);
     if (places.length === 0) return;
