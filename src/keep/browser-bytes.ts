@@ -1,6 +1,12 @@
-import { openDB, type DBSchema, type IDBPDatabase } from 'idb';
+import {
+  openDB,
+  type DBSchema,
+  type IDBPDatabase,
+  type IDBPTransaction,
+  type StoreNames,
+} from 'idb';
+import { notKept, type ByteStore, type Held, type Update } from './byte-store';
 import { checksum } from './checksum';
-import type { ByteStore, Held, Update } from './byte-store';
 import { NotKept, type JournalMeta } from './store';
 
 interface Layout extends DBSchema {
@@ -13,136 +19,198 @@ interface Layout extends DBSchema {
   meta: { key: string; value: JournalMeta };
   pictures: { key: string; value: { bytes: Uint8Array; type: string } };
 }
+type Base = IDBPDatabase<Layout>;
+type Stores = StoreNames<Layout>;
+type Writing<S extends Stores> = IDBPTransaction<Layout, S[], 'readwrite'>;
 
 const STRICT = { durability: 'strict' } as const;
-
-/** Turns what a browser throws into a sentence. */
-export function notKept(error: unknown): NotKept {
-  if (error instanceof NotKept) return error;
-  const name = (error as DOMException | undefined)?.name ?? '';
-  if (name === 'QuotaExceededError') return new NotKept('disk-full', 'the disk is full.');
-  if (name === 'InvalidStateError' || name === 'AbortError') {
-    return new NotKept('closed', 'the browser closed the store.');
-  }
-  if (name === 'SecurityError' || name === 'UnknownError') {
-    return new NotKept('blocked', 'the browser does not let this page store anything.');
-  }
-  return new NotKept(
-    'failed',
-    `the store answered “${(error as Error)?.message ?? String(error)}”.`,
-  );
-}
+const BLOCKED = 'the browser does not let this page store anything.';
+const CLEARED = 'the browser has cleared what this page had stored.';
 
 /** Bytes in IndexedDB through `idb`. Each edit is one strict transaction: when it resolves, the disk has it. */
 export class BrowserBytes implements ByteStore {
-  private constructor(readonly db: IDBPDatabase<Layout>) {}
+  #base: Base | undefined;
+  #opening: Promise<Base> | undefined;
+  /** The store was opened once: if it is found empty later, the browser has cleared it. */
+  #known = false;
+  #cleared = false;
+
+  private constructor(readonly name: string) {}
 
   /** @throws NotKept where the browser stores nothing (a private window, blocked storage). */
   static async open(name = 'bookweft'): Promise<BrowserBytes> {
-    if (typeof indexedDB === 'undefined')
-      throw new NotKept('blocked', 'the browser does not let this page store anything.');
-    try {
-      const db = await openDB<Layout>(name, 1, {
-        upgrade(fresh) {
-          fresh.createObjectStore('snap');
-          fresh.createObjectStore('log', { autoIncrement: true }).createIndex('shard', 'shard');
-          fresh.createObjectStore('meta');
-          fresh.createObjectStore('pictures');
-        },
-      });
-      return new BrowserBytes(db);
-    } catch (error) {
+    if (typeof indexedDB === 'undefined') throw new NotKept('blocked', BLOCKED);
+    const bytes = new BrowserBytes(name);
+    await bytes.#open().catch((error: unknown) => {
+      if ((error as DOMException).name === 'UnknownError') throw new NotKept('blocked', BLOCKED);
       throw notKept(error);
+    });
+    return bytes;
+  }
+
+  /** The open store, opened again where the browser has closed it meanwhile. */
+  async #open(): Promise<Base> {
+    if (this.#base) return this.#base;
+    this.#opening ??= this.#openAnew().finally(() => {
+      this.#opening = undefined;
+    });
+    return this.#opening;
+  }
+
+  async #openAnew(): Promise<Base> {
+    let made = false;
+    const closed = (): void => {
+      this.#base = undefined;
+    };
+    const base = await openDB<Layout>(this.name, 1, {
+      upgrade(fresh) {
+        made = true;
+        fresh.createObjectStore('snap');
+        fresh.createObjectStore('log', { autoIncrement: true }).createIndex('shard', 'shard');
+        fresh.createObjectStore('meta');
+        fresh.createObjectStore('pictures');
+      },
+      blocking: (_now, _wanted, event) => {
+        (event.target as IDBDatabase).close();
+        closed();
+      },
+      terminated: closed,
+    });
+    if (made && this.#known) this.#cleared = true;
+    this.#known = true;
+    this.#base = base;
+    return base;
+  }
+
+  async #read<T>(work: (base: Base) => Promise<T>): Promise<T> {
+    try {
+      return await work(await this.#open());
+    } catch (error) {
+      throw this.#lost(error);
     }
   }
 
-  async shards(): Promise<string[]> {
-    const found = new Set<string>(await this.db.getAllKeys('snap'));
-    const tx = this.db.transaction('log');
-    for (
-      let at = await tx.store.index('shard').openKeyCursor(null, 'nextunique');
-      at;
-      at = await at.continue()
-    ) {
-      found.add(at.key);
+  /** One transaction: what `work` begins is on the disk, all of it, when this resolves, or none of it. */
+  async #write<S extends Stores>(
+    stores: S[],
+    work: (tx: Writing<S>) => Promise<unknown>,
+  ): Promise<void> {
+    let tx: Writing<S> | undefined;
+    try {
+      const base = await this.#open();
+      // Updates written onto an emptied store could never be read without what they were made upon.
+      if (this.#cleared) throw new NotKept('closed', CLEARED);
+      tx = base.transaction(stores, 'readwrite', STRICT);
+      await Promise.all([work(tx), tx.done]);
+    } catch (error) {
+      tx?.done.catch(() => undefined);
+      // The reason a transaction ended tells more than what its requests say of it.
+      throw this.#lost(tx?.error ?? error);
     }
-    return [...found];
+  }
+
+  #lost(error: unknown): NotKept {
+    const lost = notKept(error);
+    // Opened again at the next attempt.
+    if ((error as DOMException).name === 'InvalidStateError') this.#base = undefined;
+    return lost;
+  }
+
+  shards(): Promise<string[]> {
+    return this.#read(async (base) => {
+      const found = new Set<string>(await base.getAllKeys('snap'));
+      const tx = base.transaction('log');
+      let at = await tx.store.index('shard').openKeyCursor(null, 'nextunique');
+      for (; at; at = await at.continue()) found.add(at.key);
+      return [...found];
+    });
   }
 
   async read(shard: string): Promise<Held> {
-    const tx = this.db.transaction(['snap', 'log']);
-    const index = tx.objectStore('log').index('shard');
-    const [snap, keys, records] = await Promise.all([
-      tx.objectStore('snap').get(shard),
-      index.getAllKeys(shard),
-      index.getAll(shard),
-    ]);
-    const sound = [...(snap ? [{ update: snap.state, sum: snap.sum }] : []), ...records].every(
-      (record) => checksum(record.update) === record.sum,
-    );
-    const log = records.map((record, at) => ({ key: keys[at]!, update: record.update }));
-    return {
-      log,
-      ...(snap ? { snap: snap.state } : {}),
-      ...(sound ? {} : { broken: 'its bytes have changed on the disk' }),
-    };
+    try {
+      return await this.#read((base) => readHeld(base, shard));
+    } catch (error) {
+      const { code, message } = error as NotKept;
+      if (code === 'closed') throw error;
+      return { log: [], broken: message.replace(/\.$/, '') };
+    }
   }
 
-  async append(updates: readonly Update[], meta?: JournalMeta): Promise<void> {
-    try {
-      const tx = this.db.transaction(['log', 'meta'], 'readwrite', STRICT);
+  append(updates: readonly Update[], meta?: JournalMeta): Promise<void> {
+    return this.#write(['log', 'meta'], async (tx) => {
       const writes: Promise<unknown>[] = updates.map(({ shard, update }) =>
         tx.objectStore('log').add({ shard, update, sum: checksum(update) }),
       );
       if (meta) writes.push(tx.objectStore('meta').put(meta, 'journal'));
-      await Promise.all([...writes, tx.done]);
-    } catch (error) {
-      throw notKept(error);
-    }
+      await Promise.all(writes);
+    });
   }
 
-  async replace(shard: string, snap: Uint8Array, logKeys: readonly number[]): Promise<void> {
-    const tx = this.db.transaction(['snap', 'log'], 'readwrite', STRICT);
-    const writes: Promise<unknown>[] = logKeys.map((key) => tx.objectStore('log').delete(key));
-    writes.push(tx.objectStore('snap').put({ state: snap, sum: checksum(snap) }, shard));
-    await Promise.all([...writes, tx.done]);
+  async replace(shard: string, snap: Uint8Array, logKeys: readonly number[]): Promise<boolean> {
+    let replaced = false;
+    await this.#write(['snap', 'log'], async (tx) => {
+      const there = new Set(await tx.objectStore('log').index('shard').getAllKeys(shard));
+      replaced = logKeys.every((key) => there.has(key));
+      if (!replaced) return;
+      const writes: Promise<unknown>[] = logKeys.map((key) => tx.objectStore('log').delete(key));
+      writes.push(tx.objectStore('snap').put({ state: snap, sum: checksum(snap) }, shard));
+      await Promise.all(writes);
+    });
+    return replaced;
   }
 
-  async grown(than: number): Promise<string[]> {
-    const counts = new Map<string, number>();
-    const tx = this.db.transaction('log');
-    for (let at = await tx.store.index('shard').openKeyCursor(); at; at = await at.continue()) {
-      counts.set(at.key, (counts.get(at.key) ?? 0) + 1);
-    }
-    return [...counts].filter(([, count]) => count > than).map(([shard]) => shard);
+  grown(than: number): Promise<string[]> {
+    return this.#read(async (base) => {
+      const index = base.transaction('log').store.index('shard');
+      const shards: string[] = [];
+      for (let at = await index.openKeyCursor(null, 'nextunique'); at; at = await at.continue())
+        shards.push(at.key);
+      const counts = await Promise.all(shards.map((shard) => index.count(shard)));
+      return shards.filter((_, at) => counts[at]! > than);
+    });
   }
 
   meta(): Promise<JournalMeta | undefined> {
-    return this.db.get('meta', 'journal');
+    return this.#read((base) => base.get('meta', 'journal'));
   }
 
-  async saveMeta(meta: JournalMeta): Promise<void> {
-    await this.append([], meta);
+  saveMeta(meta: JournalMeta): Promise<void> {
+    return this.append([], meta);
   }
 
-  async putPicture(digest: string, bytes: Uint8Array, type: string): Promise<void> {
-    try {
-      const tx = this.db.transaction('pictures', 'readwrite', STRICT);
-      await Promise.all([tx.store.put({ bytes, type }, digest), tx.done]);
-    } catch (error) {
-      throw notKept(error);
-    }
+  putPicture(digest: string, bytes: Uint8Array, type: string): Promise<void> {
+    return this.#write(['pictures'], (tx) =>
+      tx.objectStore('pictures').put({ bytes, type }, digest),
+    );
   }
 
   picture(digest: string): Promise<{ bytes: Uint8Array; type: string } | undefined> {
-    return this.db.get('pictures', digest);
+    return this.#read((base) => base.get('pictures', digest));
   }
 
   pictures(): Promise<string[]> {
-    return this.db.getAllKeys('pictures');
+    return this.#read((base) => base.getAllKeys('pictures'));
   }
 
   async close(): Promise<void> {
-    this.db.close();
+    this.#base?.close();
+    this.#base = undefined;
   }
+}
+
+async function readHeld(base: Base, shard: string): Promise<Held> {
+  const tx = base.transaction(['snap', 'log']);
+  const index = tx.objectStore('log').index('shard');
+  const [snap, keys, records] = await Promise.all([
+    tx.objectStore('snap').get(shard),
+    index.getAllKeys(shard),
+    index.getAll(shard),
+  ]);
+  const all = [...(snap ? [{ update: snap.state, sum: snap.sum }] : []), ...records];
+  const broken = all.some(({ update, sum }) => checksum(update) !== sum);
+  return {
+    log: records.map(({ update }, at) => ({ key: keys[at]!, update })),
+    ...(snap ? { snap: snap.state } : {}),
+    ...(broken ? { broken: 'its bytes have changed on the disk' } : {}),
+  };
 }

@@ -1,7 +1,9 @@
-import { apply, type Change } from '../journal/edits';
+import type { Change } from '../journal/edits';
 import { readJournalFile, writeJournalFile } from '../journal/file';
 import { emptyJournal } from '../journal/journal';
 import type { Journal } from '../journal/records';
+import { same } from '../journal/same';
+import { PicturesInMemory, type PicturesBeside } from './pictures';
 import {
   NotKept,
   slicesOf,
@@ -22,10 +24,17 @@ export interface WholeFile {
 export class FileStore implements JournalStore {
   #journal: Journal | undefined;
   #meta: Pick<JournalMeta, 'copyAt' | 'sinceCopy'> = { sinceCopy: 0 };
+  /** Edits that came while the file could not be read. */
+  #waiting: { changes: Change[]; meta?: JournalMeta }[] = [];
+  /** The file does not say yet what the journal does. */
   #held = false;
-  #pictures = new Map<string, { bytes: Uint8Array; type: string }>();
+  #queue: Promise<unknown> = Promise.resolve();
 
-  constructor(readonly file: WholeFile) {}
+  /** `beside` keeps the pictures; without it they last as long as the store. */
+  constructor(
+    readonly file: WholeFile,
+    readonly beside: PicturesBeside = new PicturesInMemory(),
+  ) {}
 
   async #open(): Promise<Journal | undefined> {
     if (this.#journal) return this.#journal;
@@ -40,16 +49,38 @@ export class FileStore implements JournalStore {
   async meta(): Promise<JournalMeta | undefined> {
     const journal = await this.#open();
     if (!journal) return undefined;
-    return { id: journal.id, name: journal.name, made: journal.made, ...this.#meta };
+    const { id, name, made, unknown } = journal;
+    return {
+      id,
+      name,
+      made,
+      ...(unknown ? { unknown } : {}),
+      entries: journal.tables.entries.size,
+      ...this.#meta,
+    };
   }
 
-  async saveMeta(meta: JournalMeta): Promise<void> {
+  saveMeta(meta: JournalMeta): Promise<void> {
+    return this.#inOrder(async () => {
+      if (await this.#takeMeta(meta)) await this.#write();
+    });
+  }
+
+  /** Answers whether the file says something else now. */
+  async #takeMeta(meta: JournalMeta): Promise<boolean> {
     const journal = await this.#open();
-    const { id, name, made, copyAt, sinceCopy } = meta;
+    const { id, name, made, copyAt, sinceCopy, unknown } = meta;
     this.#meta = { sinceCopy, ...(copyAt ? { copyAt } : {}) };
-    if (journal && journal.id === id && journal.name === name && journal.made === made) return;
-    this.#journal = journal ? { ...journal, id, name, made } : emptyJournal(id, name, made);
-    await this.#write();
+    const there = journal && {
+      id: journal.id,
+      name: journal.name,
+      made: journal.made,
+      unknown: journal.unknown,
+    };
+    if (same(there, { id, name, made, unknown })) return false;
+    const head = { id, name, made, ...(unknown ? { unknown } : {}) };
+    this.#journal = { ...head, tables: (journal ?? emptyJournal(id, name, made)).tables };
+    return true;
   }
 
   async entryCount(): Promise<number> {
@@ -67,12 +98,28 @@ export class FileStore implements JournalStore {
     return { aside: [], rows };
   }
 
-  async keep(changes: readonly Change[]): Promise<void> {
-    const journal = await this.#open();
-    if (!journal) throw new NotKept('closed', 'The journal file was not begun.');
-    const done = apply(journal, { does: 'keep', changes: structuredClone(changes) as Change[] });
-    if (!done.ok) throw new NotKept('failed', done.message);
-    await this.#write();
+  keep(changes: readonly Change[], meta?: JournalMeta): Promise<void> {
+    const copied = structuredClone(changes) as Change[];
+    return this.#inOrder(async () => {
+      this.#waiting.push({ changes: copied, ...(meta ? { meta } : {}) });
+      await this.#takeWaiting();
+      await this.#write();
+    });
+  }
+
+  async #takeWaiting(): Promise<void> {
+    for (let next = this.#waiting[0]; next; next = this.#waiting[0]) {
+      if (next.meta) await this.#takeMeta(next.meta);
+      const journal = await this.#open();
+      if (!journal) throw new NotKept('closed', 'the journal file was not begun.');
+      this.#waiting.shift();
+      this.#held = true;
+      for (const { table, id, after } of next.changes) {
+        const rows = journal.tables[table] as Map<string, unknown>;
+        if (after) rows.set(id, after);
+        else rows.delete(id);
+      }
+    }
   }
 
   async #write(): Promise<void> {
@@ -81,28 +128,39 @@ export class FileStore implements JournalStore {
       this.#held = false;
     } catch (error) {
       this.#held = true;
-      throw new NotKept(
-        'failed',
-        `The journal file could not be written: ${(error as Error).message}.`,
-      );
+      const why = (error as Error).message;
+      throw new NotKept('failed', `the journal file could not be written (${why}).`);
     }
   }
 
-  async retry(): Promise<boolean> {
-    if (this.#held) await this.#write().catch(() => undefined);
-    return !this.#held;
+  /** One thing at a time, in the order asked. */
+  #inOrder<T>(work: () => Promise<T>): Promise<T> {
+    const done = this.#queue.then(work, work);
+    this.#queue = done.catch(() => undefined);
+    return done;
   }
 
-  async keepPicture(digest: string, bytes: Uint8Array, type: string): Promise<void> {
-    this.#pictures.set(digest, { bytes: bytes.slice(), type });
+  retry(): Promise<boolean> {
+    return this.#inOrder(async () => {
+      await this.#takeWaiting();
+      if (this.#held) await this.#write();
+      return true;
+    }).catch((error: unknown) => {
+      if (error instanceof NotKept) return false;
+      throw error;
+    });
   }
 
-  async picture(digest: string): Promise<{ bytes: Uint8Array; type: string } | undefined> {
-    return this.#pictures.get(digest);
+  keepPicture(digest: string, bytes: Uint8Array, type: string): Promise<void> {
+    return this.beside.put(digest, bytes, type);
   }
 
-  async pictures(): Promise<string[]> {
-    return [...this.#pictures.keys()];
+  picture(digest: string): Promise<{ bytes: Uint8Array; type: string } | undefined> {
+    return this.beside.get(digest);
+  }
+
+  pictures(): Promise<string[]> {
+    return this.beside.list();
   }
 
   async asideBytes(): Promise<undefined> {

@@ -1,5 +1,6 @@
 import type { Change } from '../journal/edits';
 import { TABLES, type TableName } from '../journal/records';
+import { PicturesInMemory } from './pictures';
 import type { JournalMeta, JournalStore, Loaded, Slice } from './store';
 
 type Rows = Map<TableName, Map<string, unknown>>;
@@ -8,7 +9,7 @@ type Rows = Map<TableName, Map<string, unknown>>;
 export class MemoryStore implements JournalStore {
   #rows: Rows = new Map(TABLES.map((table) => [table, new Map()]));
   #meta: JournalMeta | undefined;
-  #pictures = new Map<string, { bytes: Uint8Array; type: string }>();
+  #pictures = new PicturesInMemory();
 
   async meta(): Promise<JournalMeta | undefined> {
     return this.#meta;
@@ -35,27 +36,29 @@ export class MemoryStore implements JournalStore {
     return { aside: [], rows: count };
   }
 
-  async keep(changes: readonly Change[]): Promise<void> {
-    for (const { table, id, after } of changes) {
+  async keep(changes: readonly Change[], meta?: JournalMeta): Promise<void> {
+    const copied = structuredClone(changes) as Change[];
+    for (const { table, id, after } of copied) {
       if (after === undefined) this.#rows.get(table)!.delete(id);
-      else this.#rows.get(table)!.set(id, structuredClone(after));
+      else this.#rows.get(table)!.set(id, after);
     }
+    if (meta) this.#meta = structuredClone(meta);
   }
 
   async retry(): Promise<boolean> {
     return true;
   }
 
-  async keepPicture(digest: string, bytes: Uint8Array, type: string): Promise<void> {
-    this.#pictures.set(digest, { bytes: bytes.slice(), type });
+  keepPicture(digest: string, bytes: Uint8Array, type: string): Promise<void> {
+    return this.#pictures.put(digest, bytes, type);
   }
 
-  async picture(digest: string): Promise<{ bytes: Uint8Array; type: string } | undefined> {
+  picture(digest: string): Promise<{ bytes: Uint8Array; type: string } | undefined> {
     return this.#pictures.get(digest);
   }
 
-  async pictures(): Promise<string[]> {
-    return [...this.#pictures.keys()];
+  pictures(): Promise<string[]> {
+    return this.#pictures.list();
   }
 
   async asideBytes(): Promise<undefined> {

@@ -29,6 +29,10 @@ export interface JournalMeta {
   /** ISO time of the last copy saved out, and edits since. */
   copyAt?: string;
   sinceCopy: number;
+  /** Entries there were at the last edit, so that it can be told how many are still to be read. */
+  entries?: number;
+  /** Top-level fields of a journal file that this version does not know. */
+  unknown?: Record<string, unknown>;
 }
 
 /** Why something was not kept. The sentence is finished and fit for the reader. */
@@ -51,16 +55,17 @@ export interface JournalStore {
   /** Hands every row over, headings and other small tables first, entries newest first. */
   load(take: (slice: Slice) => void | Promise<void>): Promise<Loaded>;
   /**
-   * Keeps the changes of one edit, all or none; durable when it resolves.
-   * @throws NotKept; the changes are then held and go with the next keep that succeeds.
+   * Keeps the changes of one edit, with what is known of the journal after it, all or none; durable when it resolves.
+   * Edits are kept in the order of the calls. Half a surrogate pair may come back as U+FFFD; all else as it was.
+   * @throws NotKept; the changes are then held and go, in order, with the next keep or retry that succeeds.
    */
-  keep(changes: readonly Change[]): Promise<void>;
+  keep(changes: readonly Change[], meta?: JournalMeta): Promise<void>;
   /** Tries again what was held back. Resolves true when nothing is held. */
   retry(): Promise<boolean>;
   keepPicture(digest: string, bytes: Uint8Array, type: string): Promise<void>;
   picture(digest: string): Promise<{ bytes: Uint8Array; type: string } | undefined>;
   pictures(): Promise<string[]>;
-  /** Bytes of a part kept aside, to be saved out. */
+  /** Bytes of a part kept aside, to be saved out; undefined where there is no such part or nothing of it can be read. */
   asideBytes(part: string): Promise<Uint8Array | undefined>;
   /** Rewrites what has grown by many small edits. Answers how many parts were rewritten. */
   compact(): Promise<number>;
