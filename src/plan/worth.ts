@@ -13,11 +13,13 @@
  *   cover(z): 4 a unit for the first, 2 for the second, 1 for the third, then level
  *   level(z): 0.6 a minute up to half the level's aim, 0.3 up to the aim, then level
  *   mix(z):   0.5 a minute up to the kind's share of the part's minutes, then level
+ *   SAME:     3
  *   s:        (likeness - 0.3) / 0.7 where the likeness of their stems (Jaccard) is above 0.3, else 0
  *
  * The unit is a well-spent minute. Turning from one thing to the next costs one, so that a guide is not made of
- * crumbs and nothing is put in for filling alone. The weights are ours, chosen by reading the guides they compose. Every piece is
- * linear or concave piecewise linear, and sameness is over pairs, so that an integer programme can say the same.
+ * crumbs and nothing is put in for filling alone. The weights are ours, chosen by reading the guides they compose.
+ * Every piece is linear or concave piecewise linear, and sameness is over pairs, so that an integer programme can
+ * say the same.
  */
 import { LEVELS, type EntryKind, type Level, type Shape } from '../journal/records';
 import { heightOf, Placement, type Instance, type Term } from './instance';
@@ -74,7 +76,7 @@ export const COVER: Term = { name: 'cover', widths: [1, 1, 1], slopes: [4, 2, 1]
 export const LEVEL_SLOPES = [0.6, 0.3];
 export const MIX_SLOPE = 0.5;
 export const TURN = 1;
-export const SAME = 2;
+export const SAME = 3;
 export const SAME_ABOVE = 0.3;
 
 /** Relevance times rest, 0 to 1; what the leader insists on counts whole. */
@@ -219,12 +221,15 @@ function amountsOf(
   candidates.forEach((candidate, item) => {
     const quality = mayBePlaced(candidate) ? qualityOf(candidate) : 0;
     if (quality > 0) {
+      const bring = (term: number | undefined, much: number): void => {
+        if (term === undefined) return;
+        index.push(term);
+        amount.push(much);
+      };
       for (const heading of new Set([...candidate.books, ...candidate.themes])) {
-        const term = terms.headings.get(heading);
-        if (term !== undefined) (index.push(term), amount.push(quality));
+        bring(terms.headings.get(heading), quality);
       }
-      const term = candidate.level && terms.levels.get(candidate.level);
-      if (term !== undefined) (index.push(term), amount.push(quality * minutesOf(candidate)));
+      if (candidate.level) bring(terms.levels.get(candidate.level), quality * minutesOf(candidate));
     }
     termStart[item + 1] = index.length;
   });

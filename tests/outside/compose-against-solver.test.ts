@@ -16,7 +16,7 @@ const COVER = [4, 2, 1];
 const LEVEL = [0.6, 0.3];
 const MIX = 0.5;
 const TURN = 1;
-const SAME = 2;
+const SAME = 3;
 const ALIKE = 0.3;
 
 let highs: Awaited<ReturnType<typeof loadHighs>>;
