@@ -17,8 +17,8 @@ export interface Facts {
   latest?: string;
   year?: string;
   added: string;
-  /** Order within the first book: chapter or page, where told in figures. */
-  place: number;
+  /** Order within each of `books`: chapter or page, infinite where not told in figures. */
+  places: number[];
 }
 
 const dates = new Map<string, { earliest?: string; latest?: string }>();
@@ -47,20 +47,17 @@ export function factsOf(
 ): Facts {
   const { headings } = journal.tables;
   const themes = new Set<HeadingId>();
-  const books = new Set<HeadingId>();
+  const books = new Map<HeadingId, number>();
   const people = new Set<HeadingId>();
-  let place = Infinity;
   for (const tie of entry.ties) {
     const heading = headings.get(tie.heading);
     if (heading?.kind === 'theme')
       for (const id of [heading.id, ...broader(heading.id)]) themes.add(id);
     else if (heading?.kind === 'person') people.add(heading.id);
     else if (heading?.kind === 'book') {
-      if (books.size === 0) {
-        const figures = /\d+/.exec(tie.place?.chapter ?? tie.place?.page ?? '');
-        place = figures ? Number(figures[0]) : Infinity;
-      }
-      books.add(heading.id);
+      const figures = /\d+/.exec(tie.place?.chapter ?? tie.place?.page ?? '');
+      const place = figures ? Number(figures[0]) : Infinity;
+      books.set(heading.id, Math.min(place, books.get(heading.id) ?? Infinity));
     }
   }
   const { earliest, latest } = entry.written ? boundsOf(entry.written) : {};
@@ -72,14 +69,28 @@ export function factsOf(
     id: entry.id,
     kind: entry.kind,
     themes: [...themes],
-    books: [...books],
+    books: [...books.keys()],
     people: [...people],
     ...(earliest ? { earliest } : {}),
     ...(latest ? { latest } : {}),
     ...(year ? { year } : {}),
     added: entry.added,
-    place,
+    places: [...books.values()],
   };
+}
+
+/** What is searched as follow-ups: those of a question, and what a lesson idea holds beyond its text. */
+export function probesText({ probes, lesson }: Entry): string {
+  return [
+    ...(probes ?? []),
+    lesson?.objective,
+    lesson?.object,
+    lesson?.idea,
+    ...(lesson?.observations ?? []),
+    ...(lesson?.steps ?? []),
+  ]
+    .filter(Boolean)
+    .join('\n');
 }
 
 /** The folded words of an entry by field. Names of headings count as words of the entry. */
@@ -89,26 +100,13 @@ export function wordsByField(journal: Journal, entry: Entry): Partial<Record<Fie
     return heading ? [heading.name, ...heading.alternates] : [];
   });
   const source = [entry.source?.note, entry.source?.file].filter(Boolean).join(' ');
-  const lesson = entry.lesson;
-  const more = lesson
-    ? [
-        lesson.objective,
-        lesson.object,
-        lesson.idea,
-        ...(lesson.observations ?? []),
-        ...(lesson.steps ?? []),
-      ]
-        .filter(Boolean)
-        .join('\n')
-    : '';
+  const probes = probesText(entry);
   return {
     text: foldedWords(plainText(entry.text)),
     ...(entry.title ? { title: foldedWords(entry.title) } : {}),
     heading: names.flatMap(foldedWords),
     ...(entry.answer ? { answer: foldedWords(plainText(entry.answer)) } : {}),
-    ...(entry.probes?.length || more
-      ? { probes: foldedWords([...(entry.probes ?? []), more].join('\n')) }
-      : {}),
+    ...(probes ? { probes: foldedWords(probes) } : {}),
     ...(source ? { source: foldedWords(source) } : {}),
   };
 }

@@ -3,7 +3,7 @@ import type { Entry, Journal } from '../journal/records';
 import { plainText } from '../language/markdown';
 import { tokens } from '../language/tokens';
 import type { Field, FindHit, Why } from './answer';
-import type { Facts } from './documents';
+import { probesText, type Facts } from './documents';
 import type { Expansion } from './expand';
 import type { Match } from './matching';
 import type { PassageIndex } from './passage-index';
@@ -100,7 +100,7 @@ function otherFields(entry: Entry): [Field, string[]][] {
   return [
     ['title', foldedWords(entry.title ?? '')],
     ['answer', foldedWords(plainText(entry.answer ?? ''))],
-    ['probes', foldedWords((entry.probes ?? []).join('\n'))],
+    ['probes', foldedWords(probesText(entry))],
     ['source', foldedWords(`${entry.source?.note ?? ''} ${entry.source?.file ?? ''}`)],
   ];
 }

@@ -14,6 +14,8 @@ import { relatedTo } from './related';
 
 const USUAL_LIMIT = 20;
 const MOST_HEADINGS = 8;
+/** Words offered to be left out when nothing is found. */
+const MOST_LOOSENED = 6;
 /** Built anew when more than this share of its documents are of entries changed since. */
 const REBUILD_AT = 0.4;
 
@@ -137,7 +139,7 @@ export class FindIndex {
       if (mask === ALL) found.push(match);
     }
     const typed = read.words.length + read.phrases.length > 0;
-    found.sort(this.#order(query.order ?? (typed ? 'nearest' : 'written')));
+    found.sort(this.#order(query.order ?? (typed ? 'nearest' : 'written'), query.books));
     const from = query.offset ?? 0;
     const shown = found.slice(from, from + (query.limit ?? USUAL_LIMIT));
     return {
@@ -150,7 +152,7 @@ export class FindIndex {
       headings: this.#names.headings([...read.words, ...read.phrases.flat()], MOST_HEADINGS),
       guides: this.#names.guides([...read.words, ...read.phrases.flat()]),
       meetings: this.#names.meetings([...read.words, ...read.phrases.flat()]),
-      loosen: found.length === 0 ? this.#loosen(query, read.words, now) : [],
+      loosen: found.length === 0 ? this.#loosen(asked, passes) : [],
     };
   }
 
@@ -165,7 +167,8 @@ export class FindIndex {
     });
   }
 
-  #order(order: Order): (a: Match, b: Match) => number {
+  /** By place, an entry of several books stands in the first of those chosen, or else in its own first. */
+  #order(order: Order, chosen: readonly HeadingId[] = []): (a: Match, b: Match) => number {
     const facts = (match: Match): Facts => this.#facts[match.doc]!;
     const newest = (a: Match, b: Match): number => {
       const [x, y] = [facts(a), facts(b)];
@@ -178,6 +181,11 @@ export class FindIndex {
     };
     const title = (id: HeadingId | undefined): string =>
       (id && this.journal.tables.headings.get(id)?.name) || '\uffff';
+    const bookOf = ({ books }: Facts): number =>
+      Math.max(
+        0,
+        books.findIndex((id) => chosen.includes(id)),
+      );
     switch (order) {
       case 'written':
         return newest;
@@ -186,9 +194,11 @@ export class FindIndex {
       case 'place':
         return (a, b) => {
           const [x, y] = [facts(a), facts(b)];
-          const [p, q] = [title(x.books[0]), title(y.books[0])];
+          const [i, j] = [bookOf(x), bookOf(y)];
+          const [p, q] = [title(x.books[i]), title(y.books[j])];
           if (p !== q) return p < q ? -1 : 1;
-          return x.place === y.place ? (x.id < y.id ? -1 : 1) : x.place - y.place;
+          const [m, n] = [x.places[i] ?? Infinity, y.places[j] ?? Infinity];
+          return m === n ? (x.id < y.id ? -1 : 1) : m - n;
         };
       default:
         return (a, b) => a.tier - b.tier || b.score - a.score || newest(a, b);
@@ -209,12 +219,17 @@ export class FindIndex {
     return out;
   }
 
-  #loosen(query: FindQuery, words: readonly string[], now: string): FindAnswer['loosen'] {
-    if (words.length < 2) return [];
-    return words.slice(0, 6).map((word) => {
-      const rest = words.filter((one) => one !== word).join(' ');
-      const { total } = this.find({ ...query, text: rest, limit: 0, typing: false }, now);
-      return { word, without: total };
+  /** For each word, how many the same query would find without it, phrases, minus and narrowing kept. */
+  #loosen(asked: Asked, passes: (facts: Facts) => number): FindAnswer['loosen'] {
+    const { words, phrases } = asked.read;
+    if (words.length + phrases.length < 2) return [];
+    return words.slice(0, MOST_LOOSENED).map((word) => {
+      const rest = words.filter((one) => one !== word);
+      const read = { ...asked.read, words: rest };
+      const related = asked.related.filter((one) => !one.words.includes(word));
+      const matches = this.#matches({ ...asked, read, related });
+      const left = matches.filter(({ doc }) => passes(this.#facts[doc]!) === ALL);
+      return { word, without: left.length };
     });
   }
 }

@@ -1,14 +1,15 @@
 /** Which documents answer a query, and how well: words first, then what is only related. */
-import type { EntryId, Journal } from '../journal/records';
+import type { Entry, EntryId, Journal } from '../journal/records';
 import { entriesTiedTo } from '../journal/uses';
 import { plainText } from '../language/markdown';
 import type { Asked } from './explain';
-import type { PassageIndex } from './passage-index';
+import { wordsByField } from './documents';
+import { FIELDS, type PassageIndex } from './passage-index';
 import { foldedWords, holdsPhrase } from './query';
 
 export interface Match {
   doc: number;
-  /** 0 where every typed word is held by the entry in some form, 1 where one is only related. */
+  /** 0 where the entry itself holds as many of the typed words as are asked for, in some form; 1 where some are only related. */
   tier: number;
   score: number;
 }
@@ -22,6 +23,9 @@ interface Reach {
 /** More words than this are a sentence: entries that hold most of them answer, not only those that hold all. */
 const SENTENCE = 4;
 const PHRASE_BONUS = 1.5;
+const ANY_FIELD = (1 << FIELDS.length) - 1;
+/** A phrase is looked for in the text and in the title, each by itself. */
+const IN_PHRASES = (1 << FIELDS.indexOf('text')) | (1 << FIELDS.indexOf('title'));
 
 export function matchesOf(
   journal: Journal,
@@ -30,29 +34,66 @@ export function matchesOf(
   reach: Reach,
 ): Match[] {
   const { read } = asked;
+  const phrased = read.phrases.map((phrase) => docsWithAll(index, phrase, IN_PHRASES));
+  const inPhrases = (doc: number): boolean => phrased.every((docs) => docs.has(doc));
   const scored =
-    read.words.length === 0
-      ? reach.everything.map((doc) => ({ doc, tier: 0, score: 0 }))
-      : byWords(journal, index, asked, reach);
-  const excluded = docsWith(index, read.excluded);
-  const held = scored.filter(({ doc }) => !excluded.has(doc) && !index.isDead(doc));
+    read.words.length > 0
+      ? byWords(journal, index, asked, reach)
+      : [...(phrased[0] ?? reach.everything)].map((doc) => ({ doc, tier: 0, score: 0 }));
+  const excluded = docsExcluded(journal, index, asked, reach);
+  const held = scored.filter(
+    ({ doc }) => inPhrases(doc) && !excluded.has(doc) && !index.isDead(doc),
+  );
   if (read.phrases.length === 0) return held;
   return held.flatMap((match) => {
-    const id = reach.idOf(match.doc);
-    const entry = id && journal.tables.entries.get(id);
+    const entry = entryAt(journal, reach, match.doc);
     if (!entry) return [];
-    const words = foldedWords(`${entry.title ?? ''}\n${plainText(entry.text)}`);
-    return read.phrases.every((phrase) => holdsPhrase(words, phrase))
+    const runs = [foldedWords(entry.title ?? ''), foldedWords(plainText(entry.text))];
+    return read.phrases.every((phrase) => runs.some((words) => holdsPhrase(words, phrase)))
       ? [{ ...match, score: match.score + PHRASE_BONUS }]
       : [];
   });
 }
 
-function docsWith(index: PassageIndex, words: readonly string[]): ReadonlySet<number> {
-  const out = new Set<number>();
-  for (const word of words) {
+function entryAt(journal: Journal, reach: Reach, doc: number): Entry | undefined {
+  const id = reach.idOf(doc);
+  return id && journal.tables.entries.get(id);
+}
+
+/** Documents that hold each of some words in any of the fields given as bits. */
+function docsWithAll(
+  index: PassageIndex,
+  words: readonly string[],
+  inFields = ANY_FIELD,
+): ReadonlySet<number> {
+  let out: Set<number> | undefined;
+  for (const word of new Set(words)) {
     const term = index.term(word);
-    if (term !== undefined) index.score(term, (doc) => out.add(doc));
+    const next = new Set<number>();
+    if (term !== undefined)
+      index.score(term, (doc, _, fields) => {
+        if ((fields & inFields) !== 0 && (!out || out.has(doc))) next.add(doc);
+      });
+    out = next;
+  }
+  return out ?? new Set();
+}
+
+function docsExcluded(
+  journal: Journal,
+  index: PassageIndex,
+  { read }: Asked,
+  reach: Reach,
+): ReadonlySet<number> {
+  const out = new Set<number>();
+  for (const word of read.excluded) docsWithAll(index, [word]).forEach((doc) => out.add(doc));
+  for (const phrase of read.excludedPhrases ?? []) {
+    for (const doc of docsWithAll(index, phrase)) {
+      const entry = out.has(doc) ? undefined : entryAt(journal, reach, doc);
+      if (!entry) continue;
+      const fields = Object.values(wordsByField(journal, entry));
+      if (fields.some((words) => holdsPhrase(words, phrase))) out.add(doc);
+    }
   }
   return out;
 }
@@ -81,7 +122,7 @@ function byWords(
       });
     }
     for (const one of related) {
-      if (one.near !== word) continue;
+      if (!one.words.includes(word)) continue;
       for (const id of entriesTiedTo(journal, one.heading)) {
         const doc = reach.docOf(id);
         if (doc !== undefined) near.set(doc, Math.max(near.get(doc) ?? 0, one.weight));
@@ -106,7 +147,7 @@ function byWords(
     .filter((doc) => any[doc]! >= least)
     .map((doc) => ({
       doc,
-      tier: asked <= SENTENCE && direct[doc]! < asked ? 1 : 0,
+      tier: direct[doc]! < least ? 1 : 0,
       score: total[doc]! * (any[doc]! / asked),
     }));
 }

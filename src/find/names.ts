@@ -1,7 +1,8 @@
 import MiniSearch from 'minisearch';
 import type { Guide, GuideId, Heading, HeadingId, Journal, MeetingId } from '../journal/records';
 import { sayDate } from '../language/dates';
-import { fold } from '../language/tokens';
+import { stem } from '../language/stem';
+import { STOP_WORDS } from '../language/tokens';
 import { foldedWords } from './query';
 
 /** Finds headings by their names, and guides and meetings by theirs. Small things, so MiniSearch serves at any size. */
@@ -13,7 +14,7 @@ export class Names {
     searchOptions: { boost: { name: 2 }, prefix: (term) => term.length > 1, combineWith: 'AND' },
   });
   #held = new Set<HeadingId>();
-  /** Headings by each of their names, folded. */
+  /** Headings by each of their names, as `calledBy` has them. */
   #called = new Map<string, Set<HeadingId>>();
   #namesOf = new Map<HeadingId, string[]>();
 
@@ -26,7 +27,7 @@ export class Names {
     const { id, name, alternates } = heading;
     this.#names.add({ id, name, alternates: alternates.join(' \n ') });
     this.#held.add(id);
-    const names = [name, ...alternates].map((one) => fold(one).trim());
+    const names = [name, ...alternates].map((one) => calledBy(foldedWords(one)));
     this.#namesOf.set(id, names);
     for (const one of names) {
       const held = this.#called.get(one);
@@ -42,9 +43,9 @@ export class Names {
     this.#namesOf.delete(id);
   }
 
-  /** Headings whose name or other name is just this, folded. */
-  called(folded: string): HeadingId[] {
-    return [...(this.#called.get(folded) ?? [])];
+  /** Headings whose name or other name is just these folded words, in any form, small words apart. */
+  called(words: readonly string[]): HeadingId[] {
+    return [...(this.#called.get(calledBy(words)) ?? [])];
   }
 
   headings(words: readonly string[], limit: number): { id: HeadingId; score: number }[] {
@@ -74,6 +75,12 @@ export class Names {
       .sort((a, b) => (a.on < b.on ? 1 : -1))
       .map(({ id }) => id);
   }
+}
+
+/** What names are told the same by: their stems in order, without small words where others are left. */
+function calledBy(words: readonly string[]): string {
+  const telling = words.filter((word) => !STOP_WORDS.has(word));
+  return (telling.length > 0 ? telling : words).map(stem).join(' ');
 }
 
 function holdsAll(text: string, words: readonly string[]): boolean {

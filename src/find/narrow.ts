@@ -56,8 +56,9 @@ function boundOf(edtf: string | undefined, which: 'earliest' | 'latest'): string
 function within(facts: Facts, from: string | undefined, to: string | undefined): boolean {
   if (!from && !to) return true;
   if (!facts.earliest && !facts.latest) return false;
-  if (from && (facts.latest ?? facts.earliest!) < from) return false;
-  return !(to && (facts.earliest ?? facts.latest!) > to);
+  // An end that is open or not known may lie anywhere.
+  if (from && facts.latest && facts.latest < from) return false;
+  return !(to && facts.earliest && facts.earliest > to);
 }
 
 function usePasses(

@@ -8,7 +8,7 @@ import { STOP_WORDS, tokens } from '../language/tokens';
 export type Order = 'nearest' | 'written' | 'added' | 'place';
 
 export interface FindQuery {
-  /** What is typed: words, phrases in quotation marks, `-word` for not. Empty finds everything that passes the rest. */
+  /** What is typed: words, phrases in quotation marks, a minus before either for not. Empty finds all that passes the rest. */
   text: string;
   /** Any of these kinds. */
   kinds?: EntryKind[];
@@ -46,24 +46,32 @@ export interface ReadQuery {
   words: string[];
   phrases: string[][];
   excluded: string[];
+  /** Phrases, and words of several parts such as "well-worn", that are not wanted. */
+  excludedPhrases?: string[][];
   /** The last word, when it may be only the beginning of one. */
   prefix?: string;
 }
 
-const PHRASE = /(?<![\p{L}\p{N}])["“”„]([^"“”„]+)["“”„]/gu;
+const PHRASE = /(?<![\p{L}\p{N}])((?<=^|\s)[-−–])?["“”„]([^"“”„]+)["“”„]/gu;
 const NOT = /(?:^|\s)[-−–]([\p{L}\p{N}][\p{L}\p{N}'’-]*)/gu;
 
 /** Takes a query apart. Stop words are left out unless there is nothing else; an unclosed quotation mark is no phrase. */
 export function readQuery(text: string, typing = false): ReadQuery {
   const phrases: string[][] = [];
   const excluded: string[] = [];
-  let rest = text.replace(PHRASE, (_, inside: string) => {
-    const words = tokens(inside).map((token) => token.folded);
-    if (words.length > 0) phrases.push(words);
+  const excludedPhrases: string[][] = [];
+  const exclude = (words: string[]): void => {
+    if (words.length > 1) excludedPhrases.push(words);
+    else excluded.push(...words);
+  };
+  let rest = text.replace(PHRASE, (_, minus: string | undefined, inside: string) => {
+    const words = foldedWords(inside);
+    if (minus) exclude(words);
+    else if (words.length > 0) phrases.push(words);
     return ' ';
   });
   rest = rest.replace(NOT, (_, word: string) => {
-    excluded.push(...tokens(word).map((token) => token.folded));
+    exclude(foldedWords(word));
     return ' ';
   });
   const typed = tokens(rest).map((token) => token.folded);
@@ -77,6 +85,7 @@ export function readQuery(text: string, typing = false): ReadQuery {
     words: [...new Set(words)],
     phrases,
     excluded,
+    ...(excludedPhrases.length > 0 ? { excludedPhrases } : {}),
     ...(open && words.includes(last) ? { prefix: last } : {}),
   };
 }
