@@ -86,7 +86,8 @@ export class DocumentStore implements JournalStore {
 
   async load(take: (slice: Slice) => void | Promise<void>): Promise<Loaded> {
     let count = 0;
-    const shards = new Set((await this.bytes.shards()).map(shardOfPart));
+    const held = this.#held.updates.map(({ shard }) => shard);
+    const shards = new Set([...(await this.bytes.shards()), ...held].map(shardOfPart));
     for (const shard of loadingOrder([...shards])) {
       const rows = await this.#inOrder(() => this.#rows(shard));
       if (rows.length === 0) continue;

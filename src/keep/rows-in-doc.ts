@@ -212,11 +212,10 @@ function readMap(id: string, held: RowMap, table: TableName): Row {
 
 function settleFields(row: Row, held: RowMap, names: ReadonlySet<string>, table: TableName): void {
   const keys = [...held.keys()].sort();
-  for (const name of names) {
-    const values = keys.filter((key) => fieldOf(key) === name).map((key) => unboxed(held.get(key)));
-    setOwn(row, name, settle(name, values));
-    if (table === 'headings' && name === 'name') keepNames(row, values);
-  }
+  const valuesOf = (name: string): unknown[] =>
+    keys.filter((key) => fieldOf(key) === name).map((key) => unboxed(held.get(key)));
+  for (const name of names) setOwn(row, name, settle(name, valuesOf(name)));
+  if (table === 'headings' && names.has('name')) keepNames(row, valuesOf('name'));
 }
 
 /** Fingerprint of the whole row. */

@@ -46,7 +46,7 @@ export function shardOf(table: TableName, id: string): string {
 function spread(id: string): number {
   let sum = 0;
   for (let at = 0; at < id.length; at++) sum = (Math.imul(sum, 31) + id.charCodeAt(at)) >>> 0;
-  return (sum ^ (sum >>> 16)) % ROLLS;
+  return ((sum ^ (sum >>> 16)) >>> 0) % ROLLS;
 }
 
 /**
