@@ -93,7 +93,7 @@ export class BrowserBytes implements ByteStore {
   /** One transaction: what `work` begins is on the disk, all of it, when this resolves, or none of it. */
   async #write<S extends Stores>(
     stores: S[],
-    work: (tx: Writing<S>) => Promise<unknown>,
+    work: (tx: Writing<S>) => void | Promise<void>,
   ): Promise<void> {
     let tx: Writing<S> | undefined;
     try {
@@ -101,11 +101,13 @@ export class BrowserBytes implements ByteStore {
       // Updates written onto an emptied store could never be read without what they were made upon.
       if (this.#cleared) throw new NotKept('closed', CLEARED);
       tx = base.transaction(stores, 'readwrite', STRICT);
-      await Promise.all([work(tx), tx.done]);
+      await work(tx);
+      await tx.done;
     } catch (error) {
-      tx?.done.catch(() => undefined);
+      const why = tx?.error;
+      if (tx) giveUp(tx);
       // The reason a transaction ended tells more than what its requests say of it.
-      throw this.#lost(tx?.error ?? error);
+      throw this.#lost(why ?? error);
     }
   }
 
@@ -137,12 +139,11 @@ export class BrowserBytes implements ByteStore {
   }
 
   append(updates: readonly Update[], meta?: JournalMeta): Promise<void> {
-    return this.#write(['log', 'meta'], async (tx) => {
-      const writes: Promise<unknown>[] = updates.map(({ shard, update }) =>
-        tx.objectStore('log').add({ shard, update, sum: checksum(update) }),
-      );
-      if (meta) writes.push(tx.objectStore('meta').put(meta, 'journal'));
-      await Promise.all(writes);
+    return this.#write(['log', 'meta'], (tx) => {
+      for (const { shard, update } of updates) {
+        toldByDone(tx.objectStore('log').add({ shard, update, sum: checksum(update) }));
+      }
+      if (meta) toldByDone(tx.objectStore('meta').put(meta, 'journal'));
     });
   }
 
@@ -152,9 +153,8 @@ export class BrowserBytes implements ByteStore {
       const there = new Set(await tx.objectStore('log').index('shard').getAllKeys(shard));
       replaced = logKeys.every((key) => there.has(key));
       if (!replaced) return;
-      const writes: Promise<unknown>[] = logKeys.map((key) => tx.objectStore('log').delete(key));
-      writes.push(tx.objectStore('snap').put({ state: snap, sum: checksum(snap) }, shard));
-      await Promise.all(writes);
+      for (const key of logKeys) toldByDone(tx.objectStore('log').delete(key));
+      toldByDone(tx.objectStore('snap').put({ state: snap, sum: checksum(snap) }, shard));
     });
     return replaced;
   }
@@ -179,9 +179,9 @@ export class BrowserBytes implements ByteStore {
   }
 
   putPicture(digest: string, bytes: Uint8Array, type: string): Promise<void> {
-    return this.#write(['pictures'], (tx) =>
-      tx.objectStore('pictures').put({ bytes, type }, digest),
-    );
+    return this.#write(['pictures'], (tx) => {
+      toldByDone(tx.objectStore('pictures').put({ bytes, type }, digest));
+    });
   }
 
   picture(digest: string): Promise<{ bytes: Uint8Array; type: string } | undefined> {
@@ -195,6 +195,19 @@ export class BrowserBytes implements ByteStore {
   async close(): Promise<void> {
     this.#base?.close();
     this.#base = undefined;
+  }
+}
+
+/** A request that fails ends its transaction, and that is where it is told. */
+const toldByDone = (request: Promise<unknown>): void => void request.catch(() => undefined);
+
+/** Nothing of an unfinished transaction may stay. */
+function giveUp(tx: { abort: () => void; done: Promise<void> }): void {
+  toldByDone(tx.done);
+  try {
+    tx.abort();
+  } catch {
+    // It has ended by itself.
   }
 }
 

@@ -311,11 +311,12 @@ describe('a full disk', () => {
     expect(whole((await readAll(store)).journal)).toBe(whole(session.journal));
   });
 
-  it('is told from what IndexedDB throws, whether a request or the end of the transaction fails', async () => {
-    for (const when of ['request', 'commit'] as const) {
+  it('is told from what IndexedDB throws, whether a request fails or the whole transaction, and leaves no half', async () => {
+    for (const when of ['request', 'second request', 'end'] as const) {
       const bytes = await BrowserBytes.open(`full-${when}`);
       const error = new DOMException('no room', 'QuotaExceededError');
       const really = IDBObjectStore.prototype.add;
+      let requests = 0;
       const add = vi.spyOn(IDBObjectStore.prototype, 'add').mockImplementation(function (
         this: IDBObjectStore,
         ...args
@@ -328,14 +329,17 @@ describe('a full disk', () => {
         return request;
       });
       const store = new DocumentStore(bytes);
-      await expect(store.keep(put(entry('a')), META)).rejects.toMatchObject({
+      await expect(
+        store.keep([...put(entry(NOV)), ...put(entry(OCT))], META),
+      ).rejects.toMatchObject({
         code: 'disk-full',
         message: 'the disk is full.',
       });
       add.mockRestore();
       expect(await bytes.meta()).toBeUndefined();
+      expect(await bytes.shards()).toEqual([]);
       expect(await store.retry()).toBe(true);
-      expect((await readAll(store)).journal.tables.entries.size).toBe(1);
+      expect((await readAll(new DocumentStore(bytes))).journal.tables.entries.size).toBe(2);
       await store.close();
     }
   });
