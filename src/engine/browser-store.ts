@@ -9,7 +9,8 @@ const CHANNEL = 'bookweft-windows';
 
 export interface Windows {
   store: DocumentStore;
-  channel: BroadcastChannel;
+  /** Missing where the browser has none: windows then see each other's edits when they are opened again. */
+  channel?: BroadcastChannel;
 }
 
 export interface OpenedStore {
@@ -19,13 +20,13 @@ export interface OpenedStore {
   memoryOnly?: string;
 }
 
-/** Opens IndexedDB; where the browser stores nothing, memory stands in and the reason is told. */
-export async function openStore(): Promise<OpenedStore> {
+/** Opens IndexedDB; where the browser stores nothing, memory stands in and the reason is told. `name` is the database's. */
+export async function openStore(name?: string): Promise<OpenedStore> {
   try {
-    const bytes = await BrowserBytes.open();
-    const channel = new BroadcastChannel(CHANNEL);
-    const store = new DocumentStore(bytes, (kept) => channel.postMessage(kept));
-    return { store, windows: { store, channel } };
+    const store = new DocumentStore(await BrowserBytes.open(name));
+    const channel =
+      typeof BroadcastChannel === 'undefined' ? undefined : new BroadcastChannel(CHANNEL);
+    return { store, windows: { store, ...(channel ? { channel } : {}) } };
   } catch (error) {
     if (!(error instanceof NotKept)) throw error;
     const why = `Nothing is stored in this window: ${error.message}`;
@@ -33,10 +34,18 @@ export async function openStore(): Promise<OpenedStore> {
   }
 }
 
-/** Brings edits of other windows into this one. */
+/** Tells other windows of this one's edits, and brings theirs into this one. */
 export function watchOtherWindows({ store, channel }: Windows, desk: DeskOver): void {
-  channel.onmessage = async (message: MessageEvent<Kept>) => {
+  store.events = {
+    kept: (kept) => channel?.postMessage(kept),
+    merged: (rows) => desk.takeRows(rows),
+    aside: (aside) => desk.takeAside(aside),
+  };
+  if (!channel) return;
+  channel.onmessage = async ({ data }: MessageEvent<Kept>) => {
     await desk.whenLoaded();
-    desk.takeRows(await store.follow(message.data));
+    // A window whose store is shut cannot look; it says already that it does not keep.
+    await store.follow(data, (rows) => desk.takeRows(rows)).catch(() => undefined);
+    if (data.meta) desk.takeMeta(data.meta);
   };
 }

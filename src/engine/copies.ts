@@ -1,15 +1,18 @@
 /** A copy of the journal as one file, and a copy looked into before it is taken. */
-import type { Change, Edit } from '../journal/edits';
 import { readJournalFile, writeJournalFile } from '../journal/file';
 import { TABLES, type Journal, type Picture, type TableName } from '../journal/records';
 import { same } from '../journal/same';
-import { strFromU8, strToU8, unzipSync, zipSync } from 'fflate';
+import { strToU8, unzipSync, zipSync } from 'fflate';
 import type { JournalStore } from '../keep/store';
 import type { CopyLooked } from './desk';
 
 const JOURNAL_NAME = 'journal.bookweft.json';
+const PICTURE_NAME = /^pictures\/([0-9a-f]{64})\.(jpg|png|webp)$/;
 /** A zip that claims to unpack to more than this is refused before it is unpacked. */
 const LARGEST_BYTES = 1024 * 1024 * 1024;
+/** So is one that would grow more than any journal does: text of a reader shrinks to a quarter, pictures hardly. */
+const MOST_GROWTH = 100;
+const SMALL_BYTES = 32 * 1024 * 1024;
 
 export interface Copy {
   name: string;
@@ -77,30 +80,48 @@ export function lookInto(name: string, bytes: ArrayBuffer): Looked {
   const pictures: LookedInto['pictures'] = [];
   try {
     if (zipped) {
-      let total = 0;
-      const files = unzipSync(data, {
-        filter: (file) => {
-          total += file.originalSize;
-          if (total > LARGEST_BYTES) throw new Error('it would unpack to more than 1 GB');
-          return file.name === JOURNAL_NAME || file.name.startsWith('pictures/');
-        },
-      });
+      const files = unpack(data);
       if (!files[JOURNAL_NAME]) return { ok: false, said: `${name} holds no Bookweft journal.` };
-      text = strFromU8(files[JOURNAL_NAME]);
-      for (const [path, picture] of Object.entries(files)) {
-        const found = /^pictures\/([0-9a-f]{64})\.(jpg|png|webp)$/.exec(path);
-        if (!found) continue;
-        const type = found[2] === 'jpg' ? 'image/jpeg' : `image/${found[2]}`;
-        pictures.push({ digest: found[1]!, bytes: picture, type });
-      }
-    } else text = new TextDecoder('utf-8', { fatal: true }).decode(data);
+      text = utf8(files[JOURNAL_NAME]);
+      pictures.push(...picturesIn(files));
+    } else text = utf8(data);
   } catch (error) {
     return { ok: false, said: `${name} could not be read: ${(error as Error).message}.` };
   }
   const read = readJournalFile(text);
-  return read.ok
-    ? { ok: true, found: { journal: read.journal, pictures } }
-    : { ok: false, said: `${name}: ${read.message}` };
+  if (!read.ok) return { ok: false, said: `${name}: ${read.message}` };
+  const named = new Set(picturesOf(read.journal).map(({ digest }) => digest));
+  const found = {
+    journal: read.journal,
+    pictures: pictures.filter(({ digest }) => named.has(digest)),
+  };
+  return { ok: true, found };
+}
+
+/** @throws TypeError where it is not UTF-8 */
+const utf8 = (bytes: Uint8Array): string => new TextDecoder('utf-8', { fatal: true }).decode(bytes);
+
+/** @throws Error with the end of a sentence where it is no zip, or one that would fill the memory */
+function unpack(data: Uint8Array): Record<string, Uint8Array> {
+  let total = 0;
+  const most = Math.min(LARGEST_BYTES, Math.max(SMALL_BYTES, data.length * MOST_GROWTH));
+  return unzipSync(data, {
+    filter: ({ name, originalSize }) => {
+      if (name !== JOURNAL_NAME && !PICTURE_NAME.test(name)) return false;
+      total += originalSize;
+      if (total > most) throw new Error('it would unpack to far more than a journal holds');
+      return true;
+    },
+  });
+}
+
+function picturesIn(files: Record<string, Uint8Array>): LookedInto['pictures'] {
+  return Object.entries(files).flatMap(([path, bytes]) => {
+    const found = PICTURE_NAME.exec(path);
+    if (!found) return [];
+    const type = found[2] === 'jpg' ? 'image/jpeg' : `image/${found[2]}`;
+    return [{ digest: found[1]!, bytes, type }];
+  });
 }
 
 export function lookedSaid({ journal: there }: LookedInto, here: Journal): CopyLooked {
@@ -125,34 +146,5 @@ export function lookedSaid({ journal: there }: LookedInto, here: Journal): CopyL
     made: there.made,
     counts,
     ...(empty ? {} : { compared }),
-  };
-}
-
-const changedAt = (row: unknown): string => (row as { changed?: string }).changed ?? '';
-
-/** The edit that takes a copy: `replace` makes the journal equal to it, `merge` adds what is only there and takes newer wordings. */
-export function takeCopy(there: Journal, here: Journal, how: 'replace' | 'merge'): Edit {
-  const changes: Change[] = [];
-  for (const table of TABLES) {
-    for (const [id, after] of there.tables[table]) {
-      const before = here.tables[table].get(id);
-      if (
-        before &&
-        (same(before, after) || (how === 'merge' && changedAt(after) <= changedAt(before)))
-      )
-        continue;
-      changes.push({ table, id, ...(before ? { before } : {}), after } as Change);
-    }
-  }
-  if (how === 'replace') {
-    for (const table of [...TABLES].reverse()) {
-      for (const [id, before] of here.tables[table]) {
-        if (!there.tables[table].has(id)) changes.push({ table, id, before } as Change);
-      }
-    }
-  }
-  return {
-    does: how === 'replace' ? `Put “${there.name}” in place` : `Merge “${there.name}”`,
-    changes,
   };
 }

@@ -3,7 +3,7 @@
  * told to the screens, and kept; the answer comes when the store has it.
  */
 import type { FindQuery } from '../find/query';
-import type { Edit } from '../journal/edits';
+import type { Change, Edit } from '../journal/edits';
 import { emptyJournal } from '../journal/journal';
 import {
   changeKind,
@@ -36,11 +36,11 @@ import type {
   Tie,
 } from '../journal/records';
 import { partsFor } from '../plan/shapes';
-import { rolledId, ROLL_AT, shardOf } from '../keep/shards';
-import type { JournalStore, Slice } from '../keep/store';
+import type { RowNow } from '../keep/document-store';
+import type { Aside, JournalMeta, JournalStore } from '../keep/store';
 import { nameKey } from '../language/filing';
-import type { Composed, EntryRow, FindResult, NearHit } from './answers';
-import { copyOut, lookedSaid, lookInto, takeCopy, type LookedInto } from './copies';
+import type { Composed, EntryRow, FindShown, NearHit } from './answers';
+import { copyOut, lookedSaid, lookInto, type LookedInto } from './copies';
 import type {
   CopyLooked,
   Desk,
@@ -62,17 +62,24 @@ import type {
   WritingHelp,
 } from './desk';
 import { Engine, type Surroundings } from './engine';
+import { EntryIds } from './entry-ids';
+import { shownResult } from './finding';
 import type { Applied } from './history';
 import { Keeping } from './keeping';
 import { framesFor } from './frames';
 import { guideView } from './guide-view';
 import { guideSaid, meetingSaid } from './lists';
+import { copiesOf, partedAt, rememberCopies } from './lineage';
+import { mergeIn, replaceWith } from './merging';
+import { MISFITS, Opening } from './opening';
 import type { PlanAsk } from './planning';
 import { publishGuide, type Faces } from './publishing';
 import { rowOf } from './rows';
 import { suggestions, whyNotThis } from './suggesting';
+import { headOf, step, takeHead, takeUnchecked } from './taking-back';
 import { entryView, headingChoices, headingView } from './views';
 import type { NearAsk } from './weaving';
+import { broughtOnto } from './written-apart';
 import { writingHelp } from './writing-help';
 
 export interface DeskSurroundings extends Surroundings {
@@ -84,14 +91,16 @@ export interface DeskSurroundings extends Surroundings {
   faces: Faces;
 }
 
-/** Rows taken in between breaths while the journal loads. */
-const SLICE_ROWS = 250;
+/** Entries handed out to be altered that are remembered as they were, to tell what was changed in them. */
+const SHOWN = 200;
 
 export class DeskOver implements Desk {
   engine: Engine;
   #keeping: Keeping;
   #events: DeskEvents[] = [];
-  #coming = 0;
+  #ids = new EntryIds();
+  #opening: Opening | undefined;
+  #shown = new Map<string, Entry>();
   #looked: LookedInto | undefined;
   #loaded: Promise<void> = Promise.resolve();
 
@@ -117,27 +126,8 @@ export class DeskOver implements Desk {
     return new Engine(journal, { now: this.around.now, newId: () => this.#newId() });
   }
 
-  /** A new id that names the document its entry goes to: a busy month rolls over. */
   #newId(): string {
-    const id = this.around.newId();
-    const month = shardOf('entries', rolledId(id, 0)).slice(0, 'entries-0000-00'.length);
-    const roll = Math.floor((this.#countInMonth(month) ?? 0) / ROLL_AT);
-    return rolledId(id, roll);
-  }
-
-  #monthCounts = new Map<string, number>();
-  #countInMonth(month: string): number {
-    const held = this.#monthCounts.get(month);
-    if (held !== undefined) {
-      this.#monthCounts.set(month, held + 1);
-      return held;
-    }
-    let count = 0;
-    for (const id of this.engine.journal.tables.entries.keys()) {
-      if (shardOf('entries', id).startsWith(month)) count += 1;
-    }
-    this.#monthCounts.set(month, count + 1);
-    return count;
+    return this.#ids.next(this.around.newId());
   }
 
   async listen(events: DeskEvents): Promise<void> {
@@ -153,56 +143,66 @@ export class DeskOver implements Desk {
       meta?.made ?? this.#now(),
     );
     this.engine = this.#engineOver(journal);
-    this.#monthCounts.clear();
+    if (meta?.unknown) journal.unknown = meta.unknown;
+    this.#ids.clear();
+    this.#opening = new Opening(
+      this.engine,
+      (changes) => this.#ids.wrote(changes),
+      this.around.breathe,
+    );
     let first: () => void = () => {};
     const ready = new Promise<void>((resolve) => {
       first = resolve;
     });
-    this.#loaded = this.#load(first);
-    await Promise.race([ready, this.#loaded]);
+    const loading = this.#load(this.#opening, first);
+    this.#loaded = loading.catch(() => undefined);
+    await Promise.race([ready, loading]);
     return this.#totals();
   }
 
-  /** Resolves when every row of the store has been taken in. */
+  /** Resolves when every row of the store that can be read has been taken in. */
   whenLoaded(): Promise<void> {
     return this.#loaded;
   }
 
-  async #load(first: () => void): Promise<void> {
-    this.#coming = 1;
-    const { aside } = await this.#keeping.store.load(async (slice) => {
-      for (let at = 0; at < slice.rows.length; at += SLICE_ROWS) {
-        this.#take({ ...slice, rows: slice.rows.slice(at, at + SLICE_ROWS) } as Slice);
-        if (slice.table === 'entries') first();
-        await this.around.breathe();
-      }
-    });
-    this.#coming = 0;
-    this.#keeping.opened(aside);
-    this.#tellChanged();
-  }
-
-  #take(slice: Slice): void {
-    const held = this.engine.journal.tables[slice.table];
-    const fresh = (slice.rows as { id: string }[]).filter((row) => !held.has(row.id));
-    const changes = fresh.map((after) => ({ table: slice.table, id: after.id, after }));
-    const taken = this.engine.take({ does: 'Open', changes: changes as Edit['changes'] });
-    if (!taken.ok) {
-      // One bad row must not keep the others out.
-      for (const change of changes)
-        this.engine.take({ does: 'Open', changes: [change] as Edit['changes'] });
+  async #load(opening: Opening, first: () => void): Promise<void> {
+    try {
+      this.#keeping.opened(await opening.read(this.#keeping.store, first));
+    } catch (error) {
+      // With nothing read there is no journal to show; with some of it read, the rest is told to be missing.
+      const { tables } = this.engine.journal;
+      if (tables.entries.size === 0 && tables.headings.size === 0) throw error;
+      this.#keeping.opened([{ part: 'the rest', why: (error as Error).message }]);
     }
+    this.#tellChanged();
   }
 
   /** Rows that another window has changed: taken in as they now are. */
-  takeRows(rows: { table: Slice['table']; id: string; row: unknown }[]): void {
-    const changes = rows.flatMap(({ table, id, row }) => {
+  takeRows(rows: RowNow[]): void {
+    for (const { table, id, row } of rows) {
       const before = this.engine.journal.tables[table].get(id);
-      if (!before && !row) return [];
-      return [{ table, id, ...(before ? { before } : {}), ...(row ? { after: row } : {}) }];
-    });
-    this.engine.take({ does: 'Another window', changes: changes as Edit['changes'] });
+      if (!before && !row) continue;
+      const change = { table, id, ...(before ? { before } : {}), ...(row ? { after: row } : {}) };
+      const changes = [change as Change];
+      if (this.engine.take({ does: 'Another window', changes }).ok) this.#ids.wrote(changes);
+    }
+    if (rows.length > 0) this.#tellChanged();
+  }
+
+  /** What another window knows of the journal as a whole. */
+  takeMeta(meta: JournalMeta): void {
+    takeHead(this.engine.journal, meta);
+    this.#keeping.tookMeta(meta);
     this.#tellChanged();
+  }
+
+  /** Parts that were found unreadable after the journal was opened. */
+  takeAside(aside: Aside[]): void {
+    if (this.#coming === 0) this.#keeping.foundAside(aside);
+  }
+
+  get #coming(): number {
+    return this.#opening?.coming ?? 0;
   }
 
   async totals(): Promise<Totals> {
@@ -250,22 +250,21 @@ export class DeskOver implements Desk {
     return this.#finish(this.engine.apply(edit), id);
   }
 
+  /** Keeps what was applied. The store is called at once, so that edits are stored in the order they were made. */
   async #finish(applied: Applied, id?: string): Promise<Done> {
     if (!applied.ok) return { ok: false, said: applied.message, code: applied.code };
-    if (!this.#keeping.meta) await this.#beginMeta();
-    const kept = await this.#keeping.keep(applied.edit.changes);
+    const { edit, does } = applied;
+    this.#ids.wrote(edit.changes);
+    const { journal } = this.engine;
+    const keeping = this.#keeping.keep(edit.changes, headOf(journal), journal.tables.entries.size);
+    const kept = await keeping;
     this.#tellChanged();
-    const said = kept ? applied.does : `${applied.does}; not kept yet`;
-    return { ok: true, said, ...(id ? { id } : {}) };
+    return { ok: true, said: kept ? does : `${does}; not kept yet`, ...(id ? { id } : {}) };
   }
 
-  async #beginMeta(): Promise<void> {
-    const { id, name, made } = this.engine.journal;
-    await this.#keeping.begin({ id, name, made, sinceCopy: 0 }).catch(() => undefined);
-  }
-
-  async find(query: FindQuery): Promise<FindResult> {
-    return this.engine.find(query);
+  async find(query: FindQuery): Promise<FindShown> {
+    const chosen = [...(query.themes ?? []), ...(query.books ?? []), ...(query.people ?? [])];
+    return shownResult(this.engine, this.engine.find(query), chosen);
   }
 
   async near(ask: NearAsk): Promise<NearHit[]> {
@@ -273,7 +272,9 @@ export class DeskOver implements Desk {
   }
 
   async entry(id: EntryId): Promise<EntryView | undefined> {
-    return entryView(this.engine, id);
+    const view = entryView(this.engine, id);
+    if (view) this.#remember(view.entry);
+    return view;
   }
 
   async rows(ids: EntryId[]): Promise<EntryRow[]> {
@@ -301,8 +302,18 @@ export class DeskOver implements Desk {
     const now = this.#now();
     const held = draft.id && this.engine.journal.tables.entries.get(draft.id);
     const id = (draft.id ?? this.#newId()) as EntryId;
-    const entry: Entry = { ...draft, id, added: held ? held.added : now, changed: now };
-    return this.#do(putEntry(this.engine.journal, entry), id);
+    const { changed, ...fields } = draft;
+    const entry: Entry = { ...fields, id, added: held ? held.added : now, changed: now };
+    const base = changed === undefined ? undefined : this.#shown.get(`${id} ${changed}`);
+    const wanted = held && base ? broughtOnto(held, base, entry) : entry;
+    return this.#do(putEntry(this.engine.journal, wanted), id);
+  }
+
+  #remember(entry: Entry): void {
+    const key = `${entry.id} ${entry.changed}`;
+    this.#shown.delete(key);
+    this.#shown.set(key, entry);
+    if (this.#shown.size > SHOWN) this.#shown.delete(this.#shown.keys().next().value!);
   }
 
   async removeEntries(ids: EntryId[]): Promise<Done> {
@@ -348,18 +359,22 @@ export class DeskOver implements Desk {
   async renameHeading(id: HeadingId, name: string): Promise<Done> {
     const heading = this.engine.journal.tables.headings.get(id);
     if (!heading) return { ok: false, said: 'That heading is no longer there.', code: 'gone' };
-    const alternates = [
-      ...new Set([...heading.alternates.filter((one) => one !== name), heading.name]),
-    ];
-    const edit = putHeading(this.engine.journal, { ...heading, name, alternates });
-    return this.#do({ ...edit, does: `Rename ${heading.name} to ${name}` }, id);
+    const to = name.trim();
+    if (to === '') return { ok: false, said: 'A heading needs a name.', code: 'no-name' };
+    if (to === heading.name) return { ok: true, said: `It is called ${to} already`, id };
+    const rest = heading.alternates.filter((one) => one !== to && one !== heading.name);
+    const changed = { ...heading, name: to, alternates: [...rest, heading.name] };
+    const edit = putHeading(this.engine.journal, changed);
+    return this.#do({ ...edit, does: `Rename ${heading.name} to ${to}` }, id);
   }
 
   async mergeHeadings(keep: HeadingId, gone: HeadingId): Promise<Done> {
+    await this.#loaded;
     return this.#do(mergeHeadings(this.engine.journal, keep, gone, this.#now()), keep);
   }
 
   async removeHeading(id: HeadingId): Promise<Done> {
+    await this.#loaded;
     return this.#do(removeHeading(this.engine.journal, id, this.#now()));
   }
 
@@ -371,11 +386,11 @@ export class DeskOver implements Desk {
   }
 
   async undo(): Promise<Done> {
-    return this.#finish(this.engine.undo());
+    return this.#finish(step(this.engine, 'undo'));
   }
 
   async redo(): Promise<Done> {
-    return this.#finish(this.engine.redo());
+    return this.#finish(step(this.engine, 'redo'));
   }
 
   async undoList(): Promise<string[]> {
@@ -396,12 +411,15 @@ export class DeskOver implements Desk {
 
   async copyOut(): Promise<{ name: string; type: string; bytes: ArrayBuffer }> {
     await this.#loaded;
-    const copy = await copyOut(this.engine.journal, this.#keeping.store, this.#now().slice(0, 10));
-    await this.#keeping.copied();
+    const { journal } = this.engine;
+    rememberCopies(journal, [this.around.newId()]);
+    const copy = await copyOut(journal, this.#keeping.store, this.#now().slice(0, 10));
+    await this.#keeping.copied(headOf(journal));
     return copy;
   }
 
   async lookInto(name: string, bytes: ArrayBuffer): Promise<CopyLooked> {
+    await this.#loaded;
     const looked = lookInto(name, bytes);
     this.#looked = looked.ok ? looked.found : undefined;
     return looked.ok ? lookedSaid(looked.found, this.engine.journal) : looked;
@@ -411,32 +429,47 @@ export class DeskOver implements Desk {
     const looked = this.#looked;
     if (!looked) return { ok: false, said: 'Choose the copy first.', code: 'no-copy' };
     await this.#loaded;
-    if (!this.#keeping.meta) await this.#begin(looked.journal.name);
     for (const { digest, bytes, type } of looked.pictures) {
+      // A picture is found by the digest of its bytes: another one under that name would be taken for it.
+      if ((await this.around.sha256(bytes)) !== digest) continue;
       await this.#keeping.store.keepPicture(digest, bytes, type);
     }
-    return this.#do(takeCopy(looked.journal, this.engine.journal, how));
+    const { journal } = this.engine;
+    const head = headOf(journal);
+    const parted = partedAt(looked.journal, journal);
+    const newId = (): string => this.#newId();
+    const wanted =
+      how === 'replace'
+        ? replaceWith(looked.journal, journal)
+        : mergeIn(looked.journal, journal, { newId, ...(parted ? { parted } : {}) });
+    const taken = takeUnchecked(this.engine, wanted);
+    if (!taken.ok) return { ok: false, said: taken.message, code: taken.code };
+    // A journal that has not begun becomes the one that is opened.
+    if (how === 'replace' || !this.#keeping.meta) takeHead(journal, looked.journal);
+    else rememberCopies(journal, copiesOf(looked.journal));
+    const { edit, inverse } = taken;
+    if (edit.changes.length > 0) this.engine.history.did(edit.does, inverse, head);
+    return this.#finish({ ok: true, does: edit.does, edit });
   }
 
   async begin(how: 'demo' | 'empty', name?: string): Promise<Done> {
+    await this.#loaded;
+    if (this.#keeping.meta) {
+      return { ok: false, said: 'There is a journal here already.', code: 'begun' };
+    }
     if (how === 'demo') {
-      const looked = lookInto(
-        'Harbour Lane',
-        new TextEncoder().encode(await this.around.demo()).buffer as ArrayBuffer,
-      );
+      const demo = new TextEncoder().encode(await this.around.demo());
+      const looked = lookInto('Harbour Lane', demo.buffer as ArrayBuffer);
       if (!looked.ok) return { ok: false, said: looked.said };
       this.#looked = looked.found;
       const done = await this.takeCopy('merge');
-      return { ...done, said: 'Harbour Lane is open' };
+      return done.ok ? { ...done, said: 'Harbour Lane is open' } : done;
     }
-    await this.#begin(name ?? 'My reading');
+    this.engine.journal.name = name?.trim() || 'My reading';
+    const kept = await this.#keeping.begin(headOf(this.engine.journal));
     this.#tellChanged();
-    return { ok: true, said: `${this.engine.journal.name} is begun` };
-  }
-
-  async #begin(name: string): Promise<void> {
-    this.engine.journal.name = name;
-    await this.#beginMeta();
+    const said = `${this.engine.journal.name} is begun`;
+    return { ok: true, said: kept ? said : `${said}; not kept yet` };
   }
 
   async keepState(): Promise<KeepState> {
@@ -448,6 +481,10 @@ export class DeskOver implements Desk {
   }
 
   async asideOut(part: string): Promise<{ name: string; bytes: ArrayBuffer } | undefined> {
+    if (part === MISFITS) {
+      const rows = this.#opening?.misfits();
+      return rows && { name: `${part}.json`, bytes: rows.buffer as ArrayBuffer };
+    }
     const bytes = await this.#keeping.store.asideBytes(part);
     return bytes && { name: `${part}.bookweft-part`, bytes: bytes.slice().buffer as ArrayBuffer };
   }

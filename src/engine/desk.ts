@@ -24,7 +24,7 @@ import type { Certainty } from '../language/certainty';
 import type {
   Composed,
   EntryRow,
-  FindResult,
+  FindShown,
   NearHit,
   PlannedItem,
   ProposedTie,
@@ -58,7 +58,7 @@ export interface KeepState {
   why?: string;
   /** ISO time of the last copy saved out. */
   copyAt?: string;
-  /** Entries added or changed since that copy. */
+  /** Edits since that copy. */
   sinceCopy: number;
   /** Parts of the journal that could not be read and are kept aside. */
   aside: { part: string; why: string }[];
@@ -151,7 +151,11 @@ export interface Done {
 }
 
 /** An entry as a screen sends it: a new one has no id. */
-export type EntryDraft = Omit<Entry, 'id' | 'added' | 'changed'> & { id?: EntryId };
+export type EntryDraft = Omit<Entry, 'id' | 'added' | 'changed'> & {
+  id?: EntryId;
+  /** `changed` of the entry as it was opened to be altered: what was changed elsewhere since then is then kept too. */
+  changed?: string;
+};
 
 export interface Desk {
   listen(events: DeskEvents): Promise<void>;
@@ -159,7 +163,7 @@ export interface Desk {
   open(): Promise<Totals>;
   totals(): Promise<Totals>;
 
-  find(query: FindQuery): Promise<FindResult>;
+  find(query: FindQuery): Promise<FindShown>;
   near(ask: NearAsk): Promise<NearHit[]>;
   entry(id: EntryId): Promise<EntryView | undefined>;
   rows(ids: EntryId[]): Promise<EntryRow[]>;

@@ -4,36 +4,59 @@ import type { Edit } from '../journal/edits';
 export type Applied =
   { ok: true; does: string; edit: Edit } | { ok: false; code: string; message: string };
 
+/** What a journal is called and which it is: changed when a copy is put in place of it. */
+export interface Head {
+  id: string;
+  name: string;
+  made: string;
+  unknown?: Record<string, unknown>;
+}
+
+/** An edit that takes back (or does again) another, with the journal's head where that changes too. */
+export interface Remembered extends Edit {
+  head?: Head;
+}
+
 /** How many edits can be taken back in one sitting. */
 const REMEMBERED = 500;
 
 /** The edits of this sitting in order, each kept as its inverse. A new edit forgets what was undone. */
 export class History {
-  #done: Edit[] = [];
-  #undone: Edit[] = [];
+  #done: Remembered[] = [];
+  #undone: Remembered[] = [];
 
-  did(does: string, inverse: Edit): void {
-    this.#done.push({ ...inverse, does });
+  /** `head` is the head to go back to, where the edit has changed it. */
+  did(does: string, inverse: Edit, head?: Head): void {
+    this.#done.push({ ...inverse, does, ...(head ? { head } : {}) });
     if (this.#done.length > REMEMBERED) this.#done.shift();
     this.#undone = [];
   }
 
-  toUndo(): Edit | undefined {
+  toUndo(): Remembered | undefined {
     return this.#done.at(-1);
   }
 
-  toRedo(): Edit | undefined {
+  toRedo(): Remembered | undefined {
     return this.#undone.at(-1);
   }
 
-  undid(inverse: Edit): void {
+  undid(inverse: Edit, head?: Head): void {
     const edit = this.#done.pop();
-    if (edit) this.#undone.push({ ...inverse, does: edit.does });
+    if (edit) this.#undone.push({ ...inverse, does: edit.does, ...(head ? { head } : {}) });
   }
 
-  redid(inverse: Edit): void {
+  redid(inverse: Edit, head?: Head): void {
     const edit = this.#undone.pop();
-    if (edit) this.#done.push({ ...inverse, does: edit.does });
+    if (edit) this.#done.push({ ...inverse, does: edit.does, ...(head ? { head } : {}) });
+  }
+
+  /** Lets go of an edit that can no longer be taken back, so that those before it can. */
+  forgetUndo(): void {
+    this.#done.pop();
+  }
+
+  forgetRedo(): void {
+    this.#undone.pop();
   }
 
   /** Newest first, for the undo list in Keep. */

@@ -5,6 +5,7 @@
 import type { Change } from '../journal/edits';
 import { NotKept, type Aside, type JournalMeta, type JournalStore } from '../keep/store';
 import type { KeepState } from './desk';
+import type { Head } from './history';
 
 const RETRY_MS = 5000;
 const IDLE_MS = 4000;
@@ -15,6 +16,9 @@ export class Keeping {
   #retry: ReturnType<typeof setTimeout> | undefined;
   #idle: ReturnType<typeof setTimeout> | undefined;
   #underWay = 0;
+  /** Something is held back, and why: the end of the sentence "Not kept: …". */
+  #why: string | undefined;
+  #open = false;
 
   constructor(
     readonly store: JournalStore,
@@ -39,57 +43,75 @@ export class Keeping {
 
   /** All is read: from here on the head says so. */
   opened(aside: Aside[]): void {
-    this.#set({
-      aside,
-      ...(this.memoryOnly
-        ? { state: 'memory-only', why: this.memoryOnly }
-        : { state: 'kept', at: this.nowIso() }),
-    });
+    this.#open = true;
+    this.#set({ aside });
+    this.#show(true);
     void this.measure();
     this.#rest();
   }
 
-  async begin(meta: JournalMeta): Promise<void> {
-    this.#meta = meta;
-    await this.store.saveMeta(meta);
+  foundAside(aside: Aside[]): void {
+    const known = this.#state.aside.filter(({ part }) => !aside.some((one) => one.part === part));
+    this.#set({ aside: [...known, ...aside] });
   }
 
-  /** Keeps an edit's changes. Never throws: what is not kept shows in the state and is tried again. */
-  async keep(changes: readonly Change[]): Promise<boolean> {
-    if (changes.length === 0) return true;
+  /** Begins a journal with no rows yet. Answers whether that is kept. */
+  begin(head: Head): Promise<boolean> {
+    return this.keep([], head, 0);
+  }
+
+  /**
+   * Keeps an edit's changes, with the journal's head and the number of its entries after it. Never throws: what is not kept
+   * shows in the state and is tried again. Answers whether it is kept.
+   */
+  async keep(changes: readonly Change[], head: Head, entries: number): Promise<boolean> {
+    const sinceCopy = (this.#meta?.sinceCopy ?? 0) + (changes.length > 0 ? 1 : 0);
+    const { copyAt } = this.#meta ?? {};
+    const meta = { ...head, sinceCopy, entries, ...(copyAt ? { copyAt } : {}) };
+    this.#meta = meta;
     this.#underWay += 1;
+    this.#show();
     try {
-      await this.store.keep(changes);
-      if (this.#meta) {
-        this.#meta = { ...this.#meta, sinceCopy: this.#meta.sinceCopy + 1 };
-        void this.store.saveMeta(this.#meta).catch(() => undefined);
-      }
+      await this.store.keep(changes, meta);
+      this.#underWay -= 1;
       this.#kept();
       return true;
     } catch (error) {
+      this.#underWay -= 1;
       this.#notKept(error);
       return false;
     } finally {
-      this.#underWay -= 1;
       this.#rest();
     }
   }
 
-  async copied(): Promise<void> {
+  /** A copy was saved out. */
+  async copied(head: Head): Promise<void> {
     if (!this.#meta) return;
-    this.#meta = { ...this.#meta, copyAt: this.nowIso(), sinceCopy: 0 };
-    await this.store.saveMeta(this.#meta).catch(() => undefined);
+    const meta = { ...this.#meta, ...head, copyAt: this.nowIso(), sinceCopy: 0 };
+    this.#meta = meta;
+    this.#set({});
+    await this.store.saveMeta(meta).catch(() => undefined);
+  }
+
+  /** What another window has written about the journal as a whole. */
+  tookMeta(meta: JournalMeta): void {
+    this.#meta = meta;
     this.#set({});
   }
 
   /** Asks the browser how full the store is. */
   async measure(): Promise<void> {
     if (typeof navigator === 'undefined' || !navigator.storage?.estimate) return;
-    const [{ usage, quota }, persisted] = await Promise.all([
-      navigator.storage.estimate(),
-      navigator.storage.persisted?.() ?? false,
-    ]);
-    this.#set({ usedBytes: usage, quotaBytes: quota, persisted });
+    try {
+      const [{ usage, quota }, persisted] = await Promise.all([
+        navigator.storage.estimate(),
+        navigator.storage.persisted?.() ?? false,
+      ]);
+      this.#set({ usedBytes: usage, quotaBytes: quota, persisted });
+    } catch {
+      // A browser that does not tell leaves that line out.
+    }
   }
 
   async close(): Promise<void> {
@@ -98,23 +120,37 @@ export class Keeping {
     await this.store.close();
   }
 
+  /** The store has everything up to here, also what was held back before. */
   #kept(): void {
     clearTimeout(this.#retry);
     this.#retry = undefined;
-    if (this.memoryOnly) this.#set({ state: 'memory-only', why: this.memoryOnly });
-    else this.#set({ state: 'kept', at: this.nowIso(), why: undefined });
+    this.#why = undefined;
+    this.#show(true);
   }
 
   #notKept(error: unknown): void {
-    const why = error instanceof NotKept ? error.message : `${(error as Error).message}.`;
-    this.#set({ state: 'not-kept', why });
-    this.#retry ??= setTimeout(() => {
-      this.#retry = undefined;
-      void this.store.retry().then(
-        (all) => (all ? this.#kept() : this.#notKept(new NotKept('failed', why))),
-        (again: unknown) => this.#notKept(again),
-      );
-    }, RETRY_MS);
+    this.#why = error instanceof NotKept ? error.message : `${(error as Error).message}.`;
+    this.#show();
+    this.#retry ??= setTimeout(() => void this.#tryAgain(), RETRY_MS);
+  }
+
+  async #tryAgain(): Promise<void> {
+    this.#retry = undefined;
+    try {
+      if (await this.store.retry()) this.#kept();
+      else this.#notKept(new NotKept('failed', this.#why ?? 'the store does not answer.'));
+    } catch (error) {
+      this.#notKept(error);
+    }
+  }
+
+  /** Tells how it stands; `at` moves on only when all has reached the store. */
+  #show(reached = false): void {
+    const at = reached && this.#underWay === 0 ? { at: this.nowIso() } : {};
+    if (this.memoryOnly) this.#set({ state: 'memory-only', why: this.memoryOnly });
+    else if (this.#why !== undefined) this.#set({ state: 'not-kept', why: this.#why });
+    else if (this.#underWay > 0 || !this.#open) this.#set({ state: 'keeping', why: undefined });
+    else this.#set({ state: 'kept', why: undefined, ...at });
   }
 
   #rest(): void {
