@@ -1,10 +1,12 @@
 /** A copy of the journal as one file, and a copy looked into before it is taken. */
 import { readJournalFile, writeJournalFile } from '../journal/file';
 import { TABLES, type Journal, type Picture, type TableName } from '../journal/records';
-import { same } from '../journal/same';
 import { strToU8, unzipSync, zipSync } from 'fflate';
+import { fingerprint } from '../keep/fingerprint';
 import type { JournalStore } from '../keep/store';
 import type { CopyLooked } from './desk';
+import { withLineage, withoutLineage, type Lineage } from './lineage';
+import { sameBut } from './merging';
 
 const JOURNAL_NAME = 'journal.bookweft.json';
 const PICTURE_NAME = /^pictures\/([0-9a-f]{64})\.(jpg|png|webp)$/;
@@ -43,8 +45,13 @@ const safeName = (name: string): string =>
     .toLowerCase() || 'journal';
 
 /** The journal as a file; a zip with the pictures beside it where there are any. `day` is an ISO day for the name. */
-export async function copyOut(journal: Journal, store: JournalStore, day: string): Promise<Copy> {
-  const text = writeJournalFile(journal);
+export async function copyOut(
+  journal: Journal,
+  lineage: Lineage,
+  store: JournalStore,
+  day: string,
+): Promise<Copy> {
+  const text = writeJournalFile(withLineage(journal, lineage));
   const name = `${safeName(journal.name)}-${day}`;
   const files: Record<string, Uint8Array> = {};
   for (const { digest, type } of picturesOf(journal)) {
@@ -67,6 +74,9 @@ const toBuffer = (bytes: Uint8Array): ArrayBuffer =>
 
 export interface LookedInto {
   journal: Journal;
+  lineage: Lineage | undefined;
+  /** Fingerprint of the file's text. */
+  print: string;
   pictures: { digest: string; bytes: Uint8Array; type: string }[];
 }
 
@@ -91,10 +101,8 @@ export function lookInto(name: string, bytes: ArrayBuffer): Looked {
   const read = readJournalFile(text);
   if (!read.ok) return { ok: false, said: `${name}: ${read.message}` };
   const named = new Set(picturesOf(read.journal).map(({ digest }) => digest));
-  const found = {
-    journal: read.journal,
-    pictures: pictures.filter(({ digest }) => named.has(digest)),
-  };
+  const wanted = pictures.filter(({ digest }) => named.has(digest));
+  const found = { ...withoutLineage(read.journal), pictures: wanted, print: fingerprint(text) };
   return { ok: true, found };
 }
 
@@ -132,7 +140,7 @@ export function lookedSaid({ journal: there }: LookedInto, here: Journal): CopyL
     for (const [id, row] of there.tables[table]) {
       const held = here.tables[table].get(id);
       if (!held) compared.onlyThere += 1;
-      else if (same(held, row)) compared.same += 1;
+      else if (sameBut(table, held, row)) compared.same += 1;
       else compared.differing += 1;
     }
     for (const id of here.tables[table].keys())

@@ -40,7 +40,7 @@ import type { RowNow } from '../keep/document-store';
 import type { Aside, JournalMeta, JournalStore } from '../keep/store';
 import { nameKey } from '../language/filing';
 import type { Composed, EntryRow, FindShown, NearHit } from './answers';
-import { copyOut, lookedSaid, lookInto, type LookedInto } from './copies';
+import { Copying } from './copying';
 import type {
   CopyLooked,
   Desk,
@@ -67,16 +67,16 @@ import { shownResult } from './finding';
 import type { Applied } from './history';
 import { Keeping } from './keeping';
 import { framesFor } from './frames';
+import { headOf, lineageOf, takeHead } from './head';
 import { guideView } from './guide-view';
 import { guideSaid, meetingSaid } from './lists';
-import { copiesOf, partedAt, rememberCopies } from './lineage';
-import { mergeIn, replaceWith } from './merging';
+import { newestOwn, readLineage } from './lineage';
 import { MISFITS, Opening } from './opening';
 import type { PlanAsk } from './planning';
 import { publishGuide, type Faces } from './publishing';
 import { rowOf } from './rows';
 import { suggestions, whyNotThis } from './suggesting';
-import { headOf, step, takeHead, takeUnchecked } from './taking-back';
+import { step } from './taking-back';
 import { entryView, headingChoices, headingView } from './views';
 import type { NearAsk } from './weaving';
 import { broughtOnto } from './written-apart';
@@ -97,11 +97,11 @@ const SHOWN = 200;
 export class DeskOver implements Desk {
   engine: Engine;
   #keeping: Keeping;
+  #copying: Copying;
   #events: DeskEvents[] = [];
   #ids = new EntryIds();
   #opening: Opening | undefined;
   #shown = new Map<string, Entry>();
-  #looked: LookedInto | undefined;
   #loaded: Promise<void> = Promise.resolve();
 
   constructor(
@@ -111,15 +111,23 @@ export class DeskOver implements Desk {
   ) {
     this.#keeping = new Keeping(
       store,
-      () => this.#now(),
+      () => around.now().toISOString(),
       (state) => this.#tellKeeping(state),
       memoryOnly,
     );
     this.engine = this.#engineOver(emptyJournal(around.newId(), 'My reading', this.#now()));
+    this.#copying = new Copying(store, {
+      nowIso: () => this.#now(),
+      newId: () => this.#newId(),
+      sha256: around.sha256,
+    });
   }
 
+  /** ISO time now; what is changed after a copy was saved is later than the copy, whatever the clock says. */
   #now(): string {
-    return this.around.now().toISOString();
+    const now = this.around.now().toISOString();
+    const copied = this.engine && newestOwn(lineageOf(this.engine.journal));
+    return copied && now <= copied ? new Date(Date.parse(copied) + 1).toISOString() : now;
   }
 
   #engineOver(journal: Journal): Engine {
@@ -143,7 +151,7 @@ export class DeskOver implements Desk {
       meta?.made ?? this.#now(),
     );
     this.engine = this.#engineOver(journal);
-    if (meta?.unknown) journal.unknown = meta.unknown;
+    if (meta) this.#takeMeta(journal, meta);
     this.#ids.clear();
     this.#opening = new Opening(
       this.engine,
@@ -191,9 +199,14 @@ export class DeskOver implements Desk {
 
   /** What another window knows of the journal as a whole. */
   takeMeta(meta: JournalMeta): void {
-    takeHead(this.engine.journal, meta);
+    this.#takeMeta(this.engine.journal, meta);
     this.#keeping.tookMeta(meta);
     this.#tellChanged();
+  }
+
+  #takeMeta(journal: Journal, { lineage, ...meta }: JournalMeta): void {
+    const read = readLineage(lineage);
+    takeHead(journal, { ...meta, ...(read ? { lineage: read } : {}) });
   }
 
   /** Parts that were found unreadable after the journal was opened. */
@@ -411,45 +424,19 @@ export class DeskOver implements Desk {
 
   async copyOut(): Promise<{ name: string; type: string; bytes: ArrayBuffer }> {
     await this.#loaded;
-    const { journal } = this.engine;
-    rememberCopies(journal, [this.around.newId()]);
-    const copy = await copyOut(journal, this.#keeping.store, this.#now().slice(0, 10));
-    await this.#keeping.copied(headOf(journal));
+    const copy = await this.#copying.out(this.engine);
+    await this.#keeping.copied(headOf(this.engine.journal));
     return copy;
   }
 
   async lookInto(name: string, bytes: ArrayBuffer): Promise<CopyLooked> {
     await this.#loaded;
-    const looked = lookInto(name, bytes);
-    this.#looked = looked.ok ? looked.found : undefined;
-    return looked.ok ? lookedSaid(looked.found, this.engine.journal) : looked;
+    return this.#copying.look(this.engine, name, bytes);
   }
 
   async takeCopy(how: 'replace' | 'merge'): Promise<Done> {
-    const looked = this.#looked;
-    if (!looked) return { ok: false, said: 'Choose the copy first.', code: 'no-copy' };
     await this.#loaded;
-    for (const { digest, bytes, type } of looked.pictures) {
-      // A picture is found by the digest of its bytes: another one under that name would be taken for it.
-      if ((await this.around.sha256(bytes)) !== digest) continue;
-      await this.#keeping.store.keepPicture(digest, bytes, type);
-    }
-    const { journal } = this.engine;
-    const head = headOf(journal);
-    const parted = partedAt(looked.journal, journal);
-    const newId = (): string => this.#newId();
-    const wanted =
-      how === 'replace'
-        ? replaceWith(looked.journal, journal)
-        : mergeIn(looked.journal, journal, { newId, ...(parted ? { parted } : {}) });
-    const taken = takeUnchecked(this.engine, wanted);
-    if (!taken.ok) return { ok: false, said: taken.message, code: taken.code };
-    // A journal that has not begun becomes the one that is opened.
-    if (how === 'replace' || !this.#keeping.meta) takeHead(journal, looked.journal);
-    else rememberCopies(journal, copiesOf(looked.journal));
-    const { edit, inverse } = taken;
-    if (edit.changes.length > 0) this.engine.history.did(edit.does, inverse, head);
-    return this.#finish({ ok: true, does: edit.does, edit });
+    return this.#finish(await this.#copying.take(this.engine, how, Boolean(this.#keeping.meta)));
   }
 
   async begin(how: 'demo' | 'empty', name?: string): Promise<Done> {
@@ -459,9 +446,8 @@ export class DeskOver implements Desk {
     }
     if (how === 'demo') {
       const demo = new TextEncoder().encode(await this.around.demo());
-      const looked = lookInto('Harbour Lane', demo.buffer as ArrayBuffer);
+      const looked = await this.lookInto('Harbour Lane', demo.buffer as ArrayBuffer);
       if (!looked.ok) return { ok: false, said: looked.said };
-      this.#looked = looked.found;
       const done = await this.takeCopy('merge');
       return done.ok ? { ...done, said: 'Harbour Lane is open' } : done;
     }

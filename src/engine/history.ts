@@ -1,4 +1,5 @@
 import type { Edit } from '../journal/edits';
+import type { Lineage } from './lineage';
 
 /** What came of an edit: the rows as they became (to be stored), or one sentence why not. */
 export type Applied =
@@ -10,6 +11,7 @@ export interface Head {
   name: string;
   made: string;
   unknown?: Record<string, unknown>;
+  lineage?: Lineage;
 }
 
 /** An edit that takes back (or does again) another, with the journal's head where that changes too. */

@@ -2,6 +2,7 @@
 import type { Change, Edit } from '../journal/edits';
 import {
   TABLES,
+  type Entry,
   type Guide,
   type GuideId,
   type Journal,
@@ -11,6 +12,7 @@ import {
 import { same } from '../journal/same';
 import { stableText } from '../keep/fingerprint';
 import { joinRows, type Row } from '../keep/versions';
+import { saidBy, type Parted } from './lineage';
 
 /** Makes the journal equal to the copy. */
 export function replaceWith(there: Journal, here: Journal): Edit {
@@ -30,31 +32,40 @@ export function replaceWith(there: Journal, here: Journal): Edit {
 }
 
 export interface MergeAsk {
-  /** ISO time at which the two were last the same, where that is known. */
-  parted?: string;
+  parted: Parted;
+  /** ISO time at which it is done: rows that come over or are joined came to be so here and now. */
+  now: string;
   newId: () => string;
 }
 
 /**
  * Adds what is only in the copy and loses no words of either side. Of an entry that differs the wording changed since they
  * parted is taken, and where both were changed, both; headings and other rows keep what each side has; a guide
- * composed differently on both sides stands twice.
+ * composed differently on both sides stands twice. An entry removed here since then stays removed.
  */
-export function mergeIn(there: Journal, here: Journal, { parted, newId }: MergeAsk): Edit {
+export function mergeIn(there: Journal, here: Journal, ask: MergeAsk): Edit {
   const changes: Change[] = [];
   for (const table of TABLES) {
     for (const [id, theirs] of there.tables[table]) {
       const ours = here.tables[table].get(id);
-      if (ours && same(ours, theirs)) continue;
-      const after = ours ? joined(table, ours, theirs, parted) : theirs;
-      if (!same(ours, after)) changes.push(changeOf(table, id, ours, after));
+      // What was known here and is no longer there was removed here.
+      const known = table === 'entries' && (changedAt(theirs) ?? '') <= ask.parted.theirs;
+      if (!ours && known) continue;
+      const after = ours ? joined(table, ours, theirs, ask.parted) : theirs;
+      if (ours && sameBut(table, ours, after)) continue;
+      const now = table === 'entries' ? { changed: ask.now } : {};
+      changes.push(changeOf(table, id, ours, { ...after, ...now }));
     }
   }
-  for (const guide of otherGuides(there, here, newId)) {
+  for (const guide of otherGuides(there, here, ask.newId)) {
     changes.push(changeOf('guides', guide.id, undefined, guide));
   }
   return { does: `Merge “${there.name}”`, changes };
 }
+
+/** Whether two rows say the same; of entries, whenever they came to say it. */
+export const sameBut = (table: TableName, one: unknown, other: unknown): boolean =>
+  table === 'entries' ? same(saidBy(one as Entry), saidBy(other as Entry)) : same(one, other);
 
 const changeOf = (table: TableName, id: string, before?: unknown, after?: unknown): Change =>
   ({ table, id, ...(before ? { before } : {}), ...(after ? { after } : {}) }) as Change;
@@ -65,15 +76,16 @@ function joined<T extends TableName>(
   table: T,
   ours: Records[T],
   theirs: Records[T],
-  parted: string | undefined,
+  parted: Parted,
 ): Records[T] {
+  if (sameBut(table, ours, theirs)) return ours;
   const [here, there] = [changedAt(ours), changedAt(theirs)];
-  if (parted !== undefined && here !== undefined && there !== undefined) {
-    const [oursChanged, theirsChanged] = [here > parted, there > parted];
-    if (oursChanged !== theirsChanged) return oursChanged ? ours : theirs;
+  if (here !== undefined && there !== undefined) {
+    const [oursNew, theirsNew] = [here > parted.ours, there > parted.theirs];
+    if (oursNew !== theirsNew) return oursNew ? ours : theirs;
   }
-  // The same from whichever side it is done: by time, then by what they say. Of rows without a time, ours has the last word.
-  const order = (row: unknown): string => `${changedAt(row)} ${stableText(row)}`;
+  // The same from whichever side it is done: by what they say. Of rows without a time, ours has the last word.
+  const order = (row: unknown): string => stableText(saidBy(row as Entry));
   const swap = here !== undefined && order(ours) < order(theirs);
   const pair = (swap ? [ours, theirs] : [theirs, ours]) as unknown as [Row, Row];
   return joinRows(pair, table) as unknown as Records[T];

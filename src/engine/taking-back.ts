@@ -1,7 +1,7 @@
 /** Undo and redo as the desk does them: what cannot be taken back any more is said once and let go. */
 import type { Change, Edit } from '../journal/edits';
-import type { Journal } from '../journal/records';
 import type { Engine } from './engine';
+import { headOf, takeHead } from './head';
 import type { Applied, Head, Remembered } from './history';
 
 export type Way = 'undo' | 'redo';
@@ -13,19 +13,6 @@ const NOTHING: Record<Way, Applied> = {
   undo: { ok: false, code: 'nothing-to-undo', message: 'There is nothing to take back.' },
   redo: { ok: false, code: 'nothing-to-redo', message: 'There is nothing to do again.' },
 };
-
-export const headOf = ({ id, name, made, unknown }: Journal): Head => ({
-  id,
-  name,
-  made,
-  ...(unknown ? { unknown } : {}),
-});
-
-export function takeHead(journal: Journal, { id, name, made, unknown }: Head): void {
-  Object.assign(journal, { id, name, made });
-  if (unknown) journal.unknown = unknown;
-  else delete journal.unknown;
-}
 
 /** Takes the newest edit back, or does the newest undone one again. */
 export function step(engine: Engine, way: Way): Applied {

@@ -33,6 +33,8 @@ export interface JournalMeta {
   entries?: number;
   /** Top-level fields of a journal file that this version does not know. */
   unknown?: Record<string, unknown>;
+  /** Which copies of other devices are in it: the engine's, kept as it is. */
+  lineage?: unknown;
 }
 
 /** Why something was not kept. The sentence is finished and fit for the reader. */

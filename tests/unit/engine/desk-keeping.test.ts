@@ -19,7 +19,7 @@ import { DocumentStore } from '../../../src/keep/document-store';
 import { MemoryStore } from '../../../src/keep/memory-store';
 import { shardOf } from '../../../src/keep/shards';
 import { NotKept, type JournalMeta, type JournalStore } from '../../../src/keep/store';
-import { entry, journalOf, theme, tieTo } from '../journal/few';
+import { entry, journalOf, tieTo } from '../journal/few';
 import { META, readAll, Session } from '../keep/session';
 import { deskOver, must, NOON, opened, rows } from './desk-setup';
 
