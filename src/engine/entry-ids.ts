@@ -10,7 +10,7 @@ export class EntryIds {
 
   /** `id` as it should be: with the number of the first document of its month that has room for another entry. */
   next(id: string): string {
-    const month = monthOf(id);
+    const month = monthOf(rolledId(id, 0));
     const shards = Array.from({ length: ROLLS }, (_, roll) => rolled(month, roll));
     const counts = shards.map((shard) => this.#counts.get(shard) ?? 0);
     const room = counts.findIndex((count) => count < ROLL_AT);

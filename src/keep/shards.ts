@@ -1,20 +1,21 @@
 /**
  * Which document a row lives in, told from its id alone, so that every device puts it in the same one.
  * Entries go by the month of their id; a busy month rolls over into further documents by the number that
- * {@link rolledId} writes into the id. Every other table has a document of its own.
+ * {@link rolledId} writes into the id. Ids of another make go by their year. Every other table has a document of its own.
  */
 import type { TableName } from '../journal/records';
 
 /** A month rolls over when its newest document holds about this many entries. */
 export const ROLL_AT = 500;
-/** Documents a month at the most, whatever ids made elsewhere carry. */
+/** Documents a month at the most, and for ids of another make a year. */
 export const ROLLS = 16;
-/** Ids that tell no time, or one no reader can have written in, share this many documents in all. */
-const NO_MONTH = 'entries-0000-00';
+/** Ids that tell no time, or one no reader can have written in, share {@link ROLLS} documents in all. */
+const NO_TIME = 'entries-0000-xx';
 const [FIRST_YEAR, LAST_YEAR] = [1970, 2199];
 
-const UUID_V7 =
-  /^([0-9a-f]{8})-([0-9a-f]{4})-7[0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{11}([0-9a-f])$/i;
+const UUID_V7 = /^([0-9a-f]{8})-([0-9a-f]{4})-7[0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{12}$/;
+/** The last digits of an id that names its document: two that check the others, and the number. */
+const TAIL = 3;
 
 /** Milliseconds since 1970 in a UUIDv7 (RFC 9562, the first 48 bits), or undefined for another id. */
 export function idTime(id: string): number | undefined {
@@ -22,15 +23,14 @@ export function idTime(id: string): number | undefined {
   return found ? Number.parseInt(found[1]! + found[2]!, 16) : undefined;
 }
 
-/** "entries-2026-11", or one name for all ids without a month. */
+/** The documents an id may go to, but for their number: "entries-2026-11", of another make "entries-2026-xx". */
 export function monthOf(id: string): string {
   const time = idTime(id);
-  if (time === undefined) return NO_MONTH;
+  if (time === undefined) return NO_TIME;
   const at = new Date(time);
   const year = at.getUTCFullYear();
-  return year >= FIRST_YEAR && year <= LAST_YEAR
-    ? `entries-${at.toISOString().slice(0, 7)}`
-    : NO_MONTH;
+  if (year < FIRST_YEAR || year > LAST_YEAR) return NO_TIME;
+  return `entries-${namesDocument(id) ? at.toISOString().slice(0, 7) : `${year}-xx`}`;
 }
 
 export const rolled = (month: string, roll: number): string =>
@@ -38,23 +38,30 @@ export const rolled = (month: string, roll: number): string =>
 
 export function shardOf(table: TableName, id: string): string {
   if (table !== 'entries') return `base-${table}`;
-  const last = UUID_V7.exec(id)?.[3];
-  return rolled(monthOf(id), last === undefined ? spread(id) : Number.parseInt(last, 16));
+  const month = monthOf(id);
+  const own = month !== NO_TIME && namesDocument(id);
+  return rolled(month, own ? Number.parseInt(id.slice(-1), 16) : sumOf(id) % ROLLS);
 }
 
-/** Any number of odd ids over {@link ROLLS} documents, the same everywhere. */
-function spread(id: string): number {
+/** A sum of an id's characters that spreads ids evenly, the same everywhere. */
+function sumOf(id: string): number {
   let sum = 0;
   for (let at = 0; at < id.length; at++) sum = (Math.imul(sum, 31) + id.charCodeAt(at)) >>> 0;
-  return ((sum ^ (sum >>> 16)) >>> 0) % ROLLS;
+  return (sum ^ (sum >>> 16)) >>> 0;
 }
 
+const check = (id: string): string =>
+  (sumOf(id.slice(0, -TAIL)) % 256).toString(16).padStart(2, '0');
+/** Whether an id was made by {@link rolledId}; one in 256 of another make looks so, which does no harm. */
+const namesDocument = (id: string): boolean => id.slice(-TAIL, -1) === check(id);
+
 /**
- * The same id with the number of its document, 0 to 15, in the last digit. The last bits of a UUIDv7 are random (RFC 9562,
+ * The same id with the number of its document, 0 to 15, in the last digits. The last bits of a UUIDv7 are random (RFC 9562,
  * section 5.7), so ids still rise in the order they were made.
  */
 export function rolledId(id: string, roll: number): string {
-  return UUID_V7.test(id) ? id.slice(0, -1) + (roll % ROLLS).toString(16) : id;
+  if (!UUID_V7.test(id)) return id;
+  return id.slice(0, -TAIL) + check(id) + (roll % ROLLS).toString(16);
 }
 
 /** Small tables first (headings before all), then entries with the newest month first. */

@@ -8,6 +8,7 @@ import type { Entry, EntryId, HeadingId } from '../../../src/journal/records';
 import { BrowserBytes } from '../../../src/keep/browser-bytes';
 import { MemoryBytes, type Held, type Update } from '../../../src/keep/byte-store';
 import { DocumentStore, type Kept, type RowNow } from '../../../src/keep/document-store';
+import { rolledId } from '../../../src/keep/shards';
 import { NotKept, type Aside, type JournalMeta } from '../../../src/keep/store';
 import { LATER } from '../journal/arbitrary-journal';
 import { entry, journalOf, theme, tieTo } from '../journal/few';
@@ -15,9 +16,9 @@ import { META, readAll, Session, whole } from './session';
 
 const id = (text: string): EntryId => text as EntryId;
 /** Ids of entries in two months. */
-const NOV = id('019ab000-0000-7000-8000-000000000000');
-const NOV_TOO = id('019ab000-0001-7000-8000-000000000000');
-const OCT = id('0199f000-0000-7000-8000-000000000000');
+const NOV = id(rolledId('019ab000-0000-7000-8000-000000000000', 0));
+const NOV_TOO = id(rolledId('019ab000-0001-7000-8000-000000000000', 0));
+const OCT = id(rolledId('0199f000-0000-7000-8000-000000000000', 0));
 const NOV_SHARD = 'entries-2025-11-00';
 
 const put = (after: Entry, before?: Entry): Change[] => [

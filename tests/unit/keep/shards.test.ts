@@ -27,7 +27,8 @@ describe('the document of a row', () => {
     // The example of RFC 9562, appendix A.6: 22 February 2022, 19:22:22 UTC.
     const example = '017f22e2-79b0-7cc3-98c4-dc0c0c07398f';
     expect(idTime(example)).toBe(Date.UTC(2022, 1, 22, 19, 22, 22));
-    expect(shardOf('entries', example)).toBe('entries-2022-02-15');
+    expect(monthOf(example)).toBe('entries-2022-xx');
+    expect(shardOf('entries', rolledId(example, 15))).toBe('entries-2022-02-15');
   });
 
   it('is one for each table of other rows', () => {
@@ -54,7 +55,24 @@ describe('the document of a row', () => {
     const byMonth = new Map<string, number>();
     for (const shard of shards)
       byMonth.set(shard.slice(0, -3), (byMonth.get(shard.slice(0, -3)) ?? 0) + 1);
-    expect([...byMonth]).toEqual([['entries-0000-00', ROLLS]]);
+    expect([...byMonth]).toEqual([['entries-0000-xx', ROLLS]]);
+  });
+
+  it('is one of 16 a year for ids made elsewhere, with few taken for this device’s own', () => {
+    let time = NOON;
+    const next = makeIds(
+      () => time,
+      (bytes) => void randomFillSync(bytes),
+    );
+    const shards = new Map<string, number>();
+    for (let n = 0; n < 12_000; n++) {
+      time += 2_600_000;
+      const shard = shardOf('entries', next());
+      shards.set(shard, (shards.get(shard) ?? 0) + 1);
+    }
+    const byYear = [...shards].filter(([shard]) => shard.includes('xx'));
+    expect(byYear.length).toBe(2 * ROLLS);
+    expect(byYear.reduce((sum, [, count]) => sum + count, 0)).toBeGreaterThan(11_800);
   });
 
   it('spreads odd ids evenly', () => {
@@ -68,8 +86,8 @@ describe('the document of a row', () => {
 
   it('is not a month no reader can have written in', () => {
     // The largest time a UUIDv7 can hold is in the year 10889.
-    expect(monthOf('ffffffff-ffff-7fff-bfff-ffffffffffff')).toBe('entries-0000-00');
-    expect(monthOf('00000000-0000-7000-8000-000000000000')).toBe('entries-1970-01');
+    expect(monthOf('ffffffff-ffff-7fff-bfff-ffffffffffff')).toBe('entries-0000-xx');
+    expect(monthOf('00000000-0000-7000-8000-000000000000')).toBe('entries-1970-xx');
   });
 
   it('goes by the same part whether it lies alone or beside a broken one', () => {
