@@ -7,11 +7,16 @@ import { guideDocument, type CautionTexts, type GuideDocument } from '../publish
 import type { FontData } from '../publish/faces';
 import { toHtml } from '../publish/html';
 import { toMarkdown } from '../publish/markdown-out';
+import type { Pdf } from '../publish/pdf/pdf';
+import { toText } from '../publish/text-out';
 import type { PublishHow } from './desk';
 import type { Engine } from './engine';
 
-/** Reads the bytes of the faces a printing is set in; none where they cannot be had. */
-export type Faces = () => Promise<readonly FontData[]>;
+/**
+ * Reads the bytes of the faces a printing is set in; none where they cannot be had. `more` asks for
+ * the letters beyond those of English and its neighbours, and is asked for only when one is met.
+ */
+export type Faces = (which?: 'usual' | 'more') => Promise<readonly FontData[]>;
 
 /** The document model of a guide, with what is known of earlier uses with its circle. */
 export function documentOf(engine: Engine, guide: Guide, late?: readonly EntryId[]): GuideDocument {
@@ -62,26 +67,69 @@ export const fileName = (title: string, copy: string, ending: string): string =>
       .toLowerCase() || 'guide'
   }-${copy}.${ending}`;
 
-/** A guide as a file. */
+/** A file for the reader to keep. */
+export interface Published {
+  name: string;
+  type: string;
+  bytes: ArrayBuffer;
+  /** Something the reader should know of it, in a finished sentence. */
+  said?: string;
+}
+
+/** A guide as a file. Throws a sentence where it cannot be made. */
 export async function publishGuide(
   engine: Engine,
   guide: Guide,
   how: PublishHow,
   faces: Faces,
   late?: readonly EntryId[],
-): Promise<{ name: string; type: string; bytes: ArrayBuffer }> {
+): Promise<Published> {
   const doc = documentOf(engine, guide, late);
   const { type, ending } = TYPES[how.format];
   const name = fileName(guide.title, how.copy === 'leader' ? 'leaders-copy' : 'handout', ending);
-  const text =
-    how.format === 'html'
-      ? toHtml(doc, {
-          copy: how.copy,
-          paper: how.paper,
-          fonts: await faces(),
-          ...(how.preset ? { preset: how.preset } : {}),
-          ...(how.lines ? { lines: how.lines } : {}),
-        })
-      : toMarkdown(doc, { copy: how.copy });
+  if (how.format === 'pdf') {
+    const { bytes, missing } = await pdfOf(doc, how, faces, engine.around.now());
+    const said =
+      missing.length > 0
+        ? `The typefaces have no ${missing.slice(0, 12).join(' ')}; empty frames stand for what is missing.`
+        : undefined;
+    return { name, type, bytes: bytes.buffer, ...(said ? { said } : {}) };
+  }
+  const text = await textOf(doc, how, faces);
   return { name, type, bytes: new TextEncoder().encode(text).buffer as ArrayBuffer };
+}
+
+async function textOf(doc: GuideDocument, how: PublishHow, faces: Faces): Promise<string> {
+  const { copy, paper, preset, lines } = how;
+  if (how.format === 'markdown') return toMarkdown(doc, { copy });
+  if (how.format === 'text') return toText(doc, { copy });
+  return toHtml(doc, {
+    copy,
+    paper,
+    fonts: await faces(),
+    ...(preset ? { preset } : {}),
+    ...(lines ? { lines } : {}),
+  });
+}
+
+/** The library that writes PDF comes only when one is asked for; so do the faces of other alphabets. */
+async function pdfOf(
+  doc: GuideDocument,
+  { copy, paper, preset, lines }: PublishHow,
+  faces: Faces,
+  made: Date,
+): Promise<Pdf> {
+  const { toPdf } = await import('../publish/pdf/pdf');
+  const fonts = await faces();
+  const how = {
+    copy,
+    paper,
+    made,
+    ...(preset ? { preset } : {}),
+    ...(lines ? { lines } : {}),
+  };
+  const pdf = await toPdf(doc, { ...how, fonts });
+  if (pdf.missing.length === 0) return pdf;
+  const more = (await faces('more')).filter(({ letters = 'latin' }) => letters !== 'latin');
+  return more.length > 0 ? toPdf(doc, { ...how, fonts: [...fonts, ...more] }) : pdf;
 }

@@ -1,9 +1,22 @@
 /** The typefaces a printing is set in. Static cuts only: the variable ones turn into outlines without letters in a PDF. */
 
+/** Which letters a file has. Each file holds one part of the face; `latin` has what English needs. */
+export const LETTERS = [
+  'latin',
+  'latin-ext',
+  'greek',
+  'greek-ext',
+  'cyrillic',
+  'cyrillic-ext',
+  'vietnamese',
+] as const;
+export type Letters = (typeof LETTERS)[number];
+
 export interface Face {
   face: 'Alegreya' | 'Alegreya Sans';
   weight: 400 | 500 | 700;
   style: 'normal' | 'italic';
+  letters: Letters;
   /** The file, from the folder packages are installed in. */
   path: string;
 }
@@ -13,30 +26,35 @@ export interface FontData {
   face: string;
   weight: number | string;
   style: string;
+  letters?: Letters;
   /** A woff2 file, base64. */
   base64: string;
 }
 
-function cut(face: Face['face'], weight: Face['weight'], style: Face['style']): Face {
-  const name = face === 'Alegreya' ? 'alegreya' : 'alegreya-sans';
-  return {
-    face,
-    weight,
-    style,
-    path: `@fontsource/${name}/files/${name}-latin-${weight}-${style}.woff2`,
-  };
+const CUTS = [
+  ['Alegreya', 400, 'normal'],
+  ['Alegreya', 400, 'italic'],
+  ['Alegreya', 500, 'normal'],
+  ['Alegreya', 700, 'normal'],
+  ['Alegreya Sans', 400, 'normal'],
+  ['Alegreya Sans', 400, 'italic'],
+  ['Alegreya Sans', 500, 'normal'],
+  ['Alegreya Sans', 700, 'normal'],
+] as const;
+
+function cuts(letters: Letters): Face[] {
+  return CUTS.map(([face, weight, style]) => {
+    const name = face === 'Alegreya' ? 'alegreya' : 'alegreya-sans';
+    const path = `@fontsource/${name}/files/${name}-${letters}-${weight}-${style}.woff2`;
+    return { face, weight, style, letters, path };
+  });
 }
 
-export const FACES: readonly Face[] = [
-  cut('Alegreya', 400, 'normal'),
-  cut('Alegreya', 400, 'italic'),
-  cut('Alegreya', 500, 'normal'),
-  cut('Alegreya', 700, 'normal'),
-  cut('Alegreya Sans', 400, 'normal'),
-  cut('Alegreya Sans', 400, 'italic'),
-  cut('Alegreya Sans', 500, 'normal'),
-  cut('Alegreya Sans', 700, 'normal'),
-];
+/** What every printing needs. */
+export const FACES: readonly Face[] = cuts('latin');
+
+/** The rest of the letters these faces have, for a printing that meets one. */
+export const MORE_FACES: readonly Face[] = LETTERS.slice(1).flatMap(cuts);
 
 /** `@font-face` rules with the bytes inside; a face whose data is not base64 is left out. */
 export function fontFaces(fonts: readonly FontData[]): string {

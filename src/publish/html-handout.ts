@@ -1,4 +1,5 @@
 /** The handout: passages set large, questions to talk about, space to write, and what to read next. */
+import { isNamedGrid, linesFor } from './handout-space';
 import type { Activity, Handout, Passage } from './model';
 import { cautions, language } from './html-leader';
 import { quoted } from './quoted';
@@ -7,9 +8,6 @@ import type { Lines } from './sheet';
 
 /** Beyond so many characters a passage may run from one column into the next. */
 const LONG = 900;
-/** Lines of writing space on one side of a leaf, shared between what is to be written. */
-const LEAF_LINES = 10;
-const FEWEST_LINES = 4;
 
 export function handoutBody(handout: Handout, lines: Lines): string {
   const onFront = handout.activities.filter(({ space }) => space !== 'lines');
@@ -46,7 +44,7 @@ function questions(all: readonly string[]): string {
 }
 
 function writing(all: readonly Activity[]): string {
-  const each = Math.max(FEWEST_LINES, Math.floor(LEAF_LINES / Math.max(1, all.length)));
+  const each = linesFor(all.length);
   return all.map((one) => activity(one, each)).join('\n');
 }
 
@@ -60,9 +58,7 @@ function activity(one: Activity, lines: number): string {
 /** A grid whose first column is named row by row gives that column less room and no frame. */
 function gridClass({ space, text }: Activity): string {
   if (space !== 'grid') return '';
-  const [head = ''] = text.trim().split('\n');
-  const first = head.replace(/^\s*\|/, '').split('|')[0] ?? '';
-  return first.trim() === '' ? ' grid named' : ' grid';
+  return isNamedGrid(text) ? ' grid named' : ' grid';
 }
 
 function until(all: readonly string[]): string {
