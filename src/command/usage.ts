@@ -10,7 +10,8 @@ export function usage(): string {
   chain FROM TO        how two things are connected
   plan                 compose a guide      [--focus WORDS] [--theme T] [--book B] [--circle C] [--minutes N]
                                             [--shape discussion|lesson] [--rest MONTHS] [--copy leader|handout]
-                                            [--out FILE.html|.md|.json] [--save]
+                                            [--out FILE.html|.pdf|.docx|.md|.txt|.json] [--save]
+                                            [--paper A4|Letter] [--preset usual|large|dyslexia|plain] [--lines ruled|dotted|plain]
   met GUIDE --on DATE  record that a guide was used   [--circle C]
   check                is the journal file sound?
   tour                 a guide from the demo journal, printed both ways

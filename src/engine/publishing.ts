@@ -95,6 +95,11 @@ export async function publishGuide(
         : undefined;
     return { name, type, bytes: bytes.buffer, ...(said ? { said } : {}) };
   }
+  if (how.format === 'docx') {
+    const { toDocx } = await import('../publish/docx/docx');
+    const bytes = await toDocx(doc, { ...how, made: engine.around.now() });
+    return { name, type, bytes: bytes.buffer };
+  }
   const text = await textOf(doc, how, faces);
   return { name, type, bytes: new TextEncoder().encode(text).buffer as ArrayBuffer };
 }

@@ -169,8 +169,8 @@ function handoutLines(handout: Handout): string[] {
       const label = `${at + 1}. `;
       return words(text, ' '.repeat(label.length), label);
     }),
-    ...handout.activities.flatMap((one) => activityLines(one, linesFor(toWrite))),
     ...careLines(handout.cautions),
+    ...handout.activities.flatMap((one) => activityLines(one, linesFor(toWrite))),
     ...(handout.until.length > 0 ? headed('Until we meet again') : []),
     ...handout.until.flatMap((text) => ['', ...words(text)]),
   ];

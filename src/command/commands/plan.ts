@@ -1,32 +1,15 @@
-import { readFile } from 'node:fs/promises';
-import { createRequire } from 'node:module';
 import type { Composed, PlannedItem } from '../../engine/answers';
 import type { Engine } from '../../engine/engine';
-import { publishGuide, type Faces } from '../../engine/publishing';
+import { publishGuide } from '../../engine/publishing';
 import type { PublishHow } from '../../engine/desk';
-import { printFaces } from '../../engine/faces';
 import { putRow } from '../../journal/make-edits';
 import type { Focus, Shape } from '../../journal/records';
 import { asked, circleNamed, headingNamed, open, type Asked } from '../asked';
 import { saveJournal, saveWhole } from '../journal-on-disk';
 import type { Told } from '../main';
+import { endingOf, FORMATS, facesFromPackages, PRINTING, printingAsked } from '../printing';
 import { Refusal } from '../refusal';
 import { KIND_NAMES, wrapped } from '../say';
-
-const FORMATS: Record<string, PublishHow['format'] | 'json'> = {
-  html: 'html',
-  md: 'markdown',
-  json: 'json',
-};
-
-/** The typefaces from the installed packages; a printing without them falls back to the reader's own. */
-export const facesFromPackages: Faces = async () => {
-  const require = createRequire(import.meta.url);
-  return printFaces(async (path) => {
-    const bytes = await readFile(require.resolve(path)).catch(() => undefined);
-    return bytes?.toString('base64');
-  });
-};
 
 /** `--book "Frankenstein:11-15"` asks for chapters 11 to 15. */
 function focusOf(engine: Engine, ask: Asked): Focus {
@@ -81,30 +64,28 @@ export function planLines({ answer, candidates }: Composed): string[] {
   return lines;
 }
 
+/** Writes the guide where it was asked for; answers what the reader should know of the file. */
 async function writeOut(
   engine: Engine,
   composed: Composed,
   ask: Asked,
   out: string,
-): Promise<void> {
-  const ending = out.split('.').pop()?.toLowerCase() ?? '';
-  const format = FORMATS[ending];
-  const copy = ask.one('copy') ?? 'leader';
-  if (!format)
-    throw new Refusal(
-      'wrong-use',
-      `--out takes a name that ends in ${Object.keys(FORMATS).join(', ')}.`,
-    );
-  if (copy !== 'leader' && copy !== 'handout') {
-    throw new Refusal('wrong-use', `--copy takes leader or handout, not “${copy}”.`);
-  }
-  if (format === 'json') {
+): Promise<string | undefined> {
+  const ending = endingOf(out);
+  const format = Object.hasOwn(FORMATS, ending) ? FORMATS[ending] : undefined;
+  const printing = printingAsked(ask);
+  if (ending === 'json') {
     await saveWhole(out, `${JSON.stringify(composed.answer, null, 2)}\n`);
-    return;
+    return undefined;
   }
-  const how: PublishHow = { format, copy, paper: 'A4' };
+  if (!format) {
+    const endings = [...Object.keys(FORMATS), 'json'].join(', ');
+    throw new Refusal('wrong-use', `--out takes a name that ends in ${endings}.`);
+  }
+  const how: PublishHow = { format, ...printing };
   const file = await publishGuide(engine, composed.guide, how, facesFromPackages, composed.late);
   await saveWhole(out, new Uint8Array(file.bytes));
+  return file.said;
 }
 
 export async function run(args: string[]): Promise<Told> {
@@ -116,7 +97,7 @@ export async function run(args: string[]): Promise<Told> {
     minutes: 'number',
     shape: 'text',
     rest: 'number',
-    copy: 'text',
+    ...PRINTING,
     out: 'text',
     save: 'flag',
   });
@@ -147,8 +128,8 @@ export async function run(args: string[]): Promise<Told> {
   const lines = planLines(composed);
   const out = ask.one('out');
   if (out) {
-    await writeOut(engine, composed, ask, out);
-    lines.push(`Written to ${out}.`);
+    const said = await writeOut(engine, composed, ask, out);
+    lines.push(`Written to ${out}.`, ...(said ? [said] : []));
   }
   let answer = composed.answer;
   if (ask.flag('save')) {

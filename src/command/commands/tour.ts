@@ -4,7 +4,8 @@ import { publishGuide } from '../../engine/publishing';
 import { asked, circleNamed, headingNamed, open } from '../asked';
 import { saveWhole } from '../journal-on-disk';
 import type { Told } from '../main';
-import { facesFromPackages, planLines } from './plan';
+import { facesFromPackages } from '../printing';
+import { planLines } from './plan';
 
 const DEMO = 'demo-data/harbour-lane.bookweft.json';
 const OUT = 'out';

@@ -1,11 +1,24 @@
+import { execFileSync } from 'node:child_process';
+import { existsSync } from 'node:fs';
+import path from 'node:path';
 import fc from 'fast-check';
+import { strFromU8, unzipSync } from 'fflate';
 import { describe, expect, test } from 'vitest';
 import type { EntryKind, GuideItem } from '../../../src/journal/records';
 import { ENTRY_KINDS, LEVELS } from '../../../src/journal/records';
-import { guideDocument, handoutOf, type GuideInput } from '../../../src/publish/document';
+import {
+  guideDocument,
+  handoutOf,
+  type GuideDocument,
+  type GuideInput,
+} from '../../../src/publish/document';
+import { toDocx } from '../../../src/publish/docx/docx';
 import { toHtml } from '../../../src/publish/html';
 import { toMarkdown } from '../../../src/publish/markdown-out';
+import { toPdf } from '../../../src/publish/pdf/pdf';
+import { toText } from '../../../src/publish/text-out';
 import { douglass } from './douglass';
+import { usualFaces } from './faces-on-disk';
 
 /** Words found nowhere in the program or the fixture, one for each place that is the leader's own. */
 const secret = fc.stringMatching(/^[b-df-hj-np-tv-z]{12}$/).map((word) => `zq${word}`);
@@ -82,17 +95,40 @@ function withSecrets(s: Secrets, kinds: readonly EntryKind[]): GuideInput {
   return { ...input, used, notes };
 }
 
+const made = new Date('2025-11-01T12:00:00Z');
+type Copy = 'leader' | 'handout';
+
+/** Every part of the Word document, its properties and relations too. */
+async function wordParts(doc: GuideDocument, copy: Copy): Promise<string> {
+  const files = unzipSync(await toDocx(doc, { copy, paper: 'A4', made }));
+  return Object.values(files)
+    .map((bytes) => strFromU8(bytes))
+    .join('\n');
+}
+
+const folders = (process.env['PATH'] ?? '').split(path.delimiter);
+const pdftotext = folders.map((dir) => path.join(dir, 'pdftotext')).find(existsSync);
+
+/** The text of the PDF, with its title and bookmarks. */
+async function pdfWords(doc: GuideDocument, copy: Copy): Promise<string> {
+  const { bytes } = await toPdf(doc, { copy, paper: 'A4', fonts: usualFaces(), made });
+  const text = execFileSync(pdftotext!, ['-raw', '-', '-'], { input: bytes, encoding: 'utf8' });
+  return `${text}\n${Buffer.from(bytes).toString('latin1')}`.replace(/-\n/g, '');
+}
+
 describe('the handout', () => {
-  test('holds no answer, follow-up, cue or note of the leader, in HTML or Markdown, whatever the kinds', () => {
-    fc.assert(
-      fc.property(
+  test('holds no answer, follow-up, cue or note of the leader, in HTML, Markdown, text or Word, whatever the kinds', async () => {
+    await fc.assert(
+      fc.asyncProperty(
         secrets,
         fc.array(fc.constantFrom(...ENTRY_KINDS), { minLength: 1, maxLength: 10 }),
-        (s, kinds) => {
+        async (s, kinds) => {
           const doc = guideDocument(withSecrets(s, kinds));
           const printed = [
             toHtml(doc, { copy: 'handout', paper: 'A4' }),
             toMarkdown(doc, { copy: 'handout' }),
+            toText(doc, { copy: 'handout' }),
+            await wordParts(doc, 'handout'),
             JSON.stringify(handoutOf(doc)),
           ];
           for (const word of Object.values(s)) {
@@ -103,6 +139,25 @@ describe('the handout', () => {
       { numRuns: 60 },
     );
   });
+
+  test.skipIf(!pdftotext)(
+    'nor in PDF, where pdftotext can read it',
+    async () => {
+      await fc.assert(
+        fc.asyncProperty(
+          secrets,
+          fc.array(fc.constantFrom(...ENTRY_KINDS), { minLength: 1, maxLength: 10 }),
+          async (s, kinds) => {
+            const text = await pdfWords(guideDocument(withSecrets(s, kinds)), 'handout');
+            expect(text).toContain('Harbour Lane');
+            for (const word of Object.values(s)) expect(text).not.toContain(word);
+          },
+        ),
+        { numRuns: 12 },
+      );
+    },
+    60_000,
+  );
 
   test('of free items prints nothing but the words to be copied', () => {
     fc.assert(
@@ -125,7 +180,7 @@ describe('the handout', () => {
     );
   });
 
-  test('while the leader’s copy does hold them, so that the check above can fail', () => {
+  test('while the leader’s copy does hold them, so that the checks above can fail', async () => {
     const s: Secrets = {
       answer: 'zqanswer',
       probe: 'zqprobe',
@@ -148,6 +203,9 @@ describe('the handout', () => {
     const printed = [
       toHtml(doc, { copy: 'leader', paper: 'A4' }),
       toMarkdown(doc, { copy: 'leader' }),
+      toText(doc, { copy: 'leader' }),
+      await wordParts(doc, 'leader'),
+      ...(pdftotext ? [await pdfWords(doc, 'leader')] : []),
     ];
     for (const [place, word] of Object.entries(s)) {
       if (place === 'source' || place === 'place') continue;
