@@ -1,33 +1,209 @@
 import type { EntryKind } from '../journal/records';
 import type { Certainty } from './certainty';
+import { plainText } from './markdown';
+import { enclosedShare, signedQuotation } from './quotation-marks';
 
-const OPENING_QUOTE = /^[“"‘']/u;
-const CLOSING_QUOTE = /[”"’'][.,]?(\s*[(–—-].*)?$/u;
-const ATTRIBUTION = /[”"’'.!?]\s*(—|–|--)\s*\p{Lu}[^.?!\n]{2,80}$/u;
-/** First words that ask for something to be done; common practice in lesson plans. */
-const IMPERATIVE =
-  /^(make|draw|write|build|bring|put|lay|take|give|read|act|walk|cut|fold|plant|bake|cook|find|choose|copy|learn|collect|measure|map|sketch|paint|show|ask|let|have|pass|light|fill|weigh|listen|set|tell|trade|try|go|hide|hold|mix|grow|keep)\b/iu;
-const FOR_PUPILS = /\b(hand (it )?in|due|by (monday|tuesday|wednesday|thursday|friday|next|the end)|for next (week|time|lesson|tuesday)|homework|bring (it )?(back|next)|in your own words|write (a|an|one|two|three|five|ten|half)\b|copy out)/iu;
-const HANDS_ON = /\b(\d+ minutes|on the table|in pairs|each child|the children|you (will )?need|materials|hand out|pass (it )?round|around the table|act out|as a class)\b/iu;
-const ASKS = /\?\s*["”’']?\s*$/u;
-const QUESTION_LABEL = /^(d\.?\s?q\.?|discussion question|question|q)\s*[:.)]/iu;
+/** How much a text speaks for each kind, in points; what speaks against takes points off. */
+export type KindPoints = Record<EntryKind, number>;
+
+/** Points by which the best kind must lead the next; set on pieces written for that, measured on others. */
+export const LEAD_FOR_SURE = 3.5;
+export const LEAD_FOR_LIKELY = 1.5;
+
+const LABELS: readonly [EntryKind, RegExp][] = [
+  ['question', /^(?:d\.? ?q\.?|q|(?:discussion |follow-?up )?questions?(?: \d+)?|for discussion|discuss|ask|follow-?up)\s*[.:)–—-]\s*\S/iu],
+  ['question', /^d\.\s?q\.\s/iu],
+  ['quote', /^(?:quot(?:e|ation)|passage|extract|epigraph)\s*[:–—]\s*\S/iu],
+  ['lesson', /^(?:lesson(?: idea| plan)?|object lesson|activity|hands-on|game|warm-?up|demonstration|experiment|starter|craft)\s*(?:[:–—]|\s-\s)\s*\S/iu],
+  ['lesson', /^(?:you(?: will|’ll|'ll)? need|materials|have ready|equipment)\s*[:–—]/iu],
+  ['assignment', /^(?:assignment|homework|h\.?w\.?|set work|copywork|narration|essay|project|to hand in|due)\s*(?:[:–—]|\s-\s)\s*\S/iu],
+  ['assignment', /^for (?:next (?:week|time|lesson|term)|(?:mon|tues|wednes|thurs|fri|satur|sun)day|half-?term|the holidays)\s*[,:–—-]\s*\S/iu],
+  ['note', /^(?:n\.?b\.?|notes?(?: to self)?|remark|thought|idea for me|see also|theme of)\b\s*[:.–—]?\s*\S/iu],
+];
+
+const ENDS_ASKING = /\?\s*[)"”’'\]]*\s*(?:\((?:pp?|ch|chapter|line|act)\b[^)]{0,20}\))?\s*$/iu;
+const ASKING_WORD = /^(?:[a-z]+ )?(?:who|whom|whose|what|which|when|where|why|how|is|are|was|were|do|does|did|can|could|should|would|will|has|have|had|may|might|must|if|suppose|in what)\b/iu;
+const ASKS_A_READER = /\b(?:do you (?:think|agree|know)|would you|could you|have you|should (?:he|she|they|we|you|one)|is (?:it|that|this|he|she|there)|what if)\b/iu;
+const TALKS_IT_OVER = /^(?:discuss|compare|consider|debate|defend|decide whether|argue)\b/iu;
+const SECOND_ORDER = /\?\s+(?:give|say|find|point|explain|defend|use|quote|show|choose|why|which|how|who|where|what|and)\b[^?]*[.?]?$/iu;
+
+const FIRST_PERSON = /(?:^|[\s(“‘"'])(?:I|I’d|I'd|I’m|I'm|I’ve|I've|my|me|mine|myself)(?=[\s,.;:?!)’'])/u;
+const OUR = /\b(?:we|our|us|ours)\b/iu;
+const OF_READING = /\b(?:chapter|ch\.|page|p\.|re-?read|finished|began|aloud|translation|edition|ending|sentence|the author|plot|stars?)\b/iu;
+const HOUSEHOLD = /\b(?:library card|dentist|buy|eggs|milk|bread|candles|stamps|biscuits|ring|phone|pay|renew|return the|£|\$|hall key|shopping|order \d)\b/iu;
+const FOR_MYSELF = /^(?:remember|don’t forget|don't forget|ring|phone|buy|order|return|renew|ask (?:ruth|margaret|\p{Lu}\p{Ll}+) (?:about|for|to)|see also|compare with|cf\.?|look up|keep (?:it|this)|make (?:more|less) of|put down|check|good for|note that)\b/iu;
+const NO_ORDER = /^(?:give and take|let (?:the record|me|us not)|find the \S+ edition|show, not|read aloud by|set in|cut (?:off|from)|put (?:off|out)|found|made|left)\b/iu;
+const PAST_EVENT = /\b(?:laughed|talked|asked for|liked|loved|hated|got|were|was|had|went|came|said|wanted|cried|finished|began)\b/iu;
+const DIARY = /\b(?:last night|this morning|today|yesterday|this evening|tonight|again this year|for the (?:second|third) time)\b/iu;
+
+const ORDER_WORDS =
+  'act|agree|answer|arrange|ask|bake|blindfold|boil|bring|build|bury|cast|choose|clear|collect|colour|compare|compose|cook|copy|count|cover|cut|dance|decide|demonstrate|describe|design|devise|dip|divide|draw|dress|drop|explain|fill|find|finish|float|fold|freeze|give|go|grow|hand|hang|have|hide|hold|illustrate|imagine|interview|invent|keep|label|lay|learn|leave|let|light|line|list|listen|look|make|map|mark|match|measure|memorise|memorize|mix|model|open|paint|paper|pass|perform|pick|place|plan|plant|play|plot|pour|practise|prepare|press|print|push|put|rank|read|recite|rehearse|remove|research|roll|rub|say|set|sew|share|show|sing|sit|sketch|smell|sort|sow|spend|spread|stage|stand|start|stick|stir|stitch|swap|take|talk|taste|tear|tell|test|tie|time|toast|trace|trade|turn|underline|walk|wash|watch|weigh|whisper|work|wrap|write';
+const ORDER = new RegExp(`^(?:then |now |first,? |next,? |and |\\d+[.)] )?(?:${ORDER_WORDS})\\b(?!’s|'s)`, 'iu');
+const GROUP = /\b(?:in (?:pairs|threes|fours|small groups|teams)|each (?:child|pair|pupil|group|team|of them)|every(?:one|body) (?:draws?|writes?|takes?|stands?|sits?|gets?|says?|makes?|brings?|tries)|the (?:children|class|pupils|group|younger ones)|one child|half the class|two volunteers|two children|around the table|round the table|in a ring)\b/iu;
+const ON_HAND = /\b(?:on the (?:table|board|floor)|hand (?:out|round)|pass(?:ed)? (?:it )?round|hold up|set out|lay (?:out|them|it)|cover them|blindfold|string|jars?|bowls?|trays?|matches|scissors|cards?|magnet|candles?|paper and|lolly sticks|vinegar|seeds?|act out|role-?play|demonstrate|spong|clay|glue|coins?|pennies|counters|map)\b/iu;
+const TIMED = /\b(?:\d{1,3}|five|ten|fifteen|twenty|thirty|one full|a full) ?(?:min(?:ute)?s?)\b/iu;
+const LEADS_TO = /\b(?:ask (?:them|what|who|how|the|each)|talk about|then (?:discuss|read|talk|ask|look|test|tell)|point to|that is how|the idea is|the lesson is|so (?:it is|is) with|like (?:the|a) heart)\b/iu;
+
+const DUE = /\b(?:due(?: on| by)?|hand(?:ed)? (?:it |them )?in|by (?:next )?(?:mon|tues|wednes|thurs|fri|satur|sun)day|by (?:the end|half-?term|next (?:week|lesson|time)|\d{1,2}(?:st|nd|rd|th)? \p{L}+)|for (?:next (?:week|time|lesson)|(?:mon|tues|wednes|thurs|fri)day)|before (?:next|our next|the next)|over the (?:holidays|weekend|half-?term)|bring (?:it|one|them|the result) (?:back|next|on|to)|at home|this week|during the week)\b/iu;
+const AMOUNT = /\b(?:\d+|a|an|one|two|three|four|five|six|eight|ten|twelve|fourteen|half a|a few|twenty|a hundred|two hundred) (?:more |short |good |full )?(?:pages?|paragraphs?|words|sentences?|lines?|stanzas?|verses?|sides?)\b/iu;
+const WRITTEN_WORK = /^(?:\d+[.)] )?(?:write|copy(?: out)?|memorise|memorize|learn|compose|research|interview|find out|illustrate|finish|answer|revise|prepare|keep|choose|retell|summarise|read)\b/iu;
+const LEARN_BY_HEART = /\b(?:by heart|in (?:your|their) own words|in full sentences|best handwriting|say it to|in the manner of)\b/iu;
+const READ_ON = /^(?:finish |re-?)?read(?:ing)? (?:on |up )?(?:chapters?|ch\.|to (?:the end|page|p\.|ch)|pages?|pp?\.|parts? \w+|the (?:first|next|last) \w+ (?:chapters?|pages?)|stave|book \w+|act \w+|scenes?)/iu;
+
+/** An opening without a verb that counts or lists things: "Six jars with lids, a pinch of something in each". */
+const LISTS_THINGS = /^(?:a|an|one|two|three|four|five|six|seven|eight|some|\d+) (?!of\b)[^.?!:;]{3,70}(?:,| and )[^.?!]*[.:]\s|^(?:a|an|one|two|three|four|five|six) (?:\p{Ll}+ )?(?:tray|bowl|jar|box|basket|candle|sheet|circle|map|bag|stone|string|pair of|game|walk|pinch|slice|saucer|line of tape)\b/iu;
+/** Told as past: what happened is no plan for what is to happen. */
+const TOLD = /\b(?:laughed|talked|loved|hated|wrote|handed in|went (?:flat|well|very well)|gave out|asked (?:them|me)|were|was|came|cheered|discussed|tried|turned out|broke|said|read it|enjoyed|had (?:a|no|the))\b/iu;
+
+const WHOLE_SCRIPTURE = /[.!?,”’"']\s*[(–—-]?\s*(?:[1-3] )?\p{Lu}\p{Ll}+\.? \d{1,3}[:.]\d{1,3}(?:[-–]\d{1,3})?\)?\.?$/u;
 
 /**
- * The kind of entry a text most likely is, from its own signs: quotation marks, a question mark at the end, an
- * imperative at the beginning. What has no sign is a note. Common practice; the reader decides.
+ * The kind of entry a text most likely is, from its own signs alone: labels, quotation marks and what follows them, question marks, orders
+ * given and to whom, things to have ready, minutes, work to be handed in, the writer speaking of themselves. Common practice;
+ * the reader decides. `text` is CommonMark.
  */
 export function proposeKind(text: string): { kind: EntryKind; certainty: Certainty } {
-  const trimmed = text.trim();
-  if (trimmed === '') return { kind: 'note', certainty: 'guess' };
-  if (QUESTION_LABEL.test(trimmed)) return { kind: 'question', certainty: 'sure' };
-  if (OPENING_QUOTE.test(trimmed) && (CLOSING_QUOTE.test(trimmed) || ATTRIBUTION.test(trimmed))) {
-    return { kind: 'quote', certainty: trimmed.length > 25 ? 'sure' : 'likely' };
+  if (text.trim() === '') return { kind: 'note', certainty: 'guess' };
+  return settleKind(kindPoints(text));
+}
+
+/** The kind with the most points, as sure as its lead is long. */
+export function settleKind(points: KindPoints): { kind: EntryKind; certainty: Certainty } {
+  const ranked = (Object.entries(points) as [EntryKind, number][]).sort((a, b) => b[1] - a[1]);
+  const [[kind, most], [, next]] = ranked as [[EntryKind, number], [EntryKind, number]];
+  const lead = most - next;
+  return {
+    kind,
+    certainty: lead >= LEAD_FOR_SURE ? 'sure' : lead >= LEAD_FOR_LIKELY ? 'likely' : 'guess',
+  };
+}
+
+/** Points for each kind from the signs in a text (CommonMark). */
+export function kindPoints(text: string): KindPoints {
+  const quotedBlock = /^> /u.test(text.trim());
+  const plain = plainText(text).trim();
+  const points: KindPoints = { note: 1.5, quote: 0, question: 0, lesson: 0, assignment: 0 };
+  if (quotedBlock) points.quote += 4;
+  for (const [kind, label] of LABELS) if (label.test(plain)) points[kind] += 6;
+  const body = plain.replace(/^[\p{L}. ]{1,20}[:–—]\s+/u, '');
+  quotePoints(plain, text, points);
+  questionPoints(plain, points);
+  workPoints(plain, body, points);
+  notePoints(plain, points);
+  return points;
+}
+
+function quotePoints(plain: string, raw: string, points: KindPoints): void {
+  const bare = plain.replace(/^(?:pp?\. ?\d+[-–]?\d*|ch(?:apter|\.)? ?\w+)[:,.]?\s+/iu, '');
+  const { whole, share, signed } = signedQuotation(bare);
+  if (whole) points.quote += bare.length > 30 ? 5.5 : 3.5;
+  else if (share >= 0.6 && bare.length > 30) points.quote += 4.5;
+  else if (enclosedShare(bare) > 0.85) points.quote += 2.5;
+  if (signed && (whole || share > 0)) points.quote += 1.5;
+  else if (signed) points.quote += FIRST_PERSON.test(signed) ? 1 : 5;
+  if (WHOLE_SCRIPTURE.test(plain)) points.quote += 4;
+  const lines = raw.split('\n').filter((line) => line.trim() !== '');
+  const verse = lines.length > 1 && lines.every((line) => /^[“‘"']?\p{Lu}/u.test(line) && line.length < 70);
+  if (verse) points.quote += 2;
+}
+
+function questionPoints(plain: string, points: KindPoints): void {
+  const said = points.quote >= 4;
+  const sentences = sentencesOf(plain);
+  const last = sentences.at(-1) ?? '';
+  const asked = sentences.filter((sentence) => ENDS_ASKING.test(sentence)).length;
+  if (ENDS_ASKING.test(plain)) {
+    const own = FIRST_PERSON.test(plain) || HOUSEHOLD.test(plain);
+    points.question += said ? 0.5 : own ? 1.5 : 4.5;
+    if (!said && !own && plain.length < 320) points.question += 0.5;
+    if (!said && !own && ASKING_WORD.test(last)) points.question += 1;
+  } else if (!said && asked > 0) {
+    points.question += SECOND_ORDER.test(plain) && !FIRST_PERSON.test(plain) ? 4.5 : 1;
+    points.note -= FIRST_PERSON.test(plain) ? 0 : 0.5;
   }
-  if (trimmed.startsWith('> ')) return { kind: 'quote', certainty: 'likely' };
-  if (ASKS.test(trimmed)) return { kind: 'question', certainty: trimmed.length < 400 ? 'sure' : 'likely' };
-  const imperative = IMPERATIVE.test(trimmed);
-  if (imperative && FOR_PUPILS.test(trimmed)) return { kind: 'assignment', certainty: 'likely' };
-  if (HANDS_ON.test(trimmed)) return { kind: 'lesson', certainty: imperative ? 'likely' : 'guess' };
-  if (imperative) return { kind: 'lesson', certainty: 'guess' };
-  return { kind: 'note', certainty: 'likely' };
+  if (!said && asked > 0 && ASKS_A_READER.test(plain)) points.question += 0.5;
+  if (TALKS_IT_OVER.test(plain) && !/^compare with/iu.test(plain)) points.question += 2;
+  if (asked === 0 && /^(?:what|who|why|how)\b[^.]{3,60}$/iu.test(plain)) points.question += 1.5;
+}
+
+function workPoints(plain: string, body: string, points: KindPoints): void {
+  if (FOR_MYSELF.test(plain) || NO_ORDER.test(plain)) {
+    points.note += 2;
+    return;
+  }
+  const sentences = sentencesOf(body);
+  const orders = clausesOf(body).filter((clause) => ORDER.test(clause) && !NO_ORDER.test(clause)).length;
+  const opens = ORDER.test(body);
+  const asks = ENDS_ASKING.test(plain);
+  const quoted = points.quote >= 4;
+  if (quoted) return;
+  if (opens) {
+    points.note -= 1;
+    points.lesson += 1.5;
+    points.assignment += 1;
+  }
+  else if (orders > 0) {
+    // Orders after an opening of another kind: the opening sets the scene, or lists what is needed.
+    points.note -= 1.5;
+    points.lesson += 0.8;
+    points.assignment += 0.8;
+  }
+  points.lesson += Math.min(Math.max(orders - 1, 0), 3) * 0.6;
+  if (sentences.some((sentence) => WRITTEN_WORK.test(sentence)) && !WRITTEN_WORK.test(body)) points.assignment += 1;
+  const things = LISTS_THINGS.test(body);
+  if (things) points.lesson += 1.2;
+  const group = GROUP.test(body);
+  const hand = ON_HAND.test(body);
+  const led = LEADS_TO.test(body);
+  if (group) points.lesson += orders > 0 || hand ? 2.5 : 1;
+  const past = TOLD.test(body) && orders === 0;
+  if (past) {
+    points.note += 1;
+    return;
+  }
+  if (hand) points.lesson += orders > 0 || group || things ? 2 : 0.5;
+  if (TIMED.test(body)) points.lesson += orders > 0 || group || hand ? 2 : 0.5;
+  if (led && (orders > 0 || group || hand)) points.lesson += 1;
+  if (/\b(?:adult|grown-up)\b/iu.test(body) && (orders > 0 || hand)) points.lesson += 1;
+  if (orders > 0 && asks && !opens) points.question += 0.5;
+  if (asks && (opens || group || hand)) points.question -= opens ? 2 : 0.5;
+  assignmentPoints(body, opens, group, points);
+}
+
+function assignmentPoints(body: string, opens: boolean, group: boolean, points: KindPoints): void {
+  const written = WRITTEN_WORK.test(body);
+  const due = DUE.test(body);
+  if (written) points.assignment += 2;
+  if (due) points.assignment += opens || written ? 3 : 1.5;
+  if (AMOUNT.test(body)) points.assignment += opens || written ? 2 : 0.5;
+  if (LEARN_BY_HEART.test(body)) points.assignment += 2;
+  if (READ_ON.test(body)) points.assignment += 3.5;
+  if (opens && /\b(?:you|your)\b/iu.test(body) && !group) points.assignment += 1;
+  if (group) points.assignment -= 1;
+}
+
+function notePoints(plain: string, points: KindPoints): void {
+  const words = plain.split(/\s+/u).length;
+  const finished = /[.!…][)”’"']?$/u.test(plain);
+  if (words < 6 && !finished) points.note -= 0.5;
+  if (points.quote >= 4) return;
+  if (FIRST_PERSON.test(plain)) points.note += 2;
+  else if (OUR.test(plain)) points.note += 0.7;
+  if (DIARY.test(plain)) points.note += 1;
+  if (HOUSEHOLD.test(plain) && points.lesson < 3) points.note += 0.3;
+  if (OF_READING.test(plain) && !ORDER.test(plain)) points.note += 0.8;
+  if (finished && words > 5 && !ORDER.test(plain)) points.note += 0.8;
+  if (finished && PAST_EVENT.test(plain) && !ORDER.test(plain)) points.note += 0.3;
+}
+
+/** Sentences and their parts after colons and semicolons. */
+const clausesOf = (plain: string): string[] =>
+  sentencesOf(plain).flatMap((sentence) => sentence.split(/[;:—]\s+|, then /u));
+
+/** Sentences, roughly: a stop, then a space and a capital or a mark. */
+function sentencesOf(plain: string): string[] {
+  return plain
+    .split(/(?<=[.!?…][”’"')]?)\s+(?=[\p{Lu}\d“‘"'(])/u)
+    .map((sentence) => sentence.trim())
+    .filter(Boolean);
 }

@@ -1,0 +1,36 @@
+/** The entries of another journal as pieces, with their ties by name. */
+import type { Journal } from '../journal/records';
+import type { KnownNames } from './known-names';
+import type { GatherPiece } from './piece';
+import { tieCalled } from './ties';
+
+export function* piecesOfJournal(
+  other: Journal,
+  path: string,
+  names: KnownNames,
+): Generator<Omit<GatherPiece, 'id'>> {
+  for (const entry of other.tables.entries.values()) {
+    const ties = entry.ties.flatMap((tie) => {
+      const heading = other.tables.headings.get(tie.heading);
+      if (!heading) return [];
+      const made = tieCalled(names, heading.kind, heading.name, tie.role, 'sure');
+      if (made.isNew && heading.kind === 'book') {
+        made.authors = heading.authors.flatMap((id) => other.tables.headings.get(id)?.name ?? []);
+      }
+      if (made.isNew && heading.kind === 'person' && heading.roles.includes('author')) made.author = true;
+      return [tie.place ? { ...made, place: tie.place } : made];
+    });
+    const piece: Omit<GatherPiece, 'id'> = {
+      kind: entry.kind,
+      certainty: 'sure',
+      text: entry.text,
+      ties,
+      source: { path, place: { note: `entry ${entry.id}` } },
+    };
+    if (entry.title) piece.title = entry.title;
+    if (entry.written) piece.written = entry.written;
+    if (entry.answer) piece.answer = entry.answer;
+    if (entry.materials) piece.materials = entry.materials;
+    yield piece;
+  }
+}

@@ -1,0 +1,248 @@
+/** Blocks into pieces: headings and title lines govern what stands under them, and what belongs together becomes one piece. */
+import type { EntryKind, Place } from '../journal/records';
+import { plainText } from '../language/markdown';
+import type { Block, BlockPlace, ColumnRole, ReadWhole } from './block';
+import type { PieceTie } from './piece';
+import { readRow } from './piece-rows';
+import type { Sense, Senses } from './senses';
+
+/** What stands over a piece, the innermost of each. */
+export interface Governed {
+  section?: EntryKind;
+  written?: string;
+  place?: Place;
+  ties: PieceTie[];
+  /** Of the ties, those that come from the heading of the whole file. */
+  fromTitle: PieceTie[];
+}
+
+export interface RawPiece {
+  as: Block['as'];
+  /** CommonMark. */
+  text: string;
+  place: BlockPlace;
+  under: string[];
+  governed: Governed;
+  title?: string;
+  italics?: [number, number][];
+  written?: string;
+  cells?: Record<string, string>;
+  picture?: Block['picture'];
+  answer?: string;
+  materials?: string[];
+  /** From a column of a table named for a kind. */
+  column?: EntryKind;
+  /** From the columns of a table: titles, authors, themes, as they stand. */
+  named?: { role: 'title' | 'author' | 'theme'; text: string; place?: Place }[];
+  /** Pieces of one list have the same number. */
+  list?: number;
+}
+
+const ANSWER = /^(?:a|ans(?:wer)?|possible answers?|suggested answer|listen for|look for)\s*[:.–—]\s+(?=\S)/iu;
+const NEEDS = /^\s*(?:you(?: will|’ll|'ll)? need|materials|have ready|equipment)\s*[:–—]\s*(?<things>[^.\n]+)/iu;
+const SIGNATURE = /^(?:—|–|--|-)\s*\p{Lu}[^.?!]{1,90}\.?$/u;
+const LONGEST_TITLE_LINE = 90;
+
+/** Pieces of a file in its order. Every word of its blocks stands in a piece, in a title, or in what governs pieces. */
+export function piecesOf(file: ReadWhole, path: string, senses: Senses): RawPiece[] {
+  const walk = new Walk(senses, file, path);
+  for (const block of file.blocks) walk.take(block);
+  return walk.end();
+}
+
+class Walk {
+  readonly #pieces: RawPiece[] = [];
+  readonly #file: Sense;
+  /** Lines that govern until the next heading or the next such line: a date, a title by somebody, "Questions:". */
+  #lines: Sense[] = [];
+  /** Headings with nothing under them yet. */
+  #waiting: { block: Block; plain: string }[] = [];
+  #list = 0;
+  #before: Block['as'] | undefined;
+  /** Headings that stood as a title of a piece already. */
+  readonly #titled = new Set<string>();
+  readonly #columns: Readonly<Record<string, ColumnRole>>;
+
+  constructor(
+    readonly senses: Senses,
+    readonly file: ReadWhole,
+    path: string,
+  ) {
+    const name = (path.split('/').at(-1) ?? '').replace(/\.[A-Za-z0-9]{1,8}$/u, '').replace(/[_]+/gu, ' ');
+    this.#file = senses.of(name, 'file-name');
+    this.#columns = file.columns ?? {};
+  }
+
+  take(block: Block): void {
+    const plain = plainText(block.text).trim();
+    if (block.as === 'title' || block.as === 'heading') this.#heading(block, plain);
+    else if (!this.#governingLine(block, plain) && !this.#joins(block, plain)) this.#piece(block);
+    this.#before = block.as;
+  }
+
+  end(): RawPiece[] {
+    this.#keepWaiting();
+    return this.#pieces;
+  }
+
+  #heading(block: Block, plain: string): void {
+    const level = block.level ?? 1;
+    // A heading followed by another of its level or above has nothing under it: its words are a piece of their own.
+    const empty = this.#waiting.filter((waiting) => (waiting.block.level ?? 1) >= level);
+    this.#waiting = this.#waiting.filter((waiting) => (waiting.block.level ?? 1) < level);
+    for (const each of empty) this.#keepHeading(each.block, each.plain);
+    this.#waiting.push({ block, plain });
+    this.#lines = [];
+  }
+
+  #keepWaiting(): void {
+    for (const { block, plain } of this.#waiting) this.#keepHeading(block, plain);
+    this.#waiting = [];
+  }
+
+  #keepHeading(block: Block, plain: string): void {
+    const sense = this.senses.of(plain);
+    if (block.as === 'title' || sense.whole) return;
+    this.#add(block, block.text, {});
+  }
+
+  /** A paragraph that is a title line: it governs, and is no piece. */
+  #governingLine(block: Block, plain: string): boolean {
+    if (block.as !== 'paragraph' || plain.length > LONGEST_TITLE_LINE || plain.includes('\n')) return false;
+    const colon = /[:–—]$/u.test(plain);
+    const sense = this.senses.of(plain.replace(/\s*[:–—]$/u, ''), 'line');
+    const says = sense.whole && (sense.section !== undefined || sense.written !== undefined || sense.ties.length > 0 || sense.place !== undefined);
+    if (!says || (/[.!?]$/u.test(plain) && !colon)) return false;
+    if (sense.section && !colon && this.#waiting.length === 0 && plain.split(/\s+/u).length > 4) return false;
+    const part = (each: Sense): string =>
+      each.section ? 'section' : each.written ? 'written' : each.place ? 'place' : 'ties';
+    // A new line of one sort takes the place of the last; a new book or day also ends the sections of the last.
+    const sort = part(sense);
+    const ends = sort === 'ties' ? [] : this.#lines.filter((line) => part(line) !== sort);
+    this.#lines = sort === 'written' ? [...this.#lines.filter((line) => part(line) === 'ties'), sense] : [...ends, sense];
+    return true;
+  }
+
+  /** What belongs to the piece before it: an answer, a signature, materials, the steps of a lesson under its own heading. */
+  #joins(block: Block, plain: string): boolean {
+    const last = this.#pieces.at(-1);
+    const waiting = this.#waiting.length > 0;
+    if (!last || waiting || block.picture || block.as === 'row') return false;
+    if (ANSWER.test(plain) && last.answer === undefined && /\?/u.test(last.text)) {
+      last.answer = block.text.replace(ANSWER, '');
+      return true;
+    }
+    if (SIGNATURE.test(plain) && (last.as === 'quote' || /^[“‘"']|[”’"']$/u.test(last.text.trim()))) {
+      last.text = `${last.text.trimEnd()} ${block.text.trim()}`;
+      return true;
+    }
+    const sameHeading = last.under.join('\n') === this.#under(block).join('\n');
+    if (!sameHeading) return false;
+    const heading = last.under.at(-1);
+    const ownHeading = last.title !== undefined && last.title === heading;
+    const work = last.governed.section === 'lesson' || last.governed.section === 'assignment';
+    if (ownHeading && work && block.as !== 'picture') {
+      this.#append(last, block);
+      return true;
+    }
+    const needs = NEEDS.exec(last.text)?.groups?.['things'] ?? (/(?:need|materials|ready|steps?|what to do):\s*$/iu.test(last.text) ? '' : undefined);
+    if (block.as === 'item' && needs === '' && this.#before !== 'row') {
+      this.#append(last, block);
+      return true;
+    }
+    return false;
+  }
+
+  #append(last: RawPiece, block: Block): void {
+    const list = block.as === 'item';
+    const mark = block.ordered ? '1. ' : '- ';
+    const text = block.as === 'quote' ? block.text.replace(/^/gmu, '> ') : block.text;
+    const lastLine = last.text.split('\n').at(-1) ?? '';
+    const tight = list && /^\s*(?:-|\d+\.)\s/u.test(lastLine);
+    last.text += `${tight ? '\n' : '\n\n'}${list ? mark + text.replace(/\n/gu, '\n   ') : text}`;
+    noteMaterials(last);
+  }
+
+  #under(block: Block): string[] {
+    return block.under ?? [];
+  }
+
+  #piece(block: Block): void {
+    if (block.as === 'item' && this.#before !== 'item') this.#list += 1;
+    if (block.as === 'row' && block.cells) {
+      const rows = readRow(block, this.#columns);
+      if (rows.length > 0) {
+        for (const row of rows) this.#add(block, row.text, row);
+        return;
+      }
+    }
+    this.#add(block, block.text, {});
+  }
+
+  #add(block: Block, text: string, more: Partial<RawPiece>): void {
+    const under = this.#under(block);
+    const piece: RawPiece = {
+      as: block.as,
+      text,
+      place: block.place,
+      under,
+      governed: this.#governs(under),
+      ...more,
+    };
+    if (block.italics && text === block.text) piece.italics = block.italics;
+    if (block.written) piece.written = block.written;
+    if (block.cells) piece.cells = block.cells;
+    if (block.picture) piece.picture = block.picture;
+    if (block.as === 'item') piece.list = this.#list;
+    const title = this.#titleOf(under, block);
+    if (title !== undefined && piece.title === undefined) piece.title = title;
+    noteMaterials(piece);
+    this.#pieces.push(piece);
+    this.#waiting = [];
+  }
+
+  /** The nearest heading that says more than what it ties or sorts, once. */
+  #titleOf(under: readonly string[], block: Block): string | undefined {
+    const heading = under.at(-1);
+    if (heading === undefined || block.as === 'heading') return undefined;
+    if (this.senses.of(heading).whole || heading === this.file.title) return undefined;
+    const key = under.join('\n');
+    if (this.#titled.has(key)) return undefined;
+    this.#titled.add(key);
+    return heading;
+  }
+
+  #governs(under: readonly string[]): Governed {
+    const governed: Governed = { ties: [], fromTitle: [] };
+    const over: [Sense, boolean][] = [[this.#file, true]];
+    for (const heading of under) over.push([this.senses.of(heading), heading === this.file.title]);
+    for (const line of this.#lines) over.push([line, false]);
+    for (const [sense, title] of over) {
+      const book = sense.ties.some(({ kind }) => kind === 'book');
+      if (book) {
+        // A book named further in takes the place of one named further out, with its chapters.
+        governed.ties = governed.ties.filter(({ kind }) => kind !== 'book');
+        governed.fromTitle = governed.fromTitle.filter(({ kind }) => kind !== 'book');
+        delete governed.place;
+      }
+      for (const tie of sense.ties) {
+        if (governed.ties.some((held) => held.kind === tie.kind && held.name === tie.name)) continue;
+        governed.ties.push(tie);
+        if (title) governed.fromTitle.push(tie);
+      }
+      if (sense.section) governed.section = sense.section;
+      if (sense.written) governed.written = sense.written;
+      if (sense.place) governed.place = sense.place;
+    }
+    if (!governed.written && this.file.written) governed.written = this.file.written;
+    return governed;
+  }
+}
+
+/** What a piece says is needed, as a list. */
+function noteMaterials(piece: RawPiece): void {
+  const things = NEEDS.exec(plainText(piece.text).split('\n').find((line) => NEEDS.test(line)) ?? '')?.groups?.['things'];
+  if (!things) return;
+  const listed = things.split(/,|;| and /u).map((thing) => thing.trim()).filter(Boolean);
+  if (listed.length > 0) piece.materials = listed;
+}

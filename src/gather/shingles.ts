@@ -1,0 +1,114 @@
+/**
+ * Near twins among many texts without comparing all with all: word shingles, MinHash signatures and bands (Broder 1997; Leskovec,
+ * Rajaraman & Ullman, Mining of Massive Datasets, chapter 3).
+ */
+import { fold, tokens } from '../language/tokens';
+
+/** The words a text is compared by: folded, hyphens inside words and apostrophes dropped ("to-morrow" is "tomorrow"). */
+export function comparedWords(plain: string): string[] {
+  const joined = fold(plain)
+    .replace(/(?<=\p{L})[-‐‑](?=\p{L})/gu, '')
+    .replace(/&/gu, ' and ');
+  return tokens(joined).map(({ folded }) => folded.replace(/['.:]/g, ''));
+}
+
+/** Every run of `size` items, joined; the whole where there are fewer. An empty list has none. */
+export function shinglesOf(items: readonly string[], size: number, joint = ' '): Set<string> {
+  const found = new Set<string>();
+  if (items.length === 0) return found;
+  if (items.length < size) return found.add(items.join(joint));
+  for (let at = 0; at + size <= items.length; at += 1) found.add(items.slice(at, at + size).join(joint));
+  return found;
+}
+
+/** Size of what two sets share over the size of both together; two empty sets are alike. */
+export function jaccard<T>(a: ReadonlySet<T>, b: ReadonlySet<T>): number {
+  const [small, large] = a.size <= b.size ? [a, b] : [b, a];
+  if (large.size === 0) return 1;
+  let shared = 0;
+  for (const item of small) if (large.has(item)) shared += 1;
+  return shared / (a.size + b.size - shared);
+}
+
+/** The least value of each hash function over the items; Infinity everywhere for none. */
+export function minHash(items: Iterable<number>, functions: readonly ((item: number) => number)[]): number[] {
+  const least = functions.map(() => Infinity);
+  for (const item of items) {
+    functions.forEach((hash, at) => {
+      const value = hash(item);
+      if (value < (least[at] as number)) least[at] = value;
+    });
+  }
+  return least;
+}
+
+/** A 32-bit hash of a string (FNV-1a, Fowler, Noll & Vo), its bits mixed once more. */
+export function hashOf(text: string): number {
+  let hash = 0x811c9dc5;
+  for (let at = 0; at < text.length; at += 1) {
+    hash ^= text.charCodeAt(at);
+    hash = Math.imul(hash, 0x01000193);
+  }
+  return mixed(hash);
+}
+
+function mixed(value: number): number {
+  let hash = value;
+  hash ^= hash >>> 16;
+  hash = Math.imul(hash, 0x85ebca6b);
+  hash ^= hash >>> 13;
+  hash = Math.imul(hash, 0xc2b2ae35);
+  return (hash ^ (hash >>> 16)) >>> 0;
+}
+
+/** Two of a band make it: pairs of likeness 0.5 meet with chance 0.999 (1 - (1 - s^2)^24), of 0.3 with 0.9, and are then verified. */
+const BANDS = 24;
+const ROWS = 2;
+const MULTIPLIERS = Array.from({ length: BANDS * ROWS }, (_, at) => mixed(at * 2 + 1) | 1);
+const ADDENDS = Array.from({ length: BANDS * ROWS }, (_, at) => mixed(at * 2 + 2));
+
+/** Signature of a set of shingles by 48 fixed hash functions, into `into`. */
+export function signatureOf(shingles: Iterable<string>, into: Uint32Array): void {
+  into.fill(0xffffffff);
+  for (const shingle of shingles) {
+    const item = hashOf(shingle);
+    for (let at = 0; at < MULTIPLIERS.length; at += 1) {
+      const value = mixed(Math.imul(item, MULTIPLIERS[at] as number) + (ADDENDS[at] as number));
+      if (value < (into[at] as number)) into[at] = value;
+    }
+  }
+}
+
+export const SIGNATURE_LENGTH = BANDS * ROWS;
+
+/** Texts by the bands of their signatures: what falls into a common band may be alike. */
+export class Bands<T> {
+  readonly #buckets = new Map<number, T[]>();
+
+  add(signature: Uint32Array, value: T): void {
+    for (const key of keysOf(signature)) {
+      const bucket = this.#buckets.get(key);
+      // A band shared by very many is boilerplate; more of it finds nothing new.
+      if (!bucket) this.#buckets.set(key, [value]);
+      else if (bucket.length < 200) bucket.push(value);
+    }
+  }
+
+  near(signature: Uint32Array): Set<T> {
+    const found = new Set<T>();
+    for (const key of keysOf(signature)) {
+      for (const value of this.#buckets.get(key) ?? []) found.add(value);
+    }
+    return found;
+  }
+}
+
+function* keysOf(signature: Uint32Array): Generator<number> {
+  for (let band = 0; band < BANDS; band += 1) {
+    let key = band + 1;
+    for (let row = 0; row < ROWS; row += 1) {
+      key = mixed(Math.imul(key, 31) ^ (signature[band * ROWS + row] as number));
+    }
+    yield key * BANDS + band;
+  }
+}
