@@ -57,6 +57,8 @@ class Walk {
   #lines: Sense[] = [];
   /** Headings with nothing under them yet. */
   #waiting: { block: Block; plain: string }[] = [];
+  /** The last title line, while nothing stands under it. */
+  #idle: Block | undefined;
   #list = 0;
   #before: Block['as'] | undefined;
   /** Headings that stood as a title of a piece already. */
@@ -81,12 +83,14 @@ class Walk {
   }
 
   end(): RawPiece[] {
+    this.#keepIdle();
     this.#keepWaiting();
     return this.#pieces;
   }
 
   #heading(block: Block, plain: string): void {
     const level = block.level ?? 1;
+    this.#keepIdle();
     // A heading followed by another of its level or above has nothing under it: its words are a piece of their own.
     const empty = this.#waiting.filter((waiting) => (waiting.block.level ?? 1) >= level);
     this.#waiting = this.#waiting.filter((waiting) => (waiting.block.level ?? 1) < level);
@@ -101,9 +105,17 @@ class Walk {
   }
 
   #keepHeading(block: Block, plain: string): void {
-    const sense = this.senses.of(plain);
-    if (block.as === 'title' || sense.whole) return;
+    const { whole, ties } = this.senses.of(plain);
+    // "Questions" over nothing says nothing; the name of a book may be all there was to say of it.
+    if (block.as === 'title' || (whole && ties.length === 0)) return;
     this.#add(block, block.text, {});
+  }
+
+  /** A line that was to govern and governs nothing is a piece after all: one of a list of titles. */
+  #keepIdle(): void {
+    const idle = this.#idle;
+    this.#idle = undefined;
+    if (idle) this.#add(idle, idle.text, {});
   }
 
   /** A paragraph that is a title line: it governs, and is no piece. */
@@ -114,6 +126,8 @@ class Walk {
     const says = sense.whole && (sense.section !== undefined || sense.written !== undefined || sense.ties.length > 0 || sense.place !== undefined);
     if (!says || (/[.!?]$/u.test(plain) && !colon)) return false;
     if (sense.section && !colon && this.#waiting.length === 0 && plain.split(/\s+/u).length > 4) return false;
+    this.#keepIdle();
+    if (sense.ties.length > 0 && !sense.section && !sense.written) this.#idle = block;
     const part = (each: Sense): string =>
       each.section ? 'section' : each.written ? 'written' : each.place ? 'place' : 'ties';
     // A new line of one sort takes the place of the last; a new book or day also ends the sections of the last.
@@ -180,6 +194,7 @@ class Walk {
   }
 
   #add(block: Block, text: string, more: Partial<RawPiece>): void {
+    if (block !== this.#idle) this.#idle = undefined;
     const under = this.#under(block);
     const piece: RawPiece = {
       as: block.as,

@@ -134,7 +134,7 @@ const knownTie = (
 /** Whether nothing is lost when a heading is not kept beside the pieces under it. */
 function isWhole(rest: string, sense: Sense, named: boolean, section: boolean): boolean {
   if (rest === '' || named) return true;
-  if (section) return true;
+  if (section && (sense.ties.length > 0 || rest.split(/\s+/u).length <= 3)) return true;
   const [place] = placesIn(rest);
   if (place && place.from === 0 && place.to >= rest.length - 1) return true;
   const [tie] = sense.ties;
