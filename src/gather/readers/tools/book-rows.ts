@@ -1,0 +1,112 @@
+import { readIsbn } from '../../../language/isbn';
+import type { BlockPlace, BookFound, ColumnRole } from '../../block';
+import { oneLine } from './block-list';
+import { dateOf, type DayOrder } from './dates-found';
+
+/** A row of a list of books as a book; undefined where it has no title. */
+export function bookOfRow(
+  cells: Readonly<Record<string, string>>,
+  roles: Readonly<Record<string, ColumnRole>>,
+  order: DayOrder,
+  place: BlockPlace,
+): BookFound | undefined {
+  const cell = (role: ColumnRole): string => {
+    const name = Object.keys(roles).find((each) => roles[each] === role);
+    return name === undefined ? '' : oneLine(cells[name] ?? '');
+  };
+  const title = cell('title');
+  if (title === '') return undefined;
+  const book: BookFound = { title, authors: authorsIn(cell('author')), place, cells: { ...cells } };
+  const isbn = readIsbn(cell('isbn').replace(/^[="']+|["']+$/g, ''));
+  if (isbn.ok) book.isbn = isbn.isbn13;
+  const published = dateOf(cell('published'), order);
+  if (published) book.published = published;
+  const pages = pagesIn(cell('pages'));
+  if (pages !== undefined) book.pages = pages;
+  const rating = ratingIn(cell('rating'));
+  if (rating !== undefined) book.rating = rating;
+  const started = dateOf(cell('started'), order);
+  if (started) book.started = started;
+  readFinished(cell('finished'), order, book);
+  const form = formIn(cell('form'));
+  if (form) book.form = form;
+  for (const role of ['list', 'language', 'note'] as const) {
+    const text = cell(role);
+    if (text !== '') book[role] = text;
+  }
+  return book;
+}
+
+function readFinished(text: string, order: DayOrder, book: BookFound): void {
+  const finished = dateOf(text, order);
+  if (finished) book.finished = finished;
+  else if (/^(?:abandoned|gave up|given up|not finished|dnf|unfinished)\b/i.test(text))
+    book.abandoned = true;
+}
+
+/**
+ * The authors a cell names, each in the order of the name. "Grahame, Kenneth" is turned round; names are parted by semicolons, "and", "&", or
+ * commas between whole names.
+ */
+export function authorsIn(cell: string): string[] {
+  return cell
+    .replace(/^(?:by|written by) /i, '')
+    .split(/\s*[;|\n]\s*|\s+(?:and|&|with)\s+/i)
+    .flatMap((part) => {
+      const names = part.split(/\s*,\s*/).filter(Boolean);
+      const whole = names.filter((name) => name.includes(' ') || name.includes('.'));
+      if (
+        names.length > 2 ||
+        (names.length === 2 && whole.length === 2 && !/\.$/.test(names[1] ?? ''))
+      )
+        return names;
+      return [inNameOrder(part)];
+    })
+    .map(oneLine)
+    .filter((name) => /\p{L}/u.test(name));
+}
+
+/** "Grahame, Kenneth" as "Kenneth Grahame"; other names as they are. */
+export function inNameOrder(name: string): string {
+  const parts = /^([^,]+),\s*([^,]+)(?:,\s*(jr|sr|i{2,3}|iv)\.?)?$/i.exec(name.trim());
+  if (!parts) return name.trim();
+  return [parts[2], parts[1], parts[3]].filter(Boolean).join(' ');
+}
+
+/** 1 to 99,999; of "302 pp." the 302, of "xii + 302" the greater. */
+function pagesIn(cell: string): number | undefined {
+  const numbers = [...cell.matchAll(/\d{1,3}(?:[,.]\d{3})+|\d+/g)].map(([text]) =>
+    Number(text.replace(/[,.]/g, '')),
+  );
+  const most = Math.max(0, ...numbers);
+  return most >= 1 && most <= 99_999 ? most : undefined;
+}
+
+/** 0.5 to 5 in half steps: "4", "4.5", "4½", "4/5", "9 out of 10", "★★★★☆", "****". A 0 is no rating. */
+export function ratingIn(cell: string): number | undefined {
+  const stars = /^[★✭⭐*]{1,5}(½)?[☆\s]*$/u.exec(cell.trim().replace(/\ufe0f/g, ''));
+  if (stars)
+    return half(
+      [...stars[0]].filter((mark) => /[★✭⭐*]/u.test(mark)).length + (stars[1] ? 0.5 : 0),
+      5,
+    );
+  const parts =
+    /^(\d{1,2}(?:[.,]\d+)?)\s*(½)?\s*(?:(?:\/|out of|of)\s*(5|10))?\s*(?:stars?|★)?$/i.exec(
+      cell.trim(),
+    );
+  if (!parts) return undefined;
+  const value = Number((parts[1] ?? '').replace(',', '.')) + (parts[2] ? 0.5 : 0);
+  return half(value, Number(parts[3] ?? 5));
+}
+
+function half(value: number, of: number): number | undefined {
+  const rating = Math.round((value / of) * 5 * 2) / 2;
+  return rating >= 0.5 && rating <= 5 ? rating : undefined;
+}
+
+function formIn(cell: string): BookFound['form'] {
+  if (/audio|listened|spoken|\bcds?\b/i.test(cell)) return 'audio';
+  if (/e-?book|epub|kindle|electronic|digital|e-?reader/i.test(cell)) return 'ebook';
+  if (/print|paper|hard|soft|book|cloth/i.test(cell)) return 'print';
+  return undefined;
+}
