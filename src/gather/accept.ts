@@ -51,7 +51,8 @@ export function acceptEdit(
   const rows = new Rows(journal);
   const headings = new NewHeadings(journal, options.newId);
   const held = new Map<number, EntryId>();
-  for (const entry of pieces.length > 0 ? journal.tables.entries.values() : []) held.set(twinNumber(entry), entry.id);
+  for (const entry of pieces.length > 0 ? journal.tables.entries.values() : [])
+    held.set(twinNumber(entry), entry.id);
   const entries: EntryId[] = [];
   for (const piece of pieces) {
     const kept = keep(piece, rows, headings, held, options);
@@ -99,7 +100,14 @@ class Rows {
 
   /** What is named stands before what names it. */
   changes(): Edit['changes'] {
-    const order: TableName[] = ['gatherings', 'headings', 'entries', 'readings', 'lists', 'meetings'];
+    const order: TableName[] = [
+      'gatherings',
+      'headings',
+      'entries',
+      'readings',
+      'lists',
+      'meetings',
+    ];
     return [...this.#rows.values()]
       .sort((a, b) => order.indexOf(a.table) - order.indexOf(b.table))
       .map(({ table, row }) => {
@@ -141,13 +149,20 @@ function keep(
 /** Whether its twin came from the very place it stands in: the reader has altered it since, and it is not to come again. */
 function sameOrigin(piece: GatherPiece, rows: Rows): boolean {
   const entry = piece.twinOf?.entry && rows.get('entries', piece.twinOf.entry);
-  const gathering = entry && entry.source?.gathering && rows.get('gatherings', entry.source.gathering);
+  const gathering =
+    entry && entry.source?.gathering && rows.get('gatherings', entry.source.gathering);
   if (!entry || !gathering || entry.source?.place !== sayPlace(piece.source.place)) return false;
   const digest = piece.id.split('-')[0] ?? '';
-  return gathering.files.some((file) => file.path === entry.source?.file && file.digest.startsWith(digest));
+  return gathering.files.some(
+    (file) => file.path === entry.source?.file && file.digest.startsWith(digest),
+  );
 }
 
-function entryOf(piece: GatherPiece, headings: NewHeadings, { newId, now, gathering }: AcceptOptions): Entry {
+function entryOf(
+  piece: GatherPiece,
+  headings: NewHeadings,
+  { newId, now, gathering }: AcceptOptions,
+): Entry {
   const entry: Entry = {
     id: newId() as EntryId,
     kind: piece.kind,
@@ -166,7 +181,13 @@ function entryOf(piece: GatherPiece, headings: NewHeadings, { newId, now, gather
   }
   if (piece.picture) {
     const { digest, type, alt, width, height } = piece.picture;
-    entry.picture = { digest, type, alt, ...(width ? { width } : {}), ...(height ? { height } : {}) };
+    entry.picture = {
+      digest,
+      type,
+      alt,
+      ...(width ? { width } : {}),
+      ...(height ? { height } : {}),
+    };
   }
   entry.source = { gathering: gathering.id, file: piece.source.path };
   const place = sayPlace(piece.source.place);
@@ -174,12 +195,18 @@ function entryOf(piece: GatherPiece, headings: NewHeadings, { newId, now, gather
   return entry;
 }
 
-function keepBook(book: BookGathered, rows: Rows, headings: NewHeadings, options: AcceptOptions): void {
+function keepBook(
+  book: BookGathered,
+  rows: Rows,
+  headings: NewHeadings,
+  options: AcceptOptions,
+): void {
   const heading = headings.book(book.tie, book);
   if (!heading) return;
   const filled = fillIn(heading, book);
   if (filled !== heading) headings.put(filled);
-  const read = book.finished ?? book.started ?? (book.rating !== undefined || book.abandoned ? '' : undefined);
+  const read =
+    book.finished ?? book.started ?? (book.rating !== undefined || book.abandoned ? '' : undefined);
   if (read !== undefined) keepReading(heading, book, rows, options);
   if (book.list) keepOnList(book.list, heading, rows, options);
 }
@@ -195,11 +222,25 @@ function fillIn(heading: BookHeading, book: BookGathered): BookHeading {
   return JSON.stringify(filled) === JSON.stringify(heading) ? heading : filled;
 }
 
-function keepReading(heading: BookHeading, book: BookGathered, rows: Rows, { newId }: AcceptOptions): void {
+function keepReading(
+  heading: BookHeading,
+  book: BookGathered,
+  rows: Rows,
+  { newId }: AcceptOptions,
+): void {
   for (const known of rows.all('readings')) {
-    if (known.book === heading.id && known.started === book.started && known.finished === book.finished) return;
+    if (
+      known.book === heading.id &&
+      known.started === book.started &&
+      known.finished === book.finished
+    )
+      return;
   }
-  const reading: Reading = { id: newId() as ReadingId, book: heading.id, form: book.form ?? 'print' };
+  const reading: Reading = {
+    id: newId() as ReadingId,
+    book: heading.id,
+    form: book.form ?? 'print',
+  };
   if (book.started) reading.started = book.started;
   if (book.finished) reading.finished = book.finished;
   if (book.abandoned) reading.abandoned = true;
@@ -209,11 +250,17 @@ function keepReading(heading: BookHeading, book: BookGathered, rows: Rows, { new
   rows.put('readings', reading);
 }
 
-function keepOnList(name: string, heading: BookHeading, rows: Rows, { newId }: AcceptOptions): void {
+function keepOnList(
+  name: string,
+  heading: BookHeading,
+  rows: Rows,
+  { newId }: AcceptOptions,
+): void {
   const key = name.trim().toLowerCase();
   for (const list of rows.all('lists')) {
     if (list.name.trim().toLowerCase() !== key) continue;
-    if (!list.books.includes(heading.id)) rows.put('lists', { ...list, books: [...list.books, heading.id] });
+    if (!list.books.includes(heading.id))
+      rows.put('lists', { ...list, books: [...list.books, heading.id] });
     return;
   }
   const list: ReadingList = { id: newId() as ListId, name: name.trim(), books: [heading.id] };
@@ -225,7 +272,13 @@ function keepMeeting(meeting: MeetingGathered, rows: Rows, { newId }: AcceptOpti
   if (!circle) return;
   for (const known of rows.all('meetings')) if (known.circle === circle && known.on === on) return;
   const words = [title, note].filter(Boolean).join('\n');
-  rows.put('meetings', { id: newId() as MeetingId, circle, on, items: [], ...(words ? { note: words } : {}) });
+  rows.put('meetings', {
+    id: newId() as MeetingId,
+    circle,
+    on,
+    items: [],
+    ...(words ? { note: words } : {}),
+  });
 }
 
 /** The record, joined with what the journal has of it; none where nothing is kept and every file is known. */
@@ -235,7 +288,8 @@ function recordOf(journal: Journal, gathering: Gathering, nothing: boolean): Gat
   if (!held) return gathering;
   const files = [...held.files];
   for (const file of gathering.files) {
-    if (!files.some(({ path, digest }) => path === file.path && digest === file.digest)) files.push(file);
+    if (!files.some(({ path, digest }) => path === file.path && digest === file.digest))
+      files.push(file);
   }
   return { ...held, files };
 }

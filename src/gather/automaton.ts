@@ -34,7 +34,13 @@ export class WordAutomaton<T> {
       let next = state.next.get(word);
       if (next === undefined) {
         next = this.#states.length;
-        this.#states.push({ next: new Map(), fail: 0, report: 0, depth: state.depth + 1, ends: [] });
+        this.#states.push({
+          next: new Map(),
+          fail: 0,
+          report: 0,
+          depth: state.depth + 1,
+          ends: [],
+        });
         state.next.set(word, next);
       }
       at = next;

@@ -8,13 +8,34 @@ export interface PlaceFound {
   to: number;
 }
 
-const NUMBER_WORDS = 'one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen twenty'.split(' ');
+const NUMBER_WORDS =
+  'one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen twenty'.split(
+    ' ',
+  );
 const NUMERAL = `(?:\\d{1,4}|[ivxlc]{1,8}(?![\\p{L}’'])|${NUMBER_WORDS.join('|')})`;
 const RANGE = `${NUMERAL}(?:\\s?[-–—]\\s?${NUMERAL}|ff?\\b)?`;
 const FORMS: readonly [keyof Place, RegExp][] = [
-  ['page', new RegExp(`(?<![\\p{L}\\d])(?:pp?\\.?|pg\\.?|pages?)\\s?(\\d{1,4}(?:\\s?[-–—]\\s?\\d{1,4}|ff?\\b)?|[ivxlc]{1,8}(?![\\p{L}’']))(?![\\p{L}\\d])`, 'giu')],
-  ['chapter', new RegExp(`(?<![\\p{L}\\d])(?:chapters?|chaps?\\.?|chs?\\.?|c\\.)\\s?(${RANGE})(?![\\p{L}\\d])`, 'giu')],
-  ['note', new RegExp(`(?<![\\p{L}\\d])((?:act|stave|canto|part|book|letter|vol(?:ume|\\.)?)\\s${NUMERAL}(?:,?\\s(?:scene|sc\\.)\\s?${NUMERAL})?)(?![\\p{L}\\d])`, 'giu')],
+  [
+    'page',
+    new RegExp(
+      `(?<![\\p{L}\\d])(?:pp?\\.?|pg\\.?|pages?)\\s?(\\d{1,4}(?:\\s?[-–—]\\s?\\d{1,4}|ff?\\b)?|[ivxlc]{1,8}(?![\\p{L}’']))(?![\\p{L}\\d])`,
+      'giu',
+    ),
+  ],
+  [
+    'chapter',
+    new RegExp(
+      `(?<![\\p{L}\\d])(?:chapters?|chaps?\\.?|chs?\\.?|c\\.)\\s?(${RANGE})(?![\\p{L}\\d])`,
+      'giu',
+    ),
+  ],
+  [
+    'note',
+    new RegExp(
+      `(?<![\\p{L}\\d])((?:act|stave|canto|part|book|letter|vol(?:ume|\\.)?)\\s${NUMERAL}(?:,?\\s(?:scene|sc\\.)\\s?${NUMERAL})?)(?![\\p{L}\\d])`,
+      'giu',
+    ),
+  ],
 ];
 
 /** Every page and chapter named in a text, in order. */
@@ -24,10 +45,17 @@ export function placesIn(text: string): PlaceFound[] {
     for (const match of text.matchAll(form)) {
       const said = match[1];
       if (!said) continue;
-      found.push({ place: { [field]: tidy(said, field) }, from: match.index, to: match.index + match[0].length });
+      found.push({
+        place: { [field]: tidy(said, field) },
+        from: match.index,
+        to: match.index + match[0].length,
+      });
     }
   }
-  return joined(found.sort((a, b) => a.from - b.from), text);
+  return joined(
+    found.sort((a, b) => a.from - b.from),
+    text,
+  );
 }
 
 function tidy(said: string, field: keyof Place): string {

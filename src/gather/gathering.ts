@@ -76,8 +76,11 @@ export function* gatherInSlices(
   for (const file of files) {
     const from = made.pieces.length;
     const books = made.books.length;
-    if (file.result.ok) yield* gatherFile(journal, file, file.result, names, senses, digestOf, made);
-    made.files.push(told(file, made.pieces.length - from, made.books.length - books, before.get(file.digest)));
+    if (file.result.ok)
+      yield* gatherFile(journal, file, file.result, names, senses, digestOf, made);
+    made.files.push(
+      told(file, made.pieces.length - from, made.books.length - books, before.get(file.digest)),
+    );
     yield { path: file.path };
   }
   yield* findTwins(journal, made.pieces);
@@ -96,7 +99,13 @@ export function gatherAtOnce(
 
 function told(file: FileGathered, pieces: number, books: number, before?: GatheringId): FileTold {
   const { path, digest, result } = file;
-  const answer: FileTold = { path, digest, status: result.ok ? 'read' : 'unreadable', pieces, books };
+  const answer: FileTold = {
+    path,
+    digest,
+    status: result.ok ? 'read' : 'unreadable',
+    pieces,
+    books,
+  };
   const reason = result.ok ? result.notes.join(' ') : result.message;
   if (reason) answer.reason = reason;
   if (before) answer.before = before;
@@ -151,7 +160,8 @@ function* gatherFile(
   }
 }
 
-const pieceId = (file: FileGathered, number: number): string => `${file.digest.slice(0, 16)}-${number}`;
+const pieceId = (file: FileGathered, number: number): string =>
+  `${file.digest.slice(0, 16)}-${number}`;
 
 /** For each list, the part of its items that is of each kind by its own signs. */
 function fellowsOf(raws: readonly RawPiece[]): Map<number, Partial<Record<EntryKind, number>>> {
@@ -213,15 +223,30 @@ function sorted(
 function circleNamed(journal: Journal, title: string): CircleId | undefined {
   const said = ` ${fold(title).replace(/[^\p{L}\p{N}]+/gu, ' ')} `;
   const named = [...journal.tables.circles.values()].filter(({ name }) =>
-    said.includes(` ${fold(name).replace(/[^\p{L}\p{N}]+/gu, ' ').trim()} `),
+    said.includes(
+      ` ${fold(name)
+        .replace(/[^\p{L}\p{N}]+/gu, ' ')
+        .trim()} `,
+    ),
   );
   return named.length === 1 ? named[0]?.id : undefined;
 }
 
-function pieceOfMeeting(meeting: MeetingFound, file: FileGathered, number: number, names: KnownNames): GatherPiece {
+function pieceOfMeeting(
+  meeting: MeetingFound,
+  file: FileGathered,
+  number: number,
+  names: KnownNames,
+): GatherPiece {
   const text = [meeting.title, meeting.note].filter(Boolean).join('\n\n');
   const block: Block = { as: 'paragraph', text, place: meeting.place };
-  const raw: RawPiece = { as: block.as, text, place: meeting.place, under: [], governed: { ties: [], fromTitle: [] } };
+  const raw: RawPiece = {
+    as: block.as,
+    text,
+    place: meeting.place,
+    under: [],
+    governed: { ties: [], fromTitle: [] },
+  };
   return {
     id: pieceId(file, number),
     kind: 'note',
@@ -252,8 +277,10 @@ function* findTwins(journal: Journal, pieces: GatherPiece[]): Generator<{ path?:
   for (const entry of journal.tables.entries.values()) {
     finder.seeEntry(entry);
     const { gathering, file, place } = entry.source ?? {};
-    const digest = gathering && file !== undefined ? digests.get(`${gathering} ${file}`) : undefined;
-    if (digest) cameFrom.set(`${digest} ${place}`, [...(cameFrom.get(`${digest} ${place}`) ?? []), entry.id]);
+    const digest =
+      gathering && file !== undefined ? digests.get(`${gathering} ${file}`) : undefined;
+    if (digest)
+      cameFrom.set(`${digest} ${place}`, [...(cameFrom.get(`${digest} ${place}`) ?? []), entry.id]);
     if (++done % ENTRIES_A_SLICE === 0) yield {};
   }
   const claimed = new Set<EntryId>();

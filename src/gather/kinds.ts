@@ -1,17 +1,32 @@
 /** The kind of a piece: the signs in its words, and what its place in the file says. */
 import type { EntryKind } from '../journal/records';
 import type { Certainty } from '../language/certainty';
-import { kindPoints, settleKind } from '../language/kinds';
+import { kindPoints, settleKind, trustIn } from '../language/kinds';
 import { fold } from '../language/tokens';
 import type { Block } from './block';
 
 /** What a heading says that the pieces under it are. */
 const SECTIONS: readonly [EntryKind, RegExp][] = [
-  ['question', /^(?:\p{L}+ ){0,3}(?:questions?|prompts?)(?: (?:for|to|on|about|and answers).*)?$|^(?:things |what )?to (?:ask|talk about|discuss)$|^(?:for )?discussion$|^d\.? ?q\.?s?$|^q(?:uestion)?s?$/u],
-  ['quote', /^(?:\p{L}+ ){0,3}(?:quotes?|quotations?|passages?|extracts?|epigraphs?|lines|copied out|commonplaces)(?: (?:from|to|worth|i|we|for|about|on).*)?$/u],
-  ['lesson', /^(?:\p{L}+ ){0,2}(?:lesson(?: ideas?| plans?|s)?|object lessons?|activit(?:y|ies)|hands-?on|things to (?:do|make|try)|games?|crafts?|experiments?|projects? to do|ideas for (?:lessons?|teaching|the class))(?: (?:for|on|from|about|with).*)?$/u],
-  ['assignment', /^(?:\p{L}+ ){0,2}(?:assignments?|homework|set work|copywork|narrations?|to hand in|essays?|for next (?:week|time|lesson|term))(?: (?:for|on|from|due|about).*)?$/u],
-  ['note', /^(?:\p{L}+ ){0,2}(?:notes?|thoughts?|remarks?|diary|journal|impressions?|reactions?|what we thought|log)(?: (?:on|from|about|for|while).*)?$/u],
+  [
+    'question',
+    /^(?:\p{L}+ ){0,3}(?:questions?|prompts?)(?: (?:for|to|on|about|and answers).*)?$|^(?:things |what )?to (?:ask|talk about|discuss)$|^(?:for )?discussion$|^d\.? ?q\.?s?$|^q(?:uestion)?s?$/u,
+  ],
+  [
+    'quote',
+    /^(?:\p{L}+ ){0,3}(?:quotes?|quotations?|passages?|extracts?|epigraphs?|lines|copied out|commonplaces)(?: (?:from|to|worth|i|we|for|about|on).*)?$/u,
+  ],
+  [
+    'lesson',
+    /^(?:\p{L}+ ){0,2}(?:lesson(?: ideas?| plans?|s)?|object lessons?|activit(?:y|ies)|hands-?on|things to (?:do|make|try)|games?|crafts?|experiments?|projects? to do|ideas for (?:lessons?|teaching|the class))(?: (?:for|on|from|about|with).*)?$/u,
+  ],
+  [
+    'assignment',
+    /^(?:\p{L}+ ){0,2}(?:assignments?|homework|set work|copywork|narrations?|to hand in|essays?|for next (?:week|time|lesson|term))(?: (?:for|on|from|due|about).*)?$/u,
+  ],
+  [
+    'note',
+    /^(?:\p{L}+ ){0,2}(?:notes?|thoughts?|remarks?|diary|journal|impressions?|reactions?|what we thought|log)(?: (?:on|from|about|for|while).*)?$/u,
+  ],
 ];
 
 /** The kind of what stands under this heading, where the heading names one. */
@@ -54,6 +69,7 @@ export function kindOf(signs: KindSigns): { kind: EntryKind; certainty: Certaint
     points[section] += SECTION_POINTS;
     // Under a heading of quotations even a question is quoted, and an order is somebody's.
     if (section === 'quote') {
+      points.note *= 0.5;
       points.question *= 0.4;
       points.lesson *= 0.4;
       points.assignment *= 0.5;
@@ -68,5 +84,5 @@ export function kindOf(signs: KindSigns): { kind: EntryKind; certainty: Certaint
   for (const [kind, share] of Object.entries(fellows) as [EntryKind, number][]) {
     if (share >= 0.6) points[kind] += 1;
   }
-  return settleKind(points);
+  return settleKind(points, section ? 1 : trustIn(signs.text));
 }

@@ -25,7 +25,8 @@ export function nameWords(text: string): NameWord[] {
       if (word) words.push({ word: word.replace(/'/gu, ''), from: start, to: end, capital });
     }
   }
-  for (const { index } of ands) words.push({ word: 'and', from: index, to: index + 1, capital: false });
+  for (const { index } of ands)
+    words.push({ word: 'and', from: index, to: index + 1, capital: false });
   return ands.length > 0 ? words.sort((a, b) => a.from - b.from) : words;
 }
 
@@ -92,7 +93,12 @@ export class KnownNames {
     // "The Outsiders" may be called "Outsiders"; one word left over is too little of a title with an article.
     if (heading.kind === 'book' && wordsOf(bare).length > 1) add(bare, 'short');
     const [main] = name.split(/[:;]|\s[–—]\s|\s\(/u);
-    if (heading.kind === 'book' && main && main !== name && wordsOf(withoutArticle(main)).length > 1) {
+    if (
+      heading.kind === 'book' &&
+      main &&
+      main !== name &&
+      wordsOf(withoutArticle(main)).length > 1
+    ) {
       add(main, 'short');
     }
   }
@@ -123,6 +129,8 @@ export class KnownNames {
 
   /** Whether a single word may as well be a common word, or somebody's first name, as a name of ours. */
   isCommon(word: string): boolean {
-    return word.length < 3 || STOP_WORDS.has(word) || GIVEN_NAMES.has(word) || this.#lower.has(word);
+    return (
+      word.length < 3 || STOP_WORDS.has(word) || GIVEN_NAMES.has(word) || this.#lower.has(word)
+    );
   }
 }

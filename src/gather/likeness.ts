@@ -55,7 +55,8 @@ const SHORTEST_SLIP = 8;
  */
 export function slipOf(a: string, b: string): boolean {
   const shorter = Math.min(a.length, b.length);
-  if (shorter < SHORTEST_SLIP || a[0] !== b[0] || a.replace(/\D/g, '') !== b.replace(/\D/g, '')) return false;
+  if (shorter < SHORTEST_SLIP || a[0] !== b[0] || a.replace(/\D/g, '') !== b.replace(/\D/g, ''))
+    return false;
   const most = Math.min(Math.floor(shorter / 8), 3);
   if (Math.abs(a.length - b.length) > most || jaroWinkler(a, b) < 0.93) return false;
   return levenshtein(a, b) <= most;

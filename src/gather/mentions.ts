@@ -48,7 +48,11 @@ const BY_NEXT = /^[*_”’"']*,? by \p{Lu}/u;
 const SENTENCE_START = /(?:^|[.!?…:]["”’')]?\s+|\n\s*|^\s*[-•*>“‘"'(]+\s*)[“‘"'(*_]*$/u;
 
 /** Every mention in a text (CommonMark or plain), in order. A heading may be mentioned more than once. */
-export function mentionsIn(text: string, names: KnownNames, context: MentionContext = {}): Mention[] {
+export function mentionsIn(
+  text: string,
+  names: KnownNames,
+  context: MentionContext = {},
+): Mention[] {
   const words = nameWords(text);
   const found = longestFirst(names.automaton.find(words.map(({ word }) => word)));
   if (found.length === 0) return [];
@@ -89,9 +93,13 @@ function signsOf(
   { italics = [], alone = false }: MentionContext,
 ): Signs {
   const [before, after] = [text.slice(Math.max(0, from - 40), from), text.slice(to, to + 60)];
-  const italic = italics.some(([start, end]) => start <= from && end >= to && end - start - (to - from) <= 6);
+  const italic = italics.some(
+    ([start, end]) => start <= from && end >= to && end - start - (to - from) <= 6,
+  );
   const marked = /[“‘"]$/u.test(before) && /^[.,]?[”’"]/u.test(after);
-  const placed = /^[*_”’"']*[,:]?\s?\(?(?:pp?\.?|pages?|ch(?:ap(?:ter|\.)?|\.)?) ?[\divxlc]/iu.test(after);
+  const placed = /^[*_”’"']*[,:]?\s?\(?(?:pp?\.?|pages?|ch(?:ap(?:ter|\.)?|\.)?) ?[\divxlc]/iu.test(
+    after,
+  );
   return {
     setOff: italic || marked || alone,
     sourced: BY_NEXT.test(after) || placed || (marked && AUTHOR_NEXT.test(after)),
@@ -108,7 +116,9 @@ function judge(
   names: KnownNames,
   context: MentionContext,
 ): [NameUse, Certainty][] {
-  const once = uses.filter((use, at) => uses.findIndex((other) => other.heading === use.heading) === at);
+  const once = uses.filter(
+    (use, at) => uses.findIndex((other) => other.heading === use.heading) === at,
+  );
   const books = once.filter(({ heading }) => heading.kind === 'book');
   const people = once.filter(({ heading }) => heading.kind === 'person');
   const judged: [NameUse, Certainty][] = [];
@@ -145,7 +155,8 @@ function certaintyOf(
 function bookCertainty(use: NameUse, signs: Signs, names: KnownNames): Certainty | undefined {
   const telling = use.words.filter((word) => !SMALL.test(word));
   if (telling.length > 1) {
-    if (signs.capital) return use.how === 'name' || signs.setOff || signs.sourced ? 'sure' : 'likely';
+    if (signs.capital)
+      return use.how === 'name' || signs.setOff || signs.sourced ? 'sure' : 'likely';
     return use.words.length > 2 ? 'likely' : 'guess';
   }
   if (!signs.capital) return undefined;

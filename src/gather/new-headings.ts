@@ -26,7 +26,11 @@ export class NewHeadings {
     if (tie.isNew && tie.certainty === 'guess') return undefined;
     const id = this.#idOf(tie);
     if (!id) return undefined;
-    const made: Tie = { heading: id, role: tie.role, by: tie.certainty === 'guess' ? 'proposed' : 'gathering' };
+    const made: Tie = {
+      heading: id,
+      role: tie.role,
+      by: tie.certainty === 'guess' ? 'proposed' : 'gathering',
+    };
     if (tie.place && Object.keys(tie.place).length > 0) made.place = tie.place;
     return made;
   }
@@ -67,7 +71,11 @@ export class NewHeadings {
       const authors = (tie.authors ?? []).flatMap((name) => this.#author(name) ?? []);
       heading = { ...base, kind: 'book', authors: [...new Set(authors)] } satisfies BookHeading;
     } else if (tie.kind === 'person') {
-      heading = { ...base, kind: 'person', roles: tie.author ? ['author'] : [] } satisfies PersonHeading;
+      heading = {
+        ...base,
+        kind: 'person',
+        roles: tie.author ? ['author'] : [],
+      } satisfies PersonHeading;
     } else heading = { ...base, kind: 'theme', broader: [], related: [] } satisfies ThemeHeading;
     this.#byKey.set(`${tie.kind} ${nameKey(tie.name, tie.kind)}`, heading);
     this.#changed.set(id, heading);
@@ -78,7 +86,14 @@ export class NewHeadings {
     if (nameKey(name, 'person') === '') return undefined;
     const known = this.#called('person', name);
     if (!known) {
-      return this.#make({ name, kind: 'person', role: 'about', certainty: 'likely', isNew: true, author: true });
+      return this.#make({
+        name,
+        kind: 'person',
+        role: 'about',
+        certainty: 'likely',
+        isNew: true,
+        author: true,
+      });
     }
     const held = this.#changed.get(known);
     if (held?.kind === 'person' && !held.roles.includes('author')) {

@@ -24,11 +24,17 @@ export function readRow(block: Block, columns: Readonly<Record<string, ColumnRol
   const kind = kindNamed(cells.get('kind'));
   const place: Place = {};
   if (cells.has('page')) place.page = (cells.get('page') ?? '').replace(/^pp?\.?\s*/iu, '');
-  if (cells.has('chapter')) place.chapter = (cells.get('chapter') ?? '').replace(/^ch(?:apter|\.)?\s*/iu, '');
+  if (cells.has('chapter'))
+    place.chapter = (cells.get('chapter') ?? '').replace(/^ch(?:apter|\.)?\s*/iu, '');
   const named: NonNullable<RawPiece['named']> = [];
   for (const role of ['title', 'author'] as const) {
     const text = cells.get(role);
-    if (text) named.push({ role, text, ...(role === 'title' && Object.keys(place).length > 0 ? { place } : {}) });
+    if (text)
+      named.push({
+        role,
+        text,
+        ...(role === 'title' && Object.keys(place).length > 0 ? { place } : {}),
+      });
   }
   for (const text of (cells.get('theme') ?? '').split(/[;,/|]/u)) {
     if (text.trim()) named.push({ role: 'theme', text: text.trim() });
@@ -52,7 +58,9 @@ export function readRow(block: Block, columns: Readonly<Record<string, ColumnRol
 
 function kindNamed(cell: string | undefined): EntryKind | undefined {
   if (!cell) return undefined;
-  const word = fold(cell).replace(/\s*ideas?$/u, '').replace(/s$/u, '');
+  const word = fold(cell)
+    .replace(/\s*ideas?$/u, '')
+    .replace(/s$/u, '');
   if (word === 'quotation') return 'quote';
   if (word === 'homework') return 'assignment';
   return ENTRY_KINDS.find((kind) => kind === word);

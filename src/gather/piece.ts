@@ -1,5 +1,12 @@
 /** What gathering makes of files: pieces that may become entries, each with where it came from and what it is tied to. */
-import type { EntryId, EntryKind, HeadingId, HeadingKind, Place, TieRole } from '../journal/records';
+import type {
+  EntryId,
+  EntryKind,
+  HeadingId,
+  HeadingKind,
+  Place,
+  TieRole,
+} from '../journal/records';
 import type { Certainty } from '../language/certainty';
 import type { BlockPicture, BlockPlace } from './block';
 

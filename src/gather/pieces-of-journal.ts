@@ -17,7 +17,8 @@ export function* piecesOfJournal(
       if (made.isNew && heading.kind === 'book') {
         made.authors = heading.authors.flatMap((id) => other.tables.headings.get(id)?.name ?? []);
       }
-      if (made.isNew && heading.kind === 'person' && heading.roles.includes('author')) made.author = true;
+      if (made.isNew && heading.kind === 'person' && heading.roles.includes('author'))
+        made.author = true;
       return [tie.place ? { ...made, place: tie.place } : made];
     });
     const piece: Omit<GatherPiece, 'id'> = {

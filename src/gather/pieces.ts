@@ -38,8 +38,10 @@ export interface RawPiece {
   list?: number;
 }
 
-const ANSWER = /^(?:a|ans(?:wer)?|possible answers?|suggested answer|listen for|look for)\s*[:.–—]\s+(?=\S)/iu;
-const NEEDS = /^\s*(?:you(?: will|’ll|'ll)? need|materials|have ready|equipment)\s*[:–—]\s*(?<things>[^.\n]+)/iu;
+const ANSWER =
+  /^(?:a|ans(?:wer)?|possible answers?|suggested answer|listen for|look for)\s*[:.–—]\s+(?=\S)/iu;
+const NEEDS =
+  /^\s*(?:you(?: will|’ll|'ll)? need|materials|have ready|equipment)\s*[:–—]\s*(?<things>[^.\n]+)/iu;
 const SIGNATURE = /^(?:—|–|--|-)\s*\p{Lu}[^.?!]{1,90}\.?$/u;
 const LONGEST_TITLE_LINE = 90;
 
@@ -70,7 +72,9 @@ class Walk {
     readonly file: ReadWhole,
     path: string,
   ) {
-    const name = (path.split('/').at(-1) ?? '').replace(/\.[A-Za-z0-9]{1,8}$/u, '').replace(/[_]+/gu, ' ');
+    const name = (path.split('/').at(-1) ?? '')
+      .replace(/\.[A-Za-z0-9]{1,8}$/u, '')
+      .replace(/[_]+/gu, ' ');
     this.#file = senses.of(name, 'file-name');
     this.#columns = file.columns ?? {};
   }
@@ -120,12 +124,19 @@ class Walk {
 
   /** A paragraph that is a title line: it governs, and is no piece. */
   #governingLine(block: Block, plain: string): boolean {
-    if (block.as !== 'paragraph' || plain.length > LONGEST_TITLE_LINE || plain.includes('\n')) return false;
+    if (block.as !== 'paragraph' || plain.length > LONGEST_TITLE_LINE || plain.includes('\n'))
+      return false;
     const colon = /[:–—]$/u.test(plain);
     const sense = this.senses.of(plain.replace(/\s*[:–—]$/u, ''), 'line');
-    const says = sense.whole && (sense.section !== undefined || sense.written !== undefined || sense.ties.length > 0 || sense.place !== undefined);
+    const says =
+      sense.whole &&
+      (sense.section !== undefined ||
+        sense.written !== undefined ||
+        sense.ties.length > 0 ||
+        sense.place !== undefined);
     if (!says || (/[.!?]$/u.test(plain) && !colon)) return false;
-    if (sense.section && !colon && this.#waiting.length === 0 && plain.split(/\s+/u).length > 4) return false;
+    if (sense.section && !colon && this.#waiting.length === 0 && plain.split(/\s+/u).length > 4)
+      return false;
     this.#keepIdle();
     if (sense.ties.length > 0 && !sense.section && !sense.written) this.#idle = block;
     const part = (each: Sense): string =>
@@ -133,7 +144,10 @@ class Walk {
     // A new line of one sort takes the place of the last; a new book or day also ends the sections of the last.
     const sort = part(sense);
     const ends = sort === 'ties' ? [] : this.#lines.filter((line) => part(line) !== sort);
-    this.#lines = sort === 'written' ? [...this.#lines.filter((line) => part(line) === 'ties'), sense] : [...ends, sense];
+    this.#lines =
+      sort === 'written'
+        ? [...this.#lines.filter((line) => part(line) === 'ties'), sense]
+        : [...ends, sense];
     return true;
   }
 
@@ -146,7 +160,10 @@ class Walk {
       last.answer = block.text.replace(ANSWER, '');
       return true;
     }
-    if (SIGNATURE.test(plain) && (last.as === 'quote' || /^[“‘"']|[”’"']$/u.test(last.text.trim()))) {
+    if (
+      SIGNATURE.test(plain) &&
+      (last.as === 'quote' || /^[“‘"']|[”’"']$/u.test(last.text.trim()))
+    ) {
       last.text = `${last.text.trimEnd()} ${block.text.trim()}`;
       return true;
     }
@@ -159,7 +176,9 @@ class Walk {
       this.#append(last, block);
       return true;
     }
-    const needs = NEEDS.exec(last.text)?.groups?.['things'] ?? (/(?:need|materials|ready|steps?|what to do):\s*$/iu.test(last.text) ? '' : undefined);
+    const needs =
+      NEEDS.exec(last.text)?.groups?.['things'] ??
+      (/(?:need|materials|ready|steps?|what to do):\s*$/iu.test(last.text) ? '' : undefined);
     if (block.as === 'item' && needs === '' && this.#before !== 'row') {
       this.#append(last, block);
       return true;
@@ -241,7 +260,8 @@ class Walk {
         delete governed.place;
       }
       for (const tie of sense.ties) {
-        if (governed.ties.some((held) => held.kind === tie.kind && held.name === tie.name)) continue;
+        if (governed.ties.some((held) => held.kind === tie.kind && held.name === tie.name))
+          continue;
         governed.ties.push(tie);
         if (title) governed.fromTitle.push(tie);
       }
@@ -256,8 +276,15 @@ class Walk {
 
 /** What a piece says is needed, as a list. */
 function noteMaterials(piece: RawPiece): void {
-  const things = NEEDS.exec(plainText(piece.text).split('\n').find((line) => NEEDS.test(line)) ?? '')?.groups?.['things'];
+  const things = NEEDS.exec(
+    plainText(piece.text)
+      .split('\n')
+      .find((line) => NEEDS.test(line)) ?? '',
+  )?.groups?.['things'];
   if (!things) return;
-  const listed = things.split(/,|;| and /u).map((thing) => thing.trim()).filter(Boolean);
+  const listed = things
+    .split(/,|;| and /u)
+    .map((thing) => thing.trim())
+    .filter(Boolean);
   if (listed.length > 0) piece.materials = listed;
 }

@@ -41,7 +41,8 @@ const KINDS: Record<EntryKind, string> = {
 };
 
 /** A mark or label that opens a line: "D.Q.", "Q:", "LI -", "**", "→", "HW". */
-const LABEL = /^(?:(?:\p{Lu}{1,4}(?:\.\p{Lu}?){0,3}|\p{L}{1,12}(?=[:.]))[:.)]*|[→>*•+~=!?#§¶@-]{1,3})(?=\s)/u;
+const LABEL =
+  /^(?:(?:\p{Lu}{1,4}(?:\.\p{Lu}?){0,3}|\p{L}{1,12}(?=[:.]))[:.)]*|[→>*•+~=!?#§¶@-]{1,3})(?=\s)/u;
 /** Words of a heading teach only together with a second correction that agrees. */
 const CORRECTIONS_UNDER = 2;
 
@@ -85,14 +86,26 @@ export function learn(
   for (const [key, { sign, kinds }] of said) {
     const [[kind, times] = []] = [...kinds];
     // Corrections that contradict each other teach nothing.
-    if (!kind || times === undefined || kinds.size > 1 || ('under' in sign && times < CORRECTIONS_UNDER)) continue;
+    if (
+      !kind ||
+      times === undefined ||
+      kinds.size > 1 ||
+      ('under' in sign && times < CORRECTIONS_UNDER)
+    )
+      continue;
     const id = `${key}:${kind}`;
     rules.push({ id, says: sayRule(sign, kind), sign, kind, pieces: countOf(pieces, sign) });
   }
   for (const [id, { under, tie, times }] of tied) {
     if (times < CORRECTIONS_UNDER) continue;
     const sign = { under };
-    rules.push({ id, says: `What stands under “${under}” is tied to ${tie.name}.`, sign, tie, pieces: countOf(pieces, sign) });
+    rules.push({
+      id,
+      says: `What stands under “${under}” is tied to ${tie.name}.`,
+      sign,
+      tie,
+      pieces: countOf(pieces, sign),
+    });
   }
   return rules.filter(({ id }) => !revoked.has(id));
 }
@@ -124,7 +137,10 @@ function bears(sign: RuleSign, piece: GatherPiece): boolean {
 }
 
 /** The rules the program goes by without being taught, one for each file whose title ties all below it to a book. */
-export function titleRules(pieces: readonly GatherPiece[], revoked: ReadonlySet<string> = new Set()): LearntRule[] {
+export function titleRules(
+  pieces: readonly GatherPiece[],
+  revoked: ReadonlySet<string> = new Set(),
+): LearntRule[] {
   const rules = new Map<string, LearntRule>();
   for (const piece of pieces) {
     for (const tie of piece.ties) {
@@ -134,7 +150,13 @@ export function titleRules(pieces: readonly GatherPiece[], revoked: ReadonlySet<
       else {
         const file = piece.source.path.split('/').at(-1) ?? piece.source.path;
         const says = `The title of ${file} is the book for all below it: ${tie.name}.`;
-        rules.set(tie.rule, { id: tie.rule, says, sign: { title: piece.source.path }, tie, pieces: 1 });
+        rules.set(tie.rule, {
+          id: tie.rule,
+          says,
+          sign: { title: piece.source.path },
+          tie,
+          pieces: 1,
+        });
       }
     }
   }
@@ -162,9 +184,12 @@ export function applyRules(
     }
     for (const rule of rules) {
       if (!bears(rule.sign, piece)) continue;
-      if (rule.kind && rule.kind !== now.kind) now = { ...now, kind: rule.kind, certainty: 'likely', rule: rule.id };
-      else if (rule.kind && now.certainty === 'guess') now = { ...now, certainty: 'likely', rule: rule.id };
-      if (rule.tie && !('title' in rule.sign)) now = withTie(now, { ...rule.tie, certainty: 'likely', rule: rule.id });
+      if (rule.kind && rule.kind !== now.kind)
+        now = { ...now, kind: rule.kind, certainty: 'likely', rule: rule.id };
+      else if (rule.kind && now.certainty === 'guess')
+        now = { ...now, certainty: 'likely', rule: rule.id };
+      if (rule.tie && !('title' in rule.sign))
+        now = withTie(now, { ...rule.tie, certainty: 'likely', rule: rule.id });
     }
     for (const correction of corrected.get(piece.id) ?? []) now = settledBy(now, correction);
     return now;
@@ -179,7 +204,10 @@ function settledBy(piece: GatherPiece, { kind, tied = [], untied = [] }: Correct
   }
   if (untied.length > 0) {
     const gone = new Set<string>(untied);
-    now = { ...now, ties: now.ties.filter(({ heading, name }) => !gone.has(heading ?? name) && !gone.has(name)) };
+    now = {
+      ...now,
+      ties: now.ties.filter(({ heading, name }) => !gone.has(heading ?? name) && !gone.has(name)),
+    };
   }
   for (const tie of tied) now = withTie(now, { ...tie, certainty: 'sure' });
   return now;
@@ -187,8 +215,15 @@ function settledBy(piece: GatherPiece, { kind, tied = [], untied = [] }: Correct
 
 function withTie(piece: GatherPiece, tie: PieceTie): GatherPiece {
   const same = (other: PieceTie): boolean =>
-    other.kind === tie.kind && (tie.heading ? other.heading === tie.heading : other.name === tie.name);
+    other.kind === tie.kind &&
+    (tie.heading ? other.heading === tie.heading : other.name === tie.name);
   const held = piece.ties.find(same);
   if (held && held.certainty === 'sure') return piece;
-  return { ...piece, ties: [...piece.ties.filter((other) => !same(other)), held?.place ? { ...tie, place: held.place } : tie] };
+  return {
+    ...piece,
+    ties: [
+      ...piece.ties.filter((other) => !same(other)),
+      held?.place ? { ...tie, place: held.place } : tie,
+    ],
+  };
 }

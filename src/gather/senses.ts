@@ -47,11 +47,17 @@ function readSense(text: string, names: KnownNames, as: SenseOf): Sense {
   const sense: Sense = { ties: [], whole: false };
   let rest = text.replace(/[*_]/gu, '').trim();
   const section = sectionOf(rest);
-  const date = datesIn(rest).find(({ edtf, exact }) => exact !== 'year' && Number(edtf.slice(0, 4)) >= EARLIEST_YEAR);
+  const date = datesIn(rest).find(
+    ({ edtf, exact }) => exact !== 'year' && Number(edtf.slice(0, 4)) >= EARLIEST_YEAR,
+  );
   if (date) {
     sense.written = date.edtf;
-    rest = `${rest.slice(0, date.from)} ${rest.slice(date.to)}`.replace(/^[\s,:–—-]+|[\s,:–—-]+$/gu, '');
-    if (/^(?:(?:mon|tues|wednes|thurs|fri|satur|sun)day)?$/iu.test(rest)) return { ...sense, whole: true };
+    rest = `${rest.slice(0, date.from)} ${rest.slice(date.to)}`.replace(
+      /^[\s,:–—-]+|[\s,:–—-]+$/gu,
+      '',
+    );
+    if (/^(?:(?:mon|tues|wednes|thurs|fri|satur|sun)day)?$/iu.test(rest))
+      return { ...sense, whole: true };
   }
   const place = chapterOfHeading(rest);
   if (place) sense.place = place;
@@ -60,13 +66,23 @@ function readSense(text: string, names: KnownNames, as: SenseOf): Sense {
   if (named) readNamed(named, sense, names);
   else readNames(rest, sense, names, as, section !== undefined);
   if (!section) {
-    const about = /^(?<kind>\p{L}+(?: \p{L}+)?)(?: (?:for|on|from|about)\b|:| [–—-] )/u.exec(rest)?.groups?.['kind'];
-    const tail = /[:–—-]\s*(?<kind>\p{L}+(?: \p{L}+)?)$|\s(?<last>questions|quotes|quotations|notes|lessons|homework)$/iu.exec(rest)?.groups;
+    const about = /^(?<kind>\p{L}+(?: \p{L}+)?)(?: (?:for|on|from|about)\b|:| [–—-] )/u.exec(rest)
+      ?.groups?.['kind'];
+    const tail =
+      /[:–—-]\s*(?<kind>\p{L}+(?: \p{L}+)?)$|\s(?<last>questions|quotes|quotations|notes|lessons|homework)$/iu.exec(
+        rest,
+      )?.groups;
     const other = sectionOf(about ?? '') ?? sectionOf(tail?.['kind'] ?? tail?.['last'] ?? '');
     if (other) sense.section = other;
   }
   sense.whole = isWhole(rest, sense, named !== undefined, section !== undefined);
-  if (!sense.whole && sense.ties.length === 0 && !sense.section && !sense.place && as !== 'file-name') {
+  if (
+    !sense.whole &&
+    sense.ties.length === 0 &&
+    !sense.section &&
+    !sense.place &&
+    as !== 'file-name'
+  ) {
     if (looksLikeTitle(rest) && rest.split(/\s+/u).length <= 10) sense.maybeBook = rest;
   }
   return sense;
@@ -79,7 +95,9 @@ function readNamed(
 ): void {
   const known = names.called('book', named.title);
   if (known) {
-    sense.ties.push(knownTie(known.heading.id, known.heading.name, 'book', known.slip ? 'likely' : 'sure'));
+    sense.ties.push(
+      knownTie(known.heading.id, known.heading.name, 'book', known.slip ? 'likely' : 'sure'),
+    );
     return;
   }
   const author = named.authors.map((name) => names.called('person', name)?.heading.name ?? name);
@@ -94,16 +112,30 @@ function readNamed(
   });
 }
 
-function readNames(rest: string, sense: Sense, names: KnownNames, as: SenseOf, section: boolean): void {
+function readNames(
+  rest: string,
+  sense: Sense,
+  names: KnownNames,
+  as: SenseOf,
+  section: boolean,
+): void {
   const label = THEME_LABEL.exec(rest)?.groups?.['theme'];
   if (label) {
     const known = names.called('theme', label);
     if (known) {
-      sense.ties.push(knownTie(known.heading.id, known.heading.name, 'theme', known.slip ? 'likely' : 'sure'));
+      sense.ties.push(
+        knownTie(known.heading.id, known.heading.name, 'theme', known.slip ? 'likely' : 'sure'),
+      );
       return;
     }
     if (/^(?:themes?|topics?|subjects?)/iu.test(rest)) {
-      sense.ties.push({ name: capital(label), kind: 'theme', role: 'about', certainty: 'likely', isNew: true });
+      sense.ties.push({
+        name: capital(label),
+        kind: 'theme',
+        role: 'about',
+        certainty: 'likely',
+        isNew: true,
+      });
       return;
     }
   }
@@ -117,7 +149,12 @@ function readNames(rest: string, sense: Sense, names: KnownNames, as: SenseOf, s
   const alone = as !== 'file-name' && rest.length < 70;
   for (const { heading, certainty } of mentionsIn(rest, names, { alone })) {
     if (heading.kind === 'theme' && !section && rest.split(/\s+/u).length > 3) continue;
-    const kept: Certainty = as === 'heading' && certainty === 'sure' ? 'sure' : certainty === 'guess' ? 'guess' : 'likely';
+    const kept: Certainty =
+      as === 'heading' && certainty === 'sure'
+        ? 'sure'
+        : certainty === 'guess'
+          ? 'guess'
+          : 'likely';
     if (!sense.ties.some((tie) => tie.heading === heading.id)) {
       sense.ties.push(knownTie(heading.id, heading.name, heading.kind, kept));
     }

@@ -17,7 +17,8 @@ export function shinglesOf(items: readonly string[], size: number, joint = ' '):
   const found = new Set<string>();
   if (items.length === 0) return found;
   if (items.length < size) return found.add(items.join(joint));
-  for (let at = 0; at + size <= items.length; at += 1) found.add(items.slice(at, at + size).join(joint));
+  for (let at = 0; at + size <= items.length; at += 1)
+    found.add(items.slice(at, at + size).join(joint));
   return found;
 }
 
@@ -31,7 +32,10 @@ export function jaccard<T>(a: ReadonlySet<T>, b: ReadonlySet<T>): number {
 }
 
 /** The least value of each hash function over the items; Infinity everywhere for none. */
-export function minHash(items: Iterable<number>, functions: readonly ((item: number) => number)[]): number[] {
+export function minHash(
+  items: Iterable<number>,
+  functions: readonly ((item: number) => number)[],
+): number[] {
   const least = functions.map(() => Infinity);
   for (const item of items) {
     functions.forEach((hash, at) => {

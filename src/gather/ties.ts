@@ -1,5 +1,12 @@
 /** The ties of a piece: what it stands under, what its table row names, whom it quotes, what it mentions, and what it proposes anew. */
-import type { EntryKind, Heading, HeadingId, HeadingKind, Place, TieRole } from '../journal/records';
+import type {
+  EntryKind,
+  Heading,
+  HeadingId,
+  HeadingKind,
+  Place,
+  TieRole,
+} from '../journal/records';
 import { CERTAINTIES, type Certainty } from '../language/certainty';
 import { nameKey } from '../language/filing';
 import { plainText } from '../language/markdown';
@@ -22,7 +29,8 @@ export class TieList {
       this.#ties.set(key, { ...tie });
       return;
     }
-    if (CERTAINTIES.indexOf(tie.certainty) > CERTAINTIES.indexOf(held.certainty)) held.certainty = tie.certainty;
+    if (CERTAINTIES.indexOf(tie.certainty) > CERTAINTIES.indexOf(held.certainty))
+      held.certainty = tie.certainty;
     if (tie.role !== 'about' && held.role === 'about') held.role = tie.role;
     if (tie.place) held.place = { ...held.place, ...tie.place };
     if (tie.authors && !held.authors) held.authors = tie.authors;
@@ -41,14 +49,24 @@ export class TieList {
 const RULE_OF_TITLE = 'title';
 
 /** The ties of a piece of this kind, books first. */
-export function tiesOf(raw: RawPiece, kind: EntryKind, names: KnownNames, path: string): PieceTie[] {
+export function tiesOf(
+  raw: RawPiece,
+  kind: EntryKind,
+  names: KnownNames,
+  path: string,
+): PieceTie[] {
   const ties = new TieList();
   const quoted = kind === 'quote';
   for (const tie of raw.governed.ties) {
     const fromTitle = raw.governed.fromTitle.includes(tie);
-    ties.add({ ...tie, role: roleIn(tie.kind, quoted), ...(fromTitle ? { rule: `${RULE_OF_TITLE}:${path}` } : {}) });
+    ties.add({
+      ...tie,
+      role: roleIn(tie.kind, quoted),
+      ...(fromTitle ? { rule: `${RULE_OF_TITLE}:${path}` } : {}),
+    });
   }
-  for (const { role, text, place } of raw.named ?? []) addNamed(ties, role, text, place, quoted, names);
+  for (const { role, text, place } of raw.named ?? [])
+    addNamed(ties, role, text, place, quoted, names);
   addSigned(ties, raw, quoted, names);
   const governing = ties.of('book').flatMap(({ heading }) => heading ?? []);
   addMentions(ties, raw, governing, names);
@@ -63,7 +81,14 @@ function roleIn(kind: HeadingKind, quoted: boolean): TieRole {
 }
 
 function tieTo(heading: Heading, role: TieRole, certainty: Certainty): PieceTie {
-  return { heading: heading.id, name: heading.name, kind: heading.kind, role, certainty, isNew: false };
+  return {
+    heading: heading.id,
+    name: heading.name,
+    kind: heading.kind,
+    role,
+    certainty,
+    isNew: false,
+  };
 }
 
 /** A tie to the heading called so, or to one still to be made. */
@@ -75,7 +100,8 @@ export function tieCalled(
   certainty: Certainty,
 ): PieceTie {
   const known = names.called(kind, name);
-  if (known) return tieTo(known.heading, role, known.slip && certainty === 'sure' ? 'likely' : certainty);
+  if (known)
+    return tieTo(known.heading, role, known.slip && certainty === 'sure' ? 'likely' : certainty);
   return { name, kind, role, certainty, isNew: true };
 }
 
@@ -117,11 +143,18 @@ function addSigned(ties: TieList, raw: RawPiece, quoted: boolean, names: KnownNa
     ties.add(read.place ? { ...tie, place: read.place } : tie);
   }
   if (read.name) {
-    const certainty = names.called('person', read.name) ? 'sure' : /\s/u.test(read.name) ? 'likely' : 'guess';
-    const known = mentionsIn(read.name, names, { alone: true }).find(({ heading }) => heading.kind === 'person');
-    const tie = known && !names.called('person', read.name)
-      ? tieTo(known.heading, 'by', 'likely')
-      : tieCalled(names, 'person', read.name, 'by', certainty);
+    const certainty = names.called('person', read.name)
+      ? 'sure'
+      : /\s/u.test(read.name)
+        ? 'likely'
+        : 'guess';
+    const known = mentionsIn(read.name, names, { alone: true }).find(
+      ({ heading }) => heading.kind === 'person',
+    );
+    const tie =
+      known && !names.called('person', read.name)
+        ? tieTo(known.heading, 'by', 'likely')
+        : tieCalled(names, 'person', read.name, 'by', certainty);
     ties.add(tie.isNew ? { ...tie, author: true } : tie);
   }
   if (read.place && !read.title) {
@@ -130,12 +163,19 @@ function addSigned(ties: TieList, raw: RawPiece, quoted: boolean, names: KnownNa
   }
 }
 
-function addMentions(ties: TieList, raw: RawPiece, governing: readonly HeadingId[], names: KnownNames): void {
+function addMentions(
+  ties: TieList,
+  raw: RawPiece,
+  governing: readonly HeadingId[],
+  names: KnownNames,
+): void {
   const italics = raw.italics ?? [];
   const context = { books: new Set(governing), italics };
   let mentions = mentionsIn(raw.text, names, context);
   // Books named in the piece vouch for their people as the book over it does.
-  const named = mentions.filter(({ heading, certainty }) => heading.kind === 'book' && certainty !== 'guess');
+  const named = mentions.filter(
+    ({ heading, certainty }) => heading.kind === 'book' && certainty !== 'guess',
+  );
   if (named.some(({ heading }) => !context.books.has(heading.id))) {
     for (const { heading } of named) context.books.add(heading.id);
     mentions = mentionsIn(raw.text, names, context);

@@ -4,7 +4,15 @@ import type { Entry, EntryId } from '../journal/records';
 import { plainText } from '../language/markdown';
 import { signedQuotation } from '../language/quotation-marks';
 import type { Differences, TwinFound } from './piece';
-import { Bands, comparedWords, hashOf, jaccard, shinglesOf, signatureOf, SIGNATURE_LENGTH } from './shingles';
+import {
+  Bands,
+  comparedWords,
+  hashOf,
+  jaccard,
+  shinglesOf,
+  signatureOf,
+  SIGNATURE_LENGTH,
+} from './shingles';
 
 /** Shingles of two words: a quotation of ten words with one changed still shares two thirds of them. */
 const SHINGLE_WORDS = 2;
@@ -150,7 +158,10 @@ export function differencesOf(here: string, there: string): Differences {
   const differences: Differences = { here: [], there: [] };
   if (Math.max(a.length, b.length) > MOST_PARTS) return differences;
   let [at, other] = [0, 0];
-  for (const [how, count] of wordDiff(a.map(({ key }) => key), b.map(({ key }) => key))) {
+  for (const [how, count] of wordDiff(
+    a.map(({ key }) => key),
+    b.map(({ key }) => key),
+  )) {
     if (how <= 0) {
       if (how < 0) addSpan(differences.here, a, at, count);
       at += count;
@@ -171,14 +182,21 @@ interface Part {
 
 /** Words, hyphened ones whole, and single marks. */
 function partsOf(text: string): Part[] {
-  return [...text.matchAll(/[\p{L}\p{M}\p{N}]+(?:[-‐‑'’][\p{L}\p{M}\p{N}]+)*|[^\s\p{L}\p{M}\p{N}]/gu)].map((match) => ({
+  return [
+    ...text.matchAll(/[\p{L}\p{M}\p{N}]+(?:[-‐‑'’][\p{L}\p{M}\p{N}]+)*|[^\s\p{L}\p{M}\p{N}]/gu),
+  ].map((match) => ({
     key: match[0].replace(/[“”„«»‘’'"]/gu, "'").normalize('NFC'),
     from: match.index,
     to: match.index + match[0].length,
   }));
 }
 
-function addSpan(spans: [number, number][], parts: readonly Part[], at: number, count: number): void {
+function addSpan(
+  spans: [number, number][],
+  parts: readonly Part[],
+  at: number,
+  count: number,
+): void {
   const [first, last] = [parts[at], parts[at + count - 1]];
   if (first && last) spans.push([first.from, last.to]);
 }

@@ -43,6 +43,7 @@ function signatureOf(text: string): { from: number; name: string } | undefined {
     const before = text.slice(0, match.index + 1).trim();
     // A dash inside running prose is no signature: the words before it must be finished.
     if (pattern === SIGNED_BY_DASH && !/[.!?…,;:”’"'\p{L}]$/u.test(before)) continue;
+    if (pattern !== SIGNED_BY_DASH && !OPENING.test(text)) continue;
     if (pattern !== SIGNED_BY_DASH && !CLOSING.test(before.replace(/\s*\($/u, ''))) continue;
     return { from: match.index + (/^[.!?,;”’"'…]/u.test(match[0]) ? 1 : 0), name: name.trim() };
   }
@@ -68,7 +69,9 @@ function isWhole(body: string): boolean {
   if (open === '“' || open === '„') return !/[”“]/u.test(inner);
   if (open === '«') return !inner.includes('»');
   // Single marks are apostrophes too: one that closes stands before a space or a stop and after a letter or a stop.
-  return !/(?<=[\p{L}.,!?])[’'](?=[\s,.;](?!\p{Ll}*s?\b['’]))/u.test(inner.replace(/(?<=s)[’'](?=\s)/gu, ''));
+  return !/(?<=[\p{L}.,!?])[’'](?=[\s,.;](?!\p{Ll}*s?\b['’]))/u.test(
+    inner.replace(/(?<=s)[’'](?=\s)/gu, ''),
+  );
 }
 
 /** The part of a text, 0 to 1, that stands between quotation marks. */

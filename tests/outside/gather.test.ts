@@ -2,7 +2,14 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { longestFirst, WordAutomaton, type Found } from '../../src/gather/automaton';
 import { jaro, jaroWinkler, levenshtein } from '../../src/gather/likeness';
-import { hashOf, jaccard, minHash, shinglesOf, signatureOf, SIGNATURE_LENGTH } from '../../src/gather/shingles';
+import {
+  hashOf,
+  jaccard,
+  minHash,
+  shinglesOf,
+  signatureOf,
+  SIGNATURE_LENGTH,
+} from '../../src/gather/shingles';
 
 /** Leskovec, Rajaraman & Ullman, Mining of Massive Datasets, chapter 3, as in the trade's B55 and B56. */
 describe('shingles and MinHash as in Mining of Massive Datasets', () => {
@@ -14,7 +21,12 @@ describe('shingles and MinHash as in Mining of Massive Datasets', () => {
   const functions = [(row: number) => (row + 1) % 5, (row: number) => (3 * row + 1) % 5];
 
   test('signatures of the four sets by x+1 and 3x+1 mod 5 (section 3.3.5)', () => {
-    expect(sets.map((set) => minHash(set, functions))).toEqual([[1, 0], [3, 2], [0, 0], [1, 0]]);
+    expect(sets.map((set) => minHash(set, functions))).toEqual([
+      [1, 0],
+      [3, 2],
+      [0, 0],
+      [1, 0],
+    ]);
   });
 
   test('their true likenesses: 2/3, 1/4 and 0', () => {
@@ -153,13 +165,19 @@ describe('the automaton of Aho and Corasick', () => {
         given.forEach((name, value) => automaton.add(name, value));
         const all = automaton.find(words);
         const standing = longestFirst(all);
-        const sameSpan = (a: Found<number>, b: Found<number>): boolean => a.first === b.first && a.last === b.last;
-        const overlap = (a: Found<number>, b: Found<number>): boolean => a.first <= b.last && b.first <= a.last;
+        const sameSpan = (a: Found<number>, b: Found<number>): boolean =>
+          a.first === b.first && a.last === b.last;
+        const overlap = (a: Found<number>, b: Found<number>): boolean =>
+          a.first <= b.last && b.first <= a.last;
         for (const a of standing) {
           for (const b of standing) expect(!overlap(a, b) || sameSpan(a, b)).toBe(true);
         }
         for (const out of all.filter((each) => !standing.includes(each))) {
-          expect(standing.some((one) => overlap(one, out) && one.last - one.first >= out.last - out.first)).toBe(true);
+          expect(
+            standing.some(
+              (one) => overlap(one, out) && one.last - one.first >= out.last - out.first,
+            ),
+          ).toBe(true);
         }
       }),
     );

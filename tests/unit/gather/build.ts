@@ -56,7 +56,9 @@ export function smallJournal(): Journal {
     book('it', 'It'),
     book('jane-eyre', 'Jane Eyre', { authors: [hid('bronte')] }),
     book('anne', 'Anne of Green Gables', { alternates: ['Green Gables'] }),
-    book('frankenstein', 'Frankenstein; or, The Modern Prometheus', { alternates: ['Frankenstein'] }),
+    book('frankenstein', 'Frankenstein; or, The Modern Prometheus', {
+      alternates: ['Frankenstein'],
+    }),
     person('mole', 'Mole', { alternates: ['the Mole'], books: [hid('willows')] }),
     person('jane', 'Jane Eyre', { alternates: ['Jane'], books: [hid('jane-eyre')] }),
     person('marilla', 'Marilla Cuthbert', { alternates: ['Marilla'], books: [hid('anne')] }),
@@ -75,9 +77,16 @@ export function block(text: string, more: Partial<Block> = {}): Block {
 let digests = 0;
 
 /** A file as a reader would hand it on; line numbers by the order of blocks. */
-export function file(path: string, blocks: Block[], more: Partial<ReadWhole> & { books?: BookFound[] } = {}): FileGathered {
+export function file(
+  path: string,
+  blocks: Block[],
+  more: Partial<ReadWhole> & { books?: BookFound[] } = {},
+): FileGathered {
   digests += 1;
   const digest = `${digests}`.padStart(64, 'a');
-  const placed = blocks.map((each, at) => ({ ...each, place: { line: at + 1, note: `line ${at + 1}` } }));
+  const placed = blocks.map((each, at) => ({
+    ...each,
+    place: { line: at + 1, note: `line ${at + 1}` },
+  }));
   return { path, digest, result: { ok: true, blocks: placed, notes: [], ...more } };
 }

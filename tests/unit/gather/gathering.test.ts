@@ -12,11 +12,20 @@ function gathering(files: readonly FileGathered[], id = 'g1'): Gathering {
   return {
     id: id as GatheringId,
     on: NOW,
-    files: files.map(({ path, digest, result }) => ({ path, digest, status: result.ok ? 'read' : 'unreadable' })),
+    files: files.map(({ path, digest, result }) => ({
+      path,
+      digest,
+      status: result.ok ? 'read' : 'unreadable',
+    })),
   };
 }
 
-function keepAll(journal: Journal, made: GatheringMade, files: readonly FileGathered[], id = 'g1'): number {
+function keepAll(
+  journal: Journal,
+  made: GatheringMade,
+  files: readonly FileGathered[],
+  id = 'g1',
+): number {
   const { edit, entries } = acceptEdit(journal, made.pieces, {
     newId: ids(id),
     now: NOW,
@@ -30,7 +39,9 @@ function keepAll(journal: Journal, made: GatheringMade, files: readonly FileGath
 }
 
 const tiesSaid = (piece: GatherPiece | undefined): string[] =>
-  (piece?.ties ?? []).map((tie) => `${tie.heading ?? `new ${tie.name}`} ${tie.role} ${tie.certainty}`);
+  (piece?.ties ?? []).map(
+    (tie) => `${tie.heading ?? `new ${tie.name}`} ${tie.role} ${tie.certainty}`,
+  );
 
 describe('what governs pieces', () => {
   const notebook = file(
@@ -38,12 +49,24 @@ describe('what governs pieces', () => {
     [
       block('Anne of Green Gables', { as: 'title', level: 0 }),
       block('14 March 2015', { as: 'heading', level: 2, under: ['Anne of Green Gables'] }),
-      block('Marilla is the one who is changed most.', { under: ['Anne of Green Gables', '14 March 2015'] }),
+      block('Marilla is the one who is changed most.', {
+        under: ['Anne of Green Gables', '14 March 2015'],
+      }),
       block('Questions', { as: 'heading', level: 2, under: ['Anne of Green Gables'] }),
-      block('Why does Anne confess to losing the brooch?', { as: 'item', level: 1, under: ['Anne of Green Gables', 'Questions'] }),
-      block('The last word on Matthew', { as: 'item', level: 1, under: ['Anne of Green Gables', 'Questions'] }),
+      block('Why does Anne confess to losing the brooch?', {
+        as: 'item',
+        level: 1,
+        under: ['Anne of Green Gables', 'Questions'],
+      }),
+      block('The last word on Matthew', {
+        as: 'item',
+        level: 1,
+        under: ['Anne of Green Gables', 'Questions'],
+      }),
       block('Chapter 14', { as: 'heading', level: 2, under: ['Anne of Green Gables'] }),
-      block('She says she is sorry on p. 103 and is not.', { under: ['Anne of Green Gables', 'Chapter 14'] }),
+      block('She says she is sorry on p. 103 and is not.', {
+        under: ['Anne of Green Gables', 'Chapter 14'],
+      }),
     ],
     { title: 'Anne of Green Gables' },
   );
@@ -64,7 +87,12 @@ describe('what governs pieces', () => {
   });
 
   test('a heading that is a date dates what stands under it, and nothing else', () => {
-    expect(pieces.map(({ written }) => written)).toEqual(['2015-03-14', undefined, undefined, undefined]);
+    expect(pieces.map(({ written }) => written)).toEqual([
+      '2015-03-14',
+      undefined,
+      undefined,
+      undefined,
+    ]);
   });
 
   test('a list called questions holds questions', () => {
@@ -84,7 +112,10 @@ describe('what governs pieces', () => {
       block('Everybody walks and nobody arrives.'),
     ]);
     const made = gatherAtOnce(smallJournal(), [lines]);
-    expect(made.pieces.map((piece) => tiesSaid(piece)[0])).toEqual(['willows about sure', 'emma about sure']);
+    expect(made.pieces.map((piece) => tiesSaid(piece)[0])).toEqual([
+      'willows about sure',
+      'emma about sure',
+    ]);
   });
 
   test('a heading with nothing under it is kept as a piece, and one not understood as a title', () => {
@@ -101,7 +132,10 @@ describe('what governs pieces', () => {
   });
 
   test('title lines with nothing under them are pieces: a list of books', () => {
-    const list = file('to read.txt', [block('Emma by Jane Austen'), block('The Long Field by Ellen Marsh')]);
+    const list = file('to read.txt', [
+      block('Emma by Jane Austen'),
+      block('The Long Field by Ellen Marsh'),
+    ]);
     const made = gatherAtOnce(smallJournal(), [list]);
     expect(made.pieces.map((piece) => [piece.text, tiesSaid(piece)[0]])).toEqual([
       ['Emma by Jane Austen', 'emma about sure'],
@@ -121,12 +155,17 @@ describe('what governs pieces', () => {
     const [piece, ...others] = gatherAtOnce(smallJournal(), [lesson]).pieces;
     expect(others).toEqual([]);
     expect(piece).toMatchObject({ kind: 'lesson', certainty: 'sure', title: 'The two stones' });
-    expect(piece?.text).toBe('You will need: two stones, a bowl of water, a cloth\n\n1. Wet one stone.\n1. Ask which is heavier.');
+    expect(piece?.text).toBe(
+      'You will need: two stones, a bowl of water, a cloth\n\n1. Wet one stone.\n1. Ask which is heavier.',
+    );
     expect(piece?.materials).toEqual(['two stones', 'a bowl of water', 'a cloth']);
   });
 
   test('an answer belongs to its question, for the leader alone', () => {
-    const asked = file('q.txt', [block('Who opens the door?'), block('Answer: nobody; it was never shut.')]);
+    const asked = file('q.txt', [
+      block('Who opens the door?'),
+      block('Answer: nobody; it was never shut.'),
+    ]);
     const [piece, ...others] = gatherAtOnce(smallJournal(), [asked]).pieces;
     expect(others).toEqual([]);
     expect(piece).toMatchObject({ kind: 'question', answer: 'nobody; it was never shut.' });
@@ -136,12 +175,18 @@ describe('what governs pieces', () => {
 describe('ties proposed anew', () => {
   test('a signature under a quotation names author, book and page', () => {
     const quote = file('quotes.txt', [
-      block('“I had not lived there long before I knew the way.” — Ellen Marsh, The Long Field, p. 12'),
+      block(
+        '“I had not lived there long before I knew the way.” — Ellen Marsh, The Long Field, p. 12',
+      ),
     ]);
     const [piece] = gatherAtOnce(smallJournal(), [quote]).pieces;
     expect(piece?.kind).toBe('quote');
     expect(tiesSaid(piece)).toEqual(['new The Long Field from sure', 'new Ellen Marsh by likely']);
-    expect(piece?.ties[0]).toMatchObject({ place: { page: '12' }, authors: ['Ellen Marsh'], isNew: true });
+    expect(piece?.ties[0]).toMatchObject({
+      place: { page: '12' },
+      authors: ['Ellen Marsh'],
+      isNew: true,
+    });
   });
 
   test('a title in italics by somebody is a new book', () => {
@@ -149,18 +194,44 @@ describe('ties proposed anew', () => {
     const note = file('n.txt', [block(text, { italics: [[10, 24]] })]);
     const [piece] = gatherAtOnce(smallJournal(), [note]).pieces;
     expect(piece?.ties).toEqual([
-      { name: 'The Long Field', kind: 'book', role: 'about', certainty: 'sure', isNew: true, authors: ['Ellen Marsh'] },
+      {
+        name: 'The Long Field',
+        kind: 'book',
+        role: 'about',
+        certainty: 'sure',
+        isNew: true,
+        authors: ['Ellen Marsh'],
+      },
     ]);
   });
 
   test('a row of a table is tied by its columns', () => {
-    const cells = { Words: 'All this he saw.', Book: 'Wind in the Willows', Page: '7', Theme: 'courage; weather', Extra: 'x' };
-    const rows = file('q.csv', [block('All this he saw. · Wind in the Willows · 7', { as: 'row', cells })], {
-      columns: { Words: 'quote', Book: 'title', Page: 'page', Theme: 'theme' },
-    });
+    const cells = {
+      Words: 'All this he saw.',
+      Book: 'Wind in the Willows',
+      Page: '7',
+      Theme: 'courage; weather',
+      Extra: 'x',
+    };
+    const rows = file(
+      'q.csv',
+      [block('All this he saw. · Wind in the Willows · 7', { as: 'row', cells })],
+      {
+        columns: { Words: 'quote', Book: 'title', Page: 'page', Theme: 'theme' },
+      },
+    );
     const [piece] = gatherAtOnce(smallJournal(), [rows]).pieces;
-    expect(piece).toMatchObject({ kind: 'quote', certainty: 'sure', text: 'All this he saw.', cells });
-    expect(tiesSaid(piece)).toEqual(['willows from sure', 'courage about sure', 'new weather about sure']);
+    expect(piece).toMatchObject({
+      kind: 'quote',
+      certainty: 'sure',
+      text: 'All this he saw.',
+      cells,
+    });
+    expect(tiesSaid(piece)).toEqual([
+      'willows from sure',
+      'courage about sure',
+      'new weather about sure',
+    ]);
     expect(piece?.ties[0]?.place).toEqual({ page: '7' });
   });
 });
@@ -168,7 +239,9 @@ describe('ties proposed anew', () => {
 describe('keeping what is accepted', () => {
   const files = [
     file('a.txt', [
-      block('“A first sentence that is long enough to compare.” — Ellen Marsh, The Long Field, p. 12'),
+      block(
+        '“A first sentence that is long enough to compare.” — Ellen Marsh, The Long Field, p. 12',
+      ),
       block('“Another sentence altogether, which says less.” — Ellen Marsh, The Long Field, p. 14'),
       block('I read it twice.'),
     ]),
@@ -189,38 +262,59 @@ describe('keeping what is accepted', () => {
     keepAll(journal, gatherAtOnce(journal, files), files);
     const again = gatherAtOnce(journal, files);
     expect(again.files.every(({ before }) => before === 'g1')).toBe(true);
-    const { edit } = acceptEdit(journal, again.pieces, { newId: ids('x'), now: NOW, gathering: gathering(files, 'g2') });
+    const { edit } = acceptEdit(journal, again.pieces, {
+      newId: ids('x'),
+      now: NOW,
+      gathering: gathering(files, 'g2'),
+    });
     expect(edit.changes).toEqual([]);
   });
 
   test('an entry altered since is not brought again', () => {
     const journal = smallJournal();
     keepAll(journal, gatherAtOnce(journal, files), files);
-    const entry = [...journal.tables.entries.values()].find(({ text }) => text === 'I read it twice.');
+    const entry = [...journal.tables.entries.values()].find(
+      ({ text }) => text === 'I read it twice.',
+    );
     if (!entry) throw new Error('not kept');
-    journal.tables.entries.set(entry.id, { ...entry, text: 'Once was enough, on reflection, and more than enough.' });
+    journal.tables.entries.set(entry.id, {
+      ...entry,
+      text: 'Once was enough, on reflection, and more than enough.',
+    });
     const again = gatherAtOnce(journal, files);
     expect(keepAll(journal, again, files, 'g2')).toBe(0);
   });
 
   test('taking the other wording changes the entry, keeping both adds one', () => {
     const journal = smallJournal();
-    const first = [file('one.txt', [block('“Is it not nice to think that to-morrow is a new day?”')])];
+    const first = [
+      file('one.txt', [block('“Is it not nice to think that to-morrow is a new day?”')]),
+    ];
     keepAll(journal, gatherAtOnce(journal, first), first);
-    const second = [file('two.txt', [block('“Isn’t it nice to think that tomorrow is a new day?”')])];
+    const second = [
+      file('two.txt', [block('“Isn’t it nice to think that tomorrow is a new day?”')]),
+    ];
     const [piece] = gatherAtOnce(journal, second).pieces;
     if (!piece?.twinOf?.entry) throw new Error('no twin found');
     const options = { newId: ids('x'), now: NOW, gathering: gathering(second, 'g2') };
-    expect(acceptEdit(journal, [{ ...piece, choice: 'keep-ours' }], options).edit.changes).toEqual([]);
+    expect(acceptEdit(journal, [{ ...piece, choice: 'keep-ours' }], options).edit.changes).toEqual(
+      [],
+    );
     const taken = acceptEdit(journal, [{ ...piece, choice: 'take-wording' }], options).edit.changes;
-    expect(taken.filter(({ table }) => table === 'entries')).toMatchObject([{ id: piece.twinOf.entry, after: { text: piece.text } }]);
-    expect(acceptEdit(journal, [{ ...piece, choice: 'keep-both' }], options).entries).toEqual(['x-1']);
+    expect(taken.filter(({ table }) => table === 'entries')).toMatchObject([
+      { id: piece.twinOf.entry, after: { text: piece.text } },
+    ]);
+    expect(acceptEdit(journal, [{ ...piece, choice: 'keep-both' }], options).entries).toEqual([
+      'x-1',
+    ]);
   });
 
   test('a gathering is taken back whole', () => {
     const journal = smallJournal();
     keepAll(journal, gatherAtOnce(journal, files), files);
-    expect(apply(journal, takeBackGathering(journal, 'g1' as GatheringId))).toMatchObject({ ok: true });
+    expect(apply(journal, takeBackGathering(journal, 'g1' as GatheringId))).toMatchObject({
+      ok: true,
+    });
     expect(journal.tables.entries.size).toBe(0);
     expect(journal.tables.gatherings.size).toBe(0);
   });
@@ -229,7 +323,14 @@ describe('keeping what is accepted', () => {
     const journal = smallJournal();
     const place = { row: 2, note: 'row 2' };
     const books = [
-      { title: 'Emma', authors: ['Austen, Jane'], rating: 4.5, finished: '2014-03-02', pages: 474, place },
+      {
+        title: 'Emma',
+        authors: ['Austen, Jane'],
+        rating: 4.5,
+        finished: '2014-03-02',
+        pages: 474,
+        place,
+      },
       { title: 'The Long Field', authors: ['Ellen Marsh'], list: 'Autumn term', place },
     ];
     const table = [file('books.csv', [], { books })];

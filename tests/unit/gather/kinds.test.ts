@@ -31,7 +31,11 @@ const CERTAIN: readonly Certainty[] = ['sure', 'likely', 'guess'];
 
 /** How many pieces were called so certain, and how many of them rightly. */
 function table(outcomes: readonly Outcome[]): Record<Certainty, { of: number; right: number }> {
-  const rows = { sure: { of: 0, right: 0 }, likely: { of: 0, right: 0 }, guess: { of: 0, right: 0 } };
+  const rows = {
+    sure: { of: 0, right: 0 },
+    likely: { of: 0, right: 0 },
+    guess: { of: 0, right: 0 },
+  };
   for (const { piece, kind, certainty } of outcomes) {
     rows[certainty].of += 1;
     if (piece.kind === kind) rows[certainty].right += 1;

@@ -7,7 +7,9 @@ import { smallJournal } from './build';
 const names = new KnownNames(smallJournal());
 
 function found(text: string, context?: MentionContext): string[] {
-  return mentionsIn(text, names, context).map(({ heading, certainty }) => `${heading.id} ${certainty}`);
+  return mentionsIn(text, names, context).map(
+    ({ heading, certainty }) => `${heading.id} ${certainty}`,
+  );
 }
 
 describe('mentions of known headings', () => {
@@ -24,7 +26,9 @@ describe('mentions of known headings', () => {
   test('a title that is a first name needs a sign that the book is meant', () => {
     expect(found('Emma came to tea with her brother.')).toEqual([]);
     expect(found('I gave the key to Emma on Tuesday.')).toEqual(['emma guess']);
-    expect(found('I have finished *Emma* at last.', { italics: [[16, 22]] })).toEqual(['emma likely']);
+    expect(found('I have finished *Emma* at last.', { italics: [[16, 22]] })).toEqual([
+      'emma likely',
+    ]);
     expect(found('Emma, by Jane Austen, again.')).toEqual(['emma sure', 'austen sure']);
     expect(found('The proposal (Emma, ch. 15) is a comedy.')).toEqual(['emma sure']);
   });
