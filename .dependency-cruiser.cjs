@@ -4,7 +4,12 @@ const PURE = '(gather|find|weave|plan|reading|publish|keep)';
 /** @type {import('dependency-cruiser').IConfiguration} */
 module.exports = {
   forbidden: [
-    { name: 'no-circles', severity: 'error', from: {}, to: { circular: true, dependencyTypesNot: ['type-only'] } },
+    {
+      name: 'no-circles',
+      severity: 'error',
+      from: {},
+      to: { circular: true, dependencyTypesNot: ['type-only'] },
+    },
     {
       name: 'language-is-the-ground',
       comment: 'language may take types from journal, nothing else of ours',
@@ -55,7 +60,12 @@ module.exports = {
       from: { path: '^src/(?!command/)' },
       to: { dependencyTypes: ['core'] },
     },
-    { name: 'no-tests-in-src', severity: 'error', from: { path: '^src/' }, to: { path: '^tests/' } },
+    {
+      name: 'no-tests-in-src',
+      severity: 'error',
+      from: { path: '^src/' },
+      to: { path: '^tests/' },
+    },
   ],
   options: {
     doNotFollow: { path: 'node_modules' },

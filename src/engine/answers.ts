@@ -62,6 +62,12 @@ export interface FindResult {
   loosen: { word: string; without: number }[];
 }
 
+/** What a screen is handed of a search: the busiest values of each long row, with their names, and how many there are. */
+export interface FindShown extends FindResult {
+  names: Record<string, string>;
+  values: { theme: number; book: number; person: number };
+}
+
 export interface NearHit {
   id: string;
   type: 'entry' | 'heading';

@@ -61,7 +61,8 @@ import type {
   UndoState,
   WritingHelp,
 } from './desk';
-import { Engine, type Surroundings } from './engine';
+import type { Surroundings } from './core';
+import { Engine } from './engine';
 import { EntryIds } from './entry-ids';
 import { shownResult } from './finding';
 import type { Applied } from './history';

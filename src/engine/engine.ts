@@ -18,19 +18,14 @@ import type {
   StrandsResult,
   TiedResult,
 } from './answers';
+import type { Core, Surroundings } from './core';
 import { findResult } from './finding';
 import { History, type Applied } from './history';
 import { chainResult, nearResult, strandsResult, tiedResult, type NearAsk } from './weaving';
 import { composeGuide, type PlanAsk } from './planning';
 import { meetingFrom } from './meeting';
 
-/** What the engine takes from outside, so that the same input gives the same answers. */
-export interface Surroundings {
-  now: () => Date;
-  newId: () => string;
-}
-
-export class Engine {
+export class Engine implements Core {
   readonly history = new History();
   #find?: FindIndex;
   #weave?: WeaveIndex;

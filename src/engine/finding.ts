@@ -2,8 +2,8 @@ import type { Why } from '../find/answer';
 import type { FindQuery } from '../find/query';
 import type { HeadingId } from '../journal/records';
 import { entriesTiedTo } from '../journal/uses';
-import type { FindResult } from './answers';
-import type { Engine } from './engine';
+import type { FindResult, FindShown } from './answers';
+import type { Core } from './core';
 import { entryRow } from './rows';
 
 const FIELDS: Record<Why['field'], string> = {
@@ -34,7 +34,7 @@ export function whySaid(why: Why): string {
 }
 
 /** Asks the index, then tells rows, reasons and names in the words of the journal. */
-export function findResult(engine: Engine, query: FindQuery): FindResult {
+export function findResult(engine: Core, query: FindQuery): FindResult {
   const { journal } = engine;
   const found = engine.findIndex.find(query, engine.nowIso());
   const hits = found.hits.flatMap((hit) => {
@@ -91,4 +91,29 @@ export function findResult(engine: Engine, query: FindQuery): FindResult {
     meetings,
     loosen: found.loosen ?? [],
   };
+}
+
+/** As many values of a long row as a screen can use. */
+const SHOWN_VALUES = 200;
+
+/** The same answer made small enough to cross to a screen at every keystroke. */
+export function shownResult(
+  engine: Core,
+  found: FindResult,
+  chosen: readonly HeadingId[],
+): FindShown {
+  const names: Record<string, string> = {};
+  const values = { theme: 0, book: 0, person: 0 };
+  const facets = { ...found.facets };
+  const { headings } = engine.journal.tables;
+  for (const row of ['theme', 'book', 'person'] as const) {
+    const all = Object.entries(found.facets[row]);
+    values[row] = all.length;
+    const shown =
+      all.length > SHOWN_VALUES ? all.sort((a, b) => b[1] - a[1]).slice(0, SHOWN_VALUES) : all;
+    facets[row] = Object.fromEntries(shown);
+    for (const [id] of shown) names[id] = headings.get(id)?.name ?? '';
+  }
+  for (const id of chosen) names[id] = headings.get(id)?.name ?? '';
+  return { ...found, facets, names, values };
 }

@@ -1,9 +1,9 @@
 import frames from '../../shared/question-frames.json';
 import type { Guide, HeadingKind, Level } from '../journal/records';
-import type { Engine } from './engine';
+import type { Core } from './core';
 
 /** Openings of questions at a level, filled with the books, people and themes a guide is about. */
-export function framesFor(engine: Engine, guide: Guide, level: Level): string[] {
+export function framesFor(engine: Core, guide: Guide, level: Level): string[] {
   const { headings, entries } = engine.journal.tables;
   const named: Record<HeadingKind, string[]> = { book: [], theme: [], person: [] };
   const note = (id: string): void => {

@@ -9,7 +9,7 @@ import { aimsFor } from '../plan/aims';
 import { restOf } from '../plan/rest';
 import { cautionsOf } from './care';
 import type { GuideView, ItemView, Remark } from './desk';
-import type { Engine } from './engine';
+import type { Core } from './core';
 import { levelOf } from './planning';
 import { tiesSaid } from './rows';
 
@@ -25,7 +25,7 @@ function clockOf(starts: string | undefined, after: number): string {
 }
 
 function itemView(
-  engine: Engine,
+  engine: Core,
   guide: Guide,
   item: GuideItem,
   at: { key: string; after: number },
@@ -62,7 +62,7 @@ function itemView(
   };
 }
 
-export function guideView(engine: Engine, guide: Guide): GuideView {
+export function guideView(engine: Core, guide: Guide): GuideView {
   let after = 0;
   const entries: Entry[] = [];
   const parts = guide.parts.map((part, p) => {

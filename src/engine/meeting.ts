@@ -2,7 +2,7 @@ import type { Edit } from '../journal/edits';
 import type { CircleId, Guide, GuideId, Meeting, MeetingId, MeetingItem } from '../journal/records';
 import { putRow } from '../journal/make-edits';
 import type { MetResult } from './answers';
-import type { Engine } from './engine';
+import type { Core } from './core';
 
 /** What to keep of a meeting. Items default to the whole guide, all asked. */
 export interface MetAsk {
@@ -24,7 +24,7 @@ export function itemsOf(guide: Guide, used: boolean): MeetingItem[] {
     }));
 }
 
-export function meetingFrom(engine: Engine, ask: MetAsk): { edit: Edit; result: MetResult } {
+export function meetingFrom(engine: Core, ask: MetAsk): { edit: Edit; result: MetResult } {
   const meeting: Meeting = {
     id: engine.around.newId() as MeetingId,
     guide: ask.guide.id,

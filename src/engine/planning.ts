@@ -22,10 +22,10 @@ import { aimsFor } from '../plan/aims';
 import { compose, type Candidate, type Plan, type PlanRequest } from '../plan/compose';
 import { minutesFor } from '../plan/minutes';
 import { restOf } from '../plan/rest';
-import { partsFor, suits } from '../plan/shapes';
+import { partsFor, suits, wantOf } from '../plan/shapes';
 import type { Composed, PlannedItem } from './answers';
 import { cautionsOf, sourcesOf } from './care';
-import type { Engine } from './engine';
+import type { Core } from './core';
 import { placeNumber, relevanceTo, type Relevance } from './relevance';
 import { tiesSaid } from './rows';
 
@@ -51,7 +51,7 @@ export interface PlanAsk {
 const USUAL_MINUTES = 60;
 const USUAL_REST_MONTHS = 24;
 /** Fainter than this, an entry has nothing to do with the focus. */
-const FAINTEST = 0.12;
+const FAINTEST = 0.25;
 /** The nearest so many are weighed; more never changed a demo guide and cost time. */
 const MOST_CANDIDATES = 600;
 
@@ -64,7 +64,7 @@ interface Weighed {
 
 /** The problem handed to `plan`, and its answer, with what is known of each candidate. */
 export function planProblem(
-  engine: Engine,
+  engine: Core,
   ask: PlanAsk,
 ): {
   request: PlanRequest;
@@ -80,7 +80,9 @@ export function planProblem(
   const request: PlanRequest = {
     shape,
     minutes,
-    parts: ask.parts ?? partsFor(shape, minutes),
+    parts:
+      ask.parts?.map((part) => ({ ...part, want: wantOf(shape, part.name) })) ??
+      partsFor(shape, minutes),
     aims: { ...aimsFor(shape, minutes), ...ask.aims },
     focusBooks: focusOf(engine, ask.focus, 'book'),
     focusThemes: focusOf(engine, ask.focus, 'theme'),
@@ -97,20 +99,20 @@ export function planProblem(
   };
 }
 
-export function composeGuide(engine: Engine, ask: PlanAsk): Composed {
+export function composeGuide(engine: Core, ask: PlanAsk): Composed {
   const { request, plan, weighed, circle } = planProblem(engine, ask);
   const { shape, minutes } = request;
   return told(engine, ask, { shape, minutes, circle, plan, weighed });
 }
 
-function focusOf(engine: Engine, focus: Focus, kind: 'book' | 'theme'): HeadingId[] {
+function focusOf(engine: Core, focus: Focus, kind: 'book' | 'theme'): HeadingId[] {
   return focus.headings
     .map(({ heading }) => heading)
     .filter((id) => engine.journal.tables.headings.get(id)?.kind === kind);
 }
 
 function weigh(
-  engine: Engine,
+  engine: Core,
   ask: PlanAsk,
   circle: Circle | undefined,
   request: PlanRequest,
@@ -162,7 +164,7 @@ function fixedIn(
 }
 
 function restSaid(
-  engine: Engine,
+  engine: Core,
   entry: Entry,
   circle: Circle | undefined,
   ask: PlanAsk,
@@ -182,7 +184,7 @@ function restSaid(
 
 /** The parts of a candidate that come from the entry alone. */
 function candidateOf(
-  engine: Engine,
+  engine: Core,
   entry: Entry,
   circle: Circle | undefined,
   request: PlanRequest,
@@ -200,6 +202,7 @@ function candidateOf(
   ]);
   return {
     id: entry.id,
+    label: labelOf(text),
     kind: entry.kind,
     ...(level === undefined ? {} : { level }),
     minutes: minutesFor(entry, circle?.pace, circle?.size).minutes,
@@ -210,6 +213,10 @@ function candidateOf(
     ...(place === undefined ? {} : { place }),
   };
 }
+
+/** The first words, for sentences that name an entry. */
+const labelOf = (text: string): string =>
+  text.length > 60 ? `${text.slice(0, text.lastIndexOf(' ', 58))}…` : text;
 
 /** The level kept with the entry, or for a question the one its wording proposes. */
 export function levelOf(entry: Entry, text: string): Level | undefined {
@@ -234,7 +241,7 @@ interface Made {
 }
 
 /** The plan told in words, and the guide to keep. */
-function told(engine: Engine, ask: PlanAsk, made: Made): Composed {
+function told(engine: Core, ask: PlanAsk, made: Made): Composed {
   const { plan, weighed } = made;
   const item = (
     id: string,
@@ -289,7 +296,7 @@ function told(engine: Engine, ask: PlanAsk, made: Made): Composed {
 }
 
 function guideOf(
-  engine: Engine,
+  engine: Core,
   ask: PlanAsk,
   made: Made,
   parts: { name: string; minutes: number; items: PlannedItem[] }[],
@@ -327,7 +334,7 @@ function guideOf(
 }
 
 /** A working title from the focus: "Learning to read, in Frankenstein and Narrative". */
-export function titleOf(engine: Engine, focus: Focus): string {
+export function titleOf(engine: Core, focus: Focus): string {
   const named = (kind: string): string[] =>
     focus.headings.flatMap(({ heading }) => {
       const found = engine.journal.tables.headings.get(heading);

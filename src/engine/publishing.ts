@@ -10,7 +10,7 @@ import { toMarkdown } from '../publish/markdown-out';
 import type { Pdf } from '../publish/pdf/pdf';
 import { toText } from '../publish/text-out';
 import type { PublishHow } from './desk';
-import type { Engine } from './engine';
+import type { Core } from './core';
 
 /**
  * Reads the bytes of the faces a printing is set in; none where they cannot be had. `more` asks for
@@ -19,7 +19,7 @@ import type { Engine } from './engine';
 export type Faces = (which?: 'usual' | 'more') => Promise<readonly FontData[]>;
 
 /** The document model of a guide, with what is known of earlier uses with its circle. */
-export function documentOf(engine: Engine, guide: Guide, late?: readonly EntryId[]): GuideDocument {
+export function documentOf(engine: Core, guide: Guide, late?: readonly EntryId[]): GuideDocument {
   const { tables } = engine.journal;
   const items = [...guide.parts.flatMap((part) => part.items), ...(guide.spare ?? [])];
   const entries = new Map<string, Entry>();
@@ -78,7 +78,7 @@ export interface Published {
 
 /** A guide as a file. Throws a sentence where it cannot be made. */
 export async function publishGuide(
-  engine: Engine,
+  engine: Core,
   guide: Guide,
   how: PublishHow,
   faces: Faces,

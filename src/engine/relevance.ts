@@ -6,7 +6,7 @@ import type { Entry, EntryId, Focus, HeadingId, Journal, Place } from '../journa
 import { entriesTiedTo } from '../journal/uses';
 import { nearTo } from '../weave/near';
 import { tiedTo } from '../weave/tied';
-import type { Engine } from './engine';
+import type { Core } from './core';
 
 export interface Relevance {
   score: number;
@@ -51,7 +51,7 @@ function inRange(entry: Entry, heading: HeadingId, from?: string, to?: string): 
   return above && below ? TIED : OUT_OF_RANGE;
 }
 
-function headingScores(engine: Engine, part: Focus['headings'][number]): Scores {
+function headingScores(engine: Core, part: Focus['headings'][number]): Scores {
   const { journal } = engine;
   const scores: Scores = new Map();
   const name = journal.tables.headings.get(part.heading)?.name ?? '';
@@ -69,7 +69,7 @@ function headingScores(engine: Engine, part: Focus['headings'][number]): Scores 
 }
 
 function addNear(
-  engine: Engine,
+  engine: Core,
   scores: Scores,
   seeds: { headings?: HeadingId[]; entries?: EntryId[]; text?: string },
 ): void {
@@ -85,7 +85,7 @@ function addNear(
   }
 }
 
-function wordScores(engine: Engine, text: string): Scores {
+function wordScores(engine: Core, text: string): Scores {
   const scores: Scores = new Map();
   const found = engine.findIndex.find({ text, limit: NEAR_LIMIT }, engine.nowIso());
   const best = Math.max(...found.hits.map((hit) => hit.score), Number.MIN_VALUE);
@@ -106,7 +106,7 @@ function wordScores(engine: Engine, text: string): Scores {
   return scores;
 }
 
-function chosenScores(engine: Engine, entries: EntryId[]): Scores {
+function chosenScores(engine: Core, entries: EntryId[]): Scores {
   const scores: Scores = new Map();
   for (const id of entries) {
     if (engine.journal.tables.entries.has(id)) offer(scores, id, TIED, 'chosen by you');
@@ -116,7 +116,7 @@ function chosenScores(engine: Engine, entries: EntryId[]): Scores {
 }
 
 /** Relevance 0..1 of every entry that has any, with reasons. An empty focus makes every entry equally welcome. */
-export function relevanceTo(engine: Engine, focus: Focus): Map<EntryId, Relevance> {
+export function relevanceTo(engine: Core, focus: Focus): Map<EntryId, Relevance> {
   const parts: Scores[] = [
     ...focus.headings.map((part) => headingScores(engine, part)),
     ...focus.words.map((text) => wordScores(engine, text)),

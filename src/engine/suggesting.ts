@@ -8,10 +8,11 @@ import { restOf } from '../plan/rest';
 import { suits } from '../plan/shapes';
 import { whyNot } from '../plan/why-not';
 import type { SuggestAsk, Suggestion } from './desk';
-import type { Engine } from './engine';
+import type { Core } from './core';
 import { levelOf, planProblem, type PlanAsk } from './planning';
 import { relevanceTo } from './relevance';
 import { tiesSaid } from './rows';
+import { nearResult } from './weaving';
 import { aimsFor } from '../plan/aims';
 
 const LIMIT = 24;
@@ -19,7 +20,7 @@ const LIMIT = 24;
 const FILLS = 0.25;
 
 /** Entries that would go well in a part, or beside an item, the best first. None that the guide holds or has refused. */
-export function suggestions(engine: Engine, ask: SuggestAsk): Suggestion[] {
+export function suggestions(engine: Core, ask: SuggestAsk): Suggestion[] {
   const { guide, part, beside } = ask;
   const held = new Set([
     ...guide.parts.flatMap((one) => one.items.flatMap((item) => item.entry ?? [])),
@@ -28,9 +29,9 @@ export function suggestions(engine: Engine, ask: SuggestAsk): Suggestion[] {
   const relevance = relevanceTo(engine, ask.plan.focus);
   const near = new Map(
     beside
-      ? engine
-          .near({ entries: [beside], limit: 60, entriesOnly: true })
-          .map((hit) => [hit.id, hit] as const)
+      ? nearResult(engine, { entries: [beside], limit: 60, entriesOnly: true }).map(
+          (hit) => [hit.id, hit] as const,
+        )
       : [],
   );
   const nearest = Math.max(...[...near.values()].map((hit) => hit.score), Number.MIN_VALUE);
@@ -88,7 +89,7 @@ export function suggestions(engine: Engine, ask: SuggestAsk): Suggestion[] {
 function freshSaid(
   last: string | undefined,
   withCircle: boolean,
-  engine: Engine,
+  engine: Core,
   id: EntryId,
 ): string {
   if (last) return withCircle ? `Used with this circle ${sayDate(last)}` : `Used ${sayDate(last)}`;
@@ -97,11 +98,7 @@ function freshSaid(
 }
 
 /** Levels with less than half the minutes aimed at. */
-function thinLevels(
-  items: readonly GuideItem[],
-  engine: Engine,
-  plan: PlanAsk,
-): ReadonlySet<string> {
+function thinLevels(items: readonly GuideItem[], engine: Core, plan: PlanAsk): ReadonlySet<string> {
   const aims = { ...aimsFor(plan.shape ?? 'discussion', plan.minutes ?? 60), ...plan.aims };
   const held: Record<string, number> = {};
   for (const item of items) {
@@ -115,7 +112,7 @@ function thinLevels(
 }
 
 /** One line why an entry is not in the guide that would be composed for this ask. */
-export function whyNotThis(engine: Engine, ask: PlanAsk, id: EntryId): string {
+export function whyNotThis(engine: Core, ask: PlanAsk, id: EntryId): string {
   const { request, candidates, plan } = planProblem(engine, ask);
   return whyNot(id, request, candidates, plan);
 }

@@ -7,8 +7,9 @@ import { fold } from '../language/tokens';
 import { tiedTo } from '../weave/tied';
 import { cautionsOf } from './care';
 import type { EntryView, HeadingChoice, HeadingView } from './desk';
-import type { Engine } from './engine';
+import type { Core } from './core';
 import { entryRow } from './rows';
+import { tiedResult } from './weaving';
 
 /** Where an entry is from, in words; the reader's own note comes first. */
 function fromSaid(entry: Entry): string | undefined {
@@ -18,7 +19,7 @@ function fromSaid(entry: Entry): string | undefined {
   return source.note ?? (file || undefined);
 }
 
-export function entryView(engine: Engine, id: EntryId): EntryView | undefined {
+export function entryView(engine: Core, id: EntryId): EntryView | undefined {
   const { journal } = engine;
   const entry = journal.tables.entries.get(id);
   if (!entry) return undefined;
@@ -55,11 +56,11 @@ const named = (journal: Journal, ids: readonly HeadingId[]): { id: HeadingId; na
 
 const FORMS = { print: 'in print', ebook: 'on screen', audio: 'by ear' };
 
-export function headingView(engine: Engine, id: HeadingId): HeadingView | undefined {
+export function headingView(engine: Core, id: HeadingId): HeadingView | undefined {
   const { journal } = engine;
   const heading = journal.tables.headings.get(id);
   if (!heading) return undefined;
-  const { entries, proposed } = engine.tied(id, { narrower: true });
+  const { entries, proposed } = tiedResult(engine, id, { narrower: true });
   const theme = heading.kind === 'theme' ? heading : undefined;
   const counts: Partial<Record<EntryKind, number>> = {};
   for (const row of entries) counts[row.kind] = (counts[row.kind] ?? 0) + 1;

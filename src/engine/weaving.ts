@@ -5,7 +5,7 @@ import { nearTo } from '../weave/near';
 import { strands } from '../weave/strands';
 import { proposeFor, tiedTo } from '../weave/tied';
 import type { ChainResult, NearHit, StrandsResult, TiedResult } from './answers';
-import type { Engine } from './engine';
+import type { Core } from './core';
 import { entryRow } from './rows';
 
 /** What something is to be near to: any mix of entries, headings and free words. */
@@ -18,7 +18,7 @@ export interface NearAsk {
   entriesOnly?: boolean;
 }
 
-export function nearResult(engine: Engine, ask: NearAsk): NearHit[] {
+export function nearResult(engine: Core, ask: NearAsk): NearHit[] {
   const { journal } = engine;
   const { limit = 12, entriesOnly = false, ...seeds } = ask;
   return nearTo(engine.weaveIndex, seeds, { limit: entriesOnly ? limit * 2 : limit })
@@ -41,7 +41,7 @@ export function nearResult(engine: Engine, ask: NearAsk): NearHit[] {
 }
 
 export function tiedResult(
-  engine: Engine,
+  engine: Core,
   id: HeadingId,
   options: { narrower?: boolean; kinds?: string[] },
 ): TiedResult {
@@ -70,14 +70,14 @@ export function tiedResult(
 const STRANDS_SEED = 1706;
 
 export function strandsResult(
-  engine: Engine,
+  engine: Core,
   options: { seed?: number; resolution?: number },
 ): StrandsResult {
   return strands(engine.weaveIndex, { seed: STRANDS_SEED, ...options });
 }
 
 /** The shortest chain told in words; no steps when nothing joins the two. */
-export function chainResult(engine: Engine, from: string, to: string): ChainResult {
+export function chainResult(engine: Core, from: string, to: string): ChainResult {
   const { journal } = engine;
   const found = chain(engine.weaveIndex, from, to);
   if (!found) return { steps: [] };

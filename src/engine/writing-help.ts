@@ -5,14 +5,14 @@ import { plainText } from '../language/markdown';
 import { minutesFor } from '../plan/minutes';
 import { proposeHeadingsFor } from '../weave/tied';
 import type { WritingHelp } from './desk';
-import type { Engine } from './engine';
+import type { Core } from './core';
 
 /** Beyond this many characters only the beginning is looked at: proposals must not lag behind the hand. */
 const LOOKED_AT = 8000;
 
 /** What can be proposed for an entry in the writing. */
 export function writingHelp(
-  engine: Engine,
+  engine: Core,
   draft: { text: string; kind?: EntryKind; ties: Tie[]; circle?: CircleId },
 ): WritingHelp {
   const raw = draft.text.slice(0, LOOKED_AT);

@@ -164,7 +164,11 @@ function newProblem(table: TableName, id: string, old: View, view: View): Proble
 }
 
 /** A problem apart from its position in a list, which may shift. */
-const kindOf = ({ code, message }: Problem): string => `${code} ${message.replace(/\/\d+/g, '/*')}`;
+const kindOf = ({ code, path, message }: Problem): string => {
+  // What a fault is about stands in brackets at the end of its sentence; the row's own words, which an edit may change, do not count.
+  const about = /\(([^()]*)\)\.$/.exec(message)?.[1] ?? '';
+  return `${code} ${path.replace(/\/\d+/g, '/*')} ${about}`;
+};
 
 /** Themes that the edit does not touch but whose relation to one it does touch is now held on one side only. */
 function oneSided(

@@ -153,7 +153,9 @@ export interface ThemeHeading extends HeadingBase {
 
 export interface PersonHeading extends HeadingBase {
   kind: 'person';
-  roles: ('author' | 'character' | 'historical' | 'illustrator' | 'translator' | 'family' | 'other')[];
+  roles: (
+    'author' | 'character' | 'historical' | 'illustrator' | 'translator' | 'family' | 'other'
+  )[];
   /** EDTF. */
   born?: string;
   died?: string;

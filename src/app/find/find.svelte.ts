@@ -1,6 +1,6 @@
 import type { FindQuery } from '../../find/query';
-import type { EntryRow, FindResult } from '../../engine/answers';
-import type { Desk, EntryView, HeadingChoice, HeadingView } from '../../engine/desk';
+import type { EntryRow, FindShown } from '../../engine/answers';
+import type { Desk, EntryView, HeadingView } from '../../engine/desk';
 import type { EntryId, EntryKind, HeadingId } from '../../journal/records';
 
 /** Rows asked for at a time; more are fetched as the list is scrolled. */
@@ -32,8 +32,8 @@ export class FindState {
   onlyMyWords = $state(false);
   order = $state<Order>('nearest');
 
-  result = $state.raw<FindResult | undefined>();
-  rows = $state.raw<FindResult['hits']>([]);
+  result = $state.raw<FindShown | undefined>();
+  rows = $state.raw<FindShown['hits']>([]);
   selected = $state(0);
   marked = $state.raw<ReadonlySet<EntryId>>(new Set());
   /** Names of headings met in facets or chosen, by id. */
@@ -93,7 +93,7 @@ export class FindState {
         this.result = result;
         this.rows = result.hits;
         if (!keep) this.selected = 0;
-        await this.#learnNames(result);
+        this.names = result.names;
       } while (this.#again);
     } finally {
       this.#running = false;
@@ -187,20 +187,6 @@ export class FindState {
     if (this.marked.size > 0) return [...this.marked];
     const row = this.rows[this.selected];
     return row ? [row.id] : [];
-  }
-
-  async #learnNames(result: FindResult): Promise<void> {
-    const { theme, book, person } = result.facets;
-    const unknown = [...Object.keys(theme), ...Object.keys(book), ...Object.keys(person)].some(
-      (id) => !(id in this.names),
-    );
-    if (!unknown) return;
-    const all = await this.desk.headings('', undefined, 100_000);
-    this.names = Object.fromEntries(all.map((choice: HeadingChoice) => [choice.id, choice.name]));
-  }
-
-  forgetNames(): void {
-    this.names = {};
   }
 }
 

@@ -1,6 +1,6 @@
 import type { Engine } from '../../engine/engine';
 import { asked, headingNamed, open } from '../asked';
-import type { Told } from '../main';
+import type { Told } from '../told';
 import { Refusal } from '../refusal';
 
 const idOf = (engine: Engine, text: string): string =>

@@ -1,7 +1,7 @@
 import { asked, circleNamed, dateAsked, headingNamed, kindsAsked, open } from '../asked';
 import { Refusal } from '../refusal';
 import { entryLines } from '../say';
-import type { Told } from '../main';
+import type { Told } from '../told';
 
 export async function run(args: string[]): Promise<Told> {
   const ask = asked(args, {

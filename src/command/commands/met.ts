@@ -4,7 +4,7 @@ import { sayDate } from '../../language/dates';
 import { fold } from '../../language/tokens';
 import { asked, circleNamed, dateAsked, open } from '../asked';
 import { saveJournal } from '../journal-on-disk';
-import type { Told } from '../main';
+import type { Told } from '../told';
 import { Refusal } from '../refusal';
 
 function guideNamed(engine: Engine, text: string): Guide {

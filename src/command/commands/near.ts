@@ -1,6 +1,6 @@
 import type { EntryId, HeadingId } from '../../journal/records';
 import { asked, headingNamed, open } from '../asked';
-import type { Told } from '../main';
+import type { Told } from '../told';
 import { Refusal } from '../refusal';
 import { KIND_NAMES, wrapped } from '../say';
 import type { NearHit } from '../../engine/answers';

@@ -6,7 +6,7 @@ import { putRow } from '../../journal/make-edits';
 import type { Focus, Shape } from '../../journal/records';
 import { asked, circleNamed, headingNamed, open, type Asked } from '../asked';
 import { saveJournal, saveWhole } from '../journal-on-disk';
-import type { Told } from '../main';
+import type { Told } from '../told';
 import { endingOf, FORMATS, facesFromPackages, PRINTING, printingAsked } from '../printing';
 import { Refusal } from '../refusal';
 import { KIND_NAMES, wrapped } from '../say';

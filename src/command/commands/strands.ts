@@ -1,5 +1,5 @@
 import { asked, open } from '../asked';
-import type { Told } from '../main';
+import type { Told } from '../told';
 
 export async function run(args: string[]): Promise<Told> {
   const ask = asked(args, {});

@@ -1,5 +1,5 @@
 import { asked, headingNamed, kindsAsked, open } from '../asked';
-import type { Told } from '../main';
+import type { Told } from '../told';
 import { Refusal } from '../refusal';
 import { entryLines, KIND_NAMES, wrapped } from '../say';
 

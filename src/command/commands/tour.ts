@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import { publishGuide } from '../../engine/publishing';
 import { asked, circleNamed, headingNamed, open } from '../asked';
 import { saveWhole } from '../journal-on-disk';
-import type { Told } from '../main';
+import type { Told } from '../told';
 import { facesFromPackages } from '../printing';
 import { planLines } from './plan';
 

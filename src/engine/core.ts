@@ -1,0 +1,19 @@
+import type { FindIndex } from '../find/find-index';
+import type { EntryId, Journal } from '../journal/records';
+import type { WeaveIndex } from '../weave/weave-index';
+
+/** What the engine takes from outside, so that the same input gives the same answers. */
+export interface Surroundings {
+  now: () => Date;
+  newId: () => string;
+}
+
+/** What the engine's own helpers may reach: the journal, its indexes, and what stands around it. */
+export interface Core {
+  readonly journal: Journal;
+  readonly around: Surroundings;
+  readonly findIndex: FindIndex;
+  readonly weaveIndex: WeaveIndex;
+  numberOf(id: EntryId): number;
+  nowIso(): string;
+}
