@@ -59,7 +59,9 @@ export default defineConfig(({ mode }) =>
         resolve: {
           // Its browser build asks a document, which the worker has not.
           alias: {
-            'decode-named-character-reference': here('node_modules/decode-named-character-reference/index.js'),
+            'decode-named-character-reference': here(
+              'node_modules/decode-named-character-reference/index.js',
+            ),
           },
           ...(process.env['VITEST'] ? { conditions: ['browser'] } : {}),
         },
