@@ -13,6 +13,12 @@ import { Refusal } from './refusal';
 /** Larger files are refused before they are read: a lifetime of 200,000 entries is about 120 MB. */
 const LARGEST_BYTES = 512 * 1024 * 1024;
 
+export const journalIsThere = (path: string): Promise<boolean> =>
+  stat(path).then(
+    () => true,
+    () => false,
+  );
+
 export async function loadJournal(
   path: string,
 ): Promise<{ journal: Journal; problems: Problem[] }> {

@@ -3,19 +3,12 @@
  * It holds no rules of the trade and no formats; each command is one file in `commands`.
  */
 import { Refusal } from './refusal';
+import type { Command } from './told';
 import { usage } from './usage';
-
-/** What a command hands back: an answer for `--json`, the same told for people, and the exit code. */
-export interface Told {
-  answer: unknown;
-  text: string;
-  exit?: 0 | 1 | 2;
-}
-
-export type Command = (args: string[]) => Promise<Told>;
 
 /** Loaded one at a time, so that a command starts with only what it needs. */
 const COMMANDS: Record<string, () => Promise<{ run: Command }>> = {
+  gather: () => import('./commands/gather'),
   find: () => import('./commands/find'),
   near: () => import('./commands/near'),
   tied: () => import('./commands/tied'),

@@ -2,6 +2,7 @@
 export function usage(): string {
   return `bookweft COMMAND, on a journal file, with no browser.
 
+  gather PATH...       files and folders into sorted, tied entries   [--accept sure|likely|all] [--dry-run]
   find WORDS...        ranked search        [--kind K] [--theme T] [--book B] [--person P] [--from DATE] [--to DATE]
                                             [--unused-with CIRCLE] [--only-my-words] [--limit N]
   near ID              related material     [--limit N], or: near --text WORDS
@@ -18,6 +19,6 @@ export function usage(): string {
 
 Every command takes --journal FILE (journal.bookweft.json in this folder when left out) and --json.
 Headings go by name, another name of theirs, or id. Dates are EDTF: 2008, 2014-03, 2014-21, 201X.
-Exit 0 done, 1 nothing found, 2 wrong use or a broken journal (said on standard error; the file is left as it was).
+Exit 0 done, 1 nothing found or some files unreadable, 2 wrong use or a broken journal (said on standard error; the file is left as it was).
 `;
 }

@@ -1,22 +1,11 @@
 /** Accepted pieces as one edit of the journal: entries, the headings and readings they bring, and the record of the gathering. */
 import type { Edit } from '../journal/edits';
-import type {
-  BookHeading,
-  Entry,
-  EntryId,
-  Gathering,
-  Journal,
-  MeetingId,
-  Reading,
-  ReadingId,
-  ReadingList,
-  ListId,
-  Records,
-  TableName,
-} from '../journal/records';
+import type { Entry, EntryId, Gathering, Journal } from '../journal/records';
 import { withoutDoubles } from '../journal/ties';
 import { proposeLevel } from '../language/levels';
 import { plainText } from '../language/markdown';
+import { keepBook, keepMeeting } from './accept-books';
+import { EditRows } from './edit-rows';
 import type { BookGathered, MeetingGathered } from './gathering';
 import { NewHeadings } from './new-headings';
 import { sayPlace, type GatherPiece } from './piece';
@@ -32,10 +21,28 @@ export interface AcceptOptions {
   meetings?: readonly MeetingGathered[];
 }
 
-/** Entries kept or changed, for telling; `edit` is to be applied whole. */
+/** `edit` is to be applied whole. */
 export interface Accepted {
   edit: Edit;
+  /** Entries kept or changed, in the order of the pieces. */
   entries: EntryId[];
+  /** Ids of the pieces they came of, in the same order. */
+  pieces: string[];
+}
+
+/** How sure a piece must be of its kind to be accepted with others in one go. */
+export type AcceptLevel = 'sure' | 'likely' | 'all';
+
+/**
+ * The pieces that may be accepted without being looked at: sure enough of their kind. One that nearly says what another says
+ * waits for the reader, unless all are asked for, and then both are kept.
+ */
+export function acceptable(pieces: readonly GatherPiece[], level: AcceptLevel): GatherPiece[] {
+  if (level === 'all') return [...pieces];
+  return pieces.filter(({ certainty, twinOf, choice }) => {
+    if (twinOf && twinOf.likeness < 1 && !choice) return false;
+    return certainty === 'sure' || (level === 'likely' && certainty === 'likely');
+  });
 }
 
 /**
@@ -48,15 +55,18 @@ export function acceptEdit(
   pieces: readonly GatherPiece[],
   options: AcceptOptions,
 ): Accepted {
-  const rows = new Rows(journal);
+  const rows = new EditRows(journal);
   const headings = new NewHeadings(journal, options.newId);
   const held = new Map<number, EntryId>();
   for (const entry of pieces.length > 0 ? journal.tables.entries.values() : [])
     held.set(twinNumber(entry), entry.id);
   const entries: EntryId[] = [];
+  const from: string[] = [];
   for (const piece of pieces) {
     const kept = keep(piece, rows, headings, held, options);
-    if (kept) entries.push(kept);
+    if (!kept) continue;
+    entries.push(kept);
+    from.push(piece.id);
   }
   for (const book of options.books ?? []) keepBook(book, rows, headings, options);
   for (const meeting of options.meetings ?? []) keepMeeting(meeting, rows, options);
@@ -64,62 +74,16 @@ export function acceptEdit(
   const nothing = rows.size === 0;
   const gathering = recordOf(journal, options.gathering, nothing);
   if (gathering) rows.put('gatherings', gathering);
-  return { edit: { does: does(entries.length, rows, options), changes: rows.changes() }, entries };
-}
-
-/** Rows of an edit as they would be, over the journal as it is. */
-class Rows {
-  readonly #rows = new Map<string, { table: TableName; row: Records[TableName] }>();
-
-  constructor(readonly journal: Journal) {}
-
-  get size(): number {
-    return this.#rows.size;
-  }
-
-  get<T extends TableName>(table: T, id: string): Records[T] | undefined {
-    const put = this.#rows.get(`${table} ${id}`)?.row as Records[T] | undefined;
-    return put ?? (this.journal.tables[table].get(id) as Records[T] | undefined);
-  }
-
-  put<T extends TableName>(table: T, row: Records[T]): void {
-    this.#rows.set(`${table} ${row.id}`, { table, row });
-  }
-
-  /** Rows of a table, those put in this edit first. */
-  *all<T extends TableName>(table: T): Generator<Records[T]> {
-    for (const put of this.#rows.values()) if (put.table === table) yield put.row as Records[T];
-    for (const [id, row] of this.journal.tables[table]) {
-      if (!this.#rows.has(`${table} ${id}`)) yield row as Records[T];
-    }
-  }
-
-  count(table: TableName): number {
-    return [...this.#rows.values()].filter((put) => put.table === table).length;
-  }
-
-  /** What is named stands before what names it. */
-  changes(): Edit['changes'] {
-    const order: TableName[] = [
-      'gatherings',
-      'headings',
-      'entries',
-      'readings',
-      'lists',
-      'meetings',
-    ];
-    return [...this.#rows.values()]
-      .sort((a, b) => order.indexOf(a.table) - order.indexOf(b.table))
-      .map(({ table, row }) => {
-        const before = this.journal.tables[table].get(row.id);
-        return { table, id: row.id, ...(before ? { before } : {}), after: row };
-      }) as Edit['changes'];
-  }
+  return {
+    edit: { does: does(entries.length, rows, options), changes: rows.changes() },
+    entries,
+    pieces: from,
+  };
 }
 
 function keep(
   piece: GatherPiece,
-  rows: Rows,
+  rows: EditRows,
   headings: NewHeadings,
   held: Map<number, EntryId>,
   options: AcceptOptions,
@@ -147,7 +111,7 @@ function keep(
 }
 
 /** Whether its twin came from the very place it stands in: the reader has altered it since, and it is not to come again. */
-function sameOrigin(piece: GatherPiece, rows: Rows): boolean {
+function sameOrigin(piece: GatherPiece, rows: EditRows): boolean {
   const entry = piece.twinOf?.entry && rows.get('entries', piece.twinOf.entry);
   const gathering =
     entry && entry.source?.gathering && rows.get('gatherings', entry.source.gathering);
@@ -195,92 +159,6 @@ function entryOf(
   return entry;
 }
 
-function keepBook(
-  book: BookGathered,
-  rows: Rows,
-  headings: NewHeadings,
-  options: AcceptOptions,
-): void {
-  const heading = headings.book(book.tie, book);
-  if (!heading) return;
-  const filled = fillIn(heading, book);
-  if (filled !== heading) headings.put(filled);
-  const read =
-    book.finished ?? book.started ?? (book.rating !== undefined || book.abandoned ? '' : undefined);
-  if (read !== undefined) keepReading(heading, book, rows, options);
-  if (book.list) keepOnList(book.list, heading, rows, options);
-}
-
-/** What the journal does not know of a book yet; what it knows stays. */
-function fillIn(heading: BookHeading, book: BookGathered): BookHeading {
-  const filled = { ...heading };
-  if (book.isbn && !filled.isbn) filled.isbn = book.isbn;
-  if (book.pages && !filled.pages) filled.pages = book.pages;
-  if (book.published && !filled.published) filled.published = book.published;
-  if (book.language && !filled.language) filled.language = book.language;
-  if (book.note && !filled.note && !book.finished && !book.started) filled.note = book.note;
-  return JSON.stringify(filled) === JSON.stringify(heading) ? heading : filled;
-}
-
-function keepReading(
-  heading: BookHeading,
-  book: BookGathered,
-  rows: Rows,
-  { newId }: AcceptOptions,
-): void {
-  for (const known of rows.all('readings')) {
-    if (
-      known.book === heading.id &&
-      known.started === book.started &&
-      known.finished === book.finished
-    )
-      return;
-  }
-  const reading: Reading = {
-    id: newId() as ReadingId,
-    book: heading.id,
-    form: book.form ?? 'print',
-  };
-  if (book.started) reading.started = book.started;
-  if (book.finished) reading.finished = book.finished;
-  if (book.abandoned) reading.abandoned = true;
-  if (book.pages) reading.pages = book.pages;
-  if (book.rating !== undefined) reading.rating = book.rating;
-  if (book.note) reading.note = book.note;
-  rows.put('readings', reading);
-}
-
-function keepOnList(
-  name: string,
-  heading: BookHeading,
-  rows: Rows,
-  { newId }: AcceptOptions,
-): void {
-  const key = name.trim().toLowerCase();
-  for (const list of rows.all('lists')) {
-    if (list.name.trim().toLowerCase() !== key) continue;
-    if (!list.books.includes(heading.id))
-      rows.put('lists', { ...list, books: [...list.books, heading.id] });
-    return;
-  }
-  const list: ReadingList = { id: newId() as ListId, name: name.trim(), books: [heading.id] };
-  rows.put('lists', list);
-}
-
-function keepMeeting(meeting: MeetingGathered, rows: Rows, { newId }: AcceptOptions): void {
-  const { circle, on, title, note } = meeting;
-  if (!circle) return;
-  for (const known of rows.all('meetings')) if (known.circle === circle && known.on === on) return;
-  const words = [title, note].filter(Boolean).join('\n');
-  rows.put('meetings', {
-    id: newId() as MeetingId,
-    circle,
-    on,
-    items: [],
-    ...(words ? { note: words } : {}),
-  });
-}
-
 /** The record, joined with what the journal has of it; none where nothing is kept and every file is known. */
 function recordOf(journal: Journal, gathering: Gathering, nothing: boolean): Gathering | undefined {
   const held = journal.tables.gatherings.get(gathering.id);
@@ -294,7 +172,7 @@ function recordOf(journal: Journal, gathering: Gathering, nothing: boolean): Gat
   return { ...held, files };
 }
 
-function does(entries: number, rows: Rows, { gathering }: AcceptOptions): string {
+function does(entries: number, rows: EditRows, { gathering }: AcceptOptions): string {
   const books = rows.count('readings');
   const parts = [
     ...(entries > 0 || books === 0 ? [entries === 1 ? '1 entry' : `${entries} entries`] : []),

@@ -8,10 +8,12 @@ import { kindOf } from './kinds';
 import { kindPoints, settleKind } from '../language/kinds';
 import { KnownNames } from './known-names';
 import { sayPlace, type GatherPiece, type PieceTie } from './piece';
-import { piecesOf, type RawPiece } from './pieces';
+import { piecesOf } from './pieces';
+import type { RawPiece } from './raw-piece';
 import { piecesOfJournal } from './pieces-of-journal';
 import { Senses } from './senses';
 import { tieCalled, tiesOf } from './ties';
+import { proposeTitles } from './titles-proposed';
 import { TwinFinder } from './twins';
 
 export interface FileGathered {
@@ -120,7 +122,7 @@ function digestsOf(journal: Journal): Map<string, GatheringId> {
   return digests;
 }
 
-const BLOCKS_A_SLICE = 50;
+const BLOCKS_A_SLICE = 5;
 
 function* gatherFile(
   journal: Journal,
@@ -131,9 +133,9 @@ function* gatherFile(
   digestOf: DigestOf,
   made: GatheringMade,
 ): Generator<{ path?: string }, void> {
-  const raws = piecesOf(result, file.path, senses);
-  yield {};
-  const fellows = fellowsOf(raws);
+  const raws = yield* piecesOf(result, file.path, senses);
+  proposeTitles(raws, senses, result.title);
+  const fellows = yield* fellowsOf(raws);
   let number = 0;
   for (const raw of raws) {
     number += 1;
@@ -164,7 +166,9 @@ const pieceId = (file: FileGathered, number: number): string =>
   `${file.digest.slice(0, 16)}-${number}`;
 
 /** For each list, the part of its items that is of each kind by its own signs. */
-function fellowsOf(raws: readonly RawPiece[]): Map<number, Partial<Record<EntryKind, number>>> {
+function* fellowsOf(
+  raws: readonly RawPiece[],
+): Generator<object, Map<number, Partial<Record<EntryKind, number>>>> {
   const lists = new Map<number, EntryKind[]>();
   for (const raw of raws) {
     if (raw.list === undefined) continue;
@@ -172,6 +176,7 @@ function fellowsOf(raws: readonly RawPiece[]): Map<number, Partial<Record<EntryK
     const kinds = lists.get(raw.list) ?? [];
     kinds.push(certainty === 'guess' ? 'note' : kind);
     lists.set(raw.list, kinds);
+    yield {};
   }
   const shares = new Map<number, Partial<Record<EntryKind, number>>>();
   for (const [list, kinds] of lists) {
@@ -258,7 +263,7 @@ function pieceOfMeeting(
   };
 }
 
-const ENTRIES_A_SLICE = 200;
+const ENTRIES_A_SLICE = 20;
 
 /** Twins by words; and pieces of a file whose bytes came before, by their place, so that altered entries are known again. */
 function* findTwins(journal: Journal, pieces: GatherPiece[]): Generator<{ path?: string }, void> {

@@ -2,7 +2,7 @@
 import { ENTRY_KINDS, type EntryKind, type Place } from '../journal/records';
 import { fold } from '../language/tokens';
 import type { Block, ColumnRole } from './block';
-import type { RawPiece } from './pieces';
+import type { RawPiece } from './raw-piece';
 import { safeText } from './readers/tools/safe-text';
 import { dateOf } from './readers/tools/dates-found';
 

@@ -1,42 +1,9 @@
 /** Blocks into pieces: headings and title lines govern what stands under them, and what belongs together becomes one piece. */
-import type { EntryKind, Place } from '../journal/records';
 import { plainText } from '../language/markdown';
-import type { Block, BlockPlace, ColumnRole, ReadWhole } from './block';
-import type { PieceTie } from './piece';
+import type { Block, ColumnRole, ReadWhole } from './block';
 import { readRow } from './piece-rows';
+import type { Governed, RawPiece } from './raw-piece';
 import type { Sense, Senses } from './senses';
-
-/** What stands over a piece, the innermost of each. */
-export interface Governed {
-  section?: EntryKind;
-  written?: string;
-  place?: Place;
-  ties: PieceTie[];
-  /** Of the ties, those that come from the heading of the whole file. */
-  fromTitle: PieceTie[];
-}
-
-export interface RawPiece {
-  as: Block['as'];
-  /** CommonMark. */
-  text: string;
-  place: BlockPlace;
-  under: string[];
-  governed: Governed;
-  title?: string;
-  italics?: [number, number][];
-  written?: string;
-  cells?: Record<string, string>;
-  picture?: Block['picture'];
-  answer?: string;
-  materials?: string[];
-  /** From a column of a table named for a kind. */
-  column?: EntryKind;
-  /** From the columns of a table: titles, authors, themes, as they stand. */
-  named?: { role: 'title' | 'author' | 'theme'; text: string; place?: Place }[];
-  /** Pieces of one list have the same number. */
-  list?: number;
-}
 
 const ANSWER =
   /^(?:a|ans(?:wer)?|possible answers?|suggested answer|listen for|look for)\s*[:.–—]\s+(?=\S)/iu;
@@ -45,12 +12,24 @@ const NEEDS =
 const SIGNATURE = /^(?:—|–|--|-)\s*\p{Lu}[^.?!]{1,90}\.?$/u;
 const LONGEST_TITLE_LINE = 90;
 
-/** Pieces of a file in its order. Every word of its blocks stands in a piece, in a title, or in what governs pieces. */
-export function piecesOf(file: ReadWhole, path: string, senses: Senses): RawPiece[] {
+/**
+ * Pieces of a file in its order, a few blocks a step. Every word of its blocks stands in a piece, in a title, or in what governs pieces.
+ */
+export function* piecesOf(
+  file: ReadWhole,
+  path: string,
+  senses: Senses,
+): Generator<object, RawPiece[]> {
   const walk = new Walk(senses, file, path);
-  for (const block of file.blocks) walk.take(block);
+  let taken = 0;
+  for (const block of file.blocks) {
+    walk.take(block);
+    if (++taken % BLOCKS_A_STEP === 0) yield {};
+  }
   return walk.end();
 }
+
+const BLOCKS_A_STEP = 10;
 
 class Walk {
   readonly #pieces: RawPiece[] = [];

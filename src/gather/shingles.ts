@@ -94,16 +94,20 @@ export class Bands<T> {
       const bucket = this.#buckets.get(key);
       // A band shared by very many is boilerplate; more of it finds nothing new.
       if (!bucket) this.#buckets.set(key, [value]);
-      else if (bucket.length < 200) bucket.push(value);
+      else if (bucket.length < 50) bucket.push(value);
     }
   }
 
-  near(signature: Uint32Array): Set<T> {
-    const found = new Set<T>();
+  /** What shares a band, that which shares most first, at most `most`. */
+  near(signature: Uint32Array, most: number): T[] {
+    const shared = new Map<T, number>();
     for (const key of keysOf(signature)) {
-      for (const value of this.#buckets.get(key) ?? []) found.add(value);
+      for (const value of this.#buckets.get(key) ?? [])
+        shared.set(value, (shared.get(value) ?? 0) + 1);
     }
-    return found;
+    const found = [...shared];
+    if (found.length > most) found.sort((a, b) => b[1] - a[1]);
+    return found.slice(0, most).map(([value]) => value);
   }
 }
 

@@ -15,7 +15,7 @@ import { placesIn } from './book-places';
 import type { KnownNames } from './known-names';
 import { mentionsIn } from './mentions';
 import type { PieceTie } from './piece';
-import type { RawPiece } from './pieces';
+import type { RawPiece } from './raw-piece';
 import { booksNamed, readSignature, titlesInItalics } from './proposed';
 
 /** Ties of the same heading become one, with the surer word and the exacter place. */

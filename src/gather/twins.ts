@@ -26,12 +26,17 @@ const LONGEST_WORDS = 1000;
 
 /** Beyond this many words and marks differences are not worked out. */
 const MOST_PARTS = 5000;
+/** Texts compared with one, the likeliest first. */
+const MOST_COMPARED = 40;
 
 interface Held {
   entry?: EntryId;
   piece?: string;
   text: string;
   words: string[];
+  shingles: ReadonlySet<string>;
+  /** Its numbers in order: "chapters 5 to 7" is no twin of "chapters 8 to 9". */
+  figures: string;
 }
 
 /** A key by which two texts are exactly the same but for capitals, accents, spaces, punctuation and marks of quotation. */
@@ -108,17 +113,18 @@ export class TwinFinder {
   }
 
   #sign(held: Held): Uint32Array {
-    signatureOf(shinglesOf(held.words, SHINGLE_WORDS), this.#signature);
+    signatureOf(held.shingles, this.#signature);
     return this.#signature;
   }
 
-  #near(held: Held): Set<Held> {
-    return this.#bands.near(this.#sign(held));
+  #near(held: Held): Held[] {
+    return this.#bands.near(this.#sign(held), MOST_COMPARED);
   }
 
   #try(piece: Held, other: Held): void {
     if (piece === other) return;
-    const likeness = likenessOf(piece.words, other.words);
+    if (piece.figures !== other.figures) return;
+    const likeness = likenessOf(piece.words, other.words, piece.shingles, other.shingles);
     if (likeness >= LEAST_LIKENESS) this.#note(piece, other, Math.min(likeness, 0.999));
   }
 
@@ -138,16 +144,29 @@ export class TwinFinder {
 
 function heldOf(text: string, of: Pick<Held, 'entry' | 'piece'>): Held {
   const plain = plainText(text);
-  return { ...of, text: plain, words: comparedWords(wordsProper(plain)).slice(0, LONGEST_WORDS) };
+  const words = comparedWords(wordsProper(plain)).slice(0, LONGEST_WORDS);
+  const shingles = shinglesOf(words, SHINGLE_WORDS);
+  return {
+    ...of,
+    text: plain,
+    words,
+    shingles,
+    figures: words.filter((word) => /\d/.test(word)).join(' '),
+  };
 }
 
 /**
  * 0 to 1: of the words of both, the part that stands in both in the same order; 0 where too few shingles are shared or one is much longer.
  */
-export function likenessOf(a: readonly string[], b: readonly string[]): number {
+export function likenessOf(
+  a: readonly string[],
+  b: readonly string[],
+  shinglesOfA: ReadonlySet<string> = shinglesOf(a, SHINGLE_WORDS),
+  shinglesOfB: ReadonlySet<string> = shinglesOf(b, SHINGLE_WORDS),
+): number {
   const [shorter, longer] = a.length <= b.length ? [a, b] : [b, a];
   if (shorter.length < longer.length * 0.6) return 0;
-  if (jaccard(shinglesOf(a, SHINGLE_WORDS), shinglesOf(b, SHINGLE_WORDS)) < LEAST_JACCARD) return 0;
+  if (jaccard(shinglesOfA, shinglesOfB) < LEAST_JACCARD) return 0;
   const shared = wordDiff(a, b).reduce((sum, [how, words]) => sum + (how === 0 ? words : 0), 0);
   return (2 * shared) / (a.length + b.length);
 }

@@ -206,9 +206,16 @@ function questionPoints(plain: string, points: KindPoints): void {
   if (asked === 0 && /^(?:what|who|why|how)\b[^.]{3,60}$/iu.test(plain)) points.question += 1.5;
 }
 
+/** A list of things in no sentence, as for the shops. */
+const SHOPPING = /^(?:\p{Ll}|\d)[^.?!:]*,[^.?!:]*,[^.?!:]*$/u;
+
 function workPoints(plain: string, body: string, points: KindPoints): void {
   if (FOR_MYSELF.test(plain) || NO_ORDER.test(plain) || TO_SOMEBODY.test(plain)) {
     points.note += TO_SOMEBODY.test(plain) ? 1 : 2;
+    return;
+  }
+  if (SHOPPING.test(plain) && !ORDER.test(plain)) {
+    points.note += 1;
     return;
   }
   const sentences = sentencesOf(body);

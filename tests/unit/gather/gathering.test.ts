@@ -205,6 +205,20 @@ describe('ties proposed anew', () => {
     ]);
   });
 
+  test('an unknown title over pages and questions is proposed as a book, over anything else not', () => {
+    const over = (title: string, texts: string[]): string[] => {
+      const blocks = texts.map((text) => block(text, { under: [title] }));
+      const titled = file('x.txt', [block(title, { as: 'title', level: 0 }), ...blocks], { title });
+      return gatherAtOnce(smallJournal(), [titled]).pieces.flatMap(tiesSaid);
+    };
+    const likely = 'new The Long Field about likely';
+    expect(over('THE LONG FIELD', ['The gate (p. 3) is open.', 'It shuts on p. 90.'])).toEqual([
+      likely,
+      likely,
+    ]);
+    expect(over('Autumn Papers', ['Rain again.', 'More rain.'])).toEqual([]);
+  });
+
   test('a row of a table is tied by its columns', () => {
     const cells = {
       Words: 'All this he saw.',

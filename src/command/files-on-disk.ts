@@ -1,0 +1,55 @@
+/** Files and folders named on the command line, as files to be gathered: folders are walked, what is hidden is left. */
+import { readdir, readFile, realpath, stat } from 'node:fs/promises';
+import { basename, join, resolve } from 'node:path';
+import type { FileOffered } from '../engine/gathering';
+import { Refusal } from './refusal';
+
+/** Larger files are not loaded: no notebook is, and no reader would take it. */
+const LARGEST_BYTES = 400 * 1024 * 1024;
+
+/**
+ * Every file under the paths given, in order of name, each once. A path inside the journal is the name of the folder
+ * given and what follows; a file given by itself goes by its own name. Links are followed, in no circle. Refuses a path
+ * that is not there.
+ */
+export async function filesUnder(paths: readonly string[]): Promise<FileOffered[]> {
+  const found = new Map<string, FileOffered>();
+  for (const path of paths) {
+    const at = resolve(path);
+    const is = await stat(at).catch(() => undefined);
+    if (!is) throw new Refusal('no-file', `There is nothing at ${path}.`);
+    if (is.isDirectory()) await walk(at, basename(at), new Set(), found);
+    else await offer(at, basename(at), found);
+  }
+  return [...found.values()];
+}
+
+async function walk(
+  folder: string,
+  name: string,
+  above: ReadonlySet<string>,
+  found: Map<string, FileOffered>,
+): Promise<void> {
+  const real = await realpath(folder);
+  if (above.has(real)) return;
+  const within = new Set([...above, real]);
+  const names = (await readdir(folder)).filter((each) => !each.startsWith('.')).sort();
+  for (const each of names) {
+    const at = join(folder, each);
+    const is = await stat(at).catch(() => undefined);
+    if (is?.isDirectory()) await walk(at, `${name}/${each}`, within, found);
+    else if (is?.isFile()) await offer(at, `${name}/${each}`, found);
+  }
+}
+
+async function offer(at: string, path: string, found: Map<string, FileOffered>): Promise<void> {
+  const real = await realpath(at);
+  if (found.has(real)) return;
+  const bytes = async (): Promise<Uint8Array> => {
+    const { size } = await stat(real);
+    if (size > LARGEST_BYTES)
+      throw new Error(`it has ${Math.round(size / 1024 / 1024)} MB, more than any notebook`);
+    return readFile(real);
+  };
+  found.set(real, { path, bytes });
+}

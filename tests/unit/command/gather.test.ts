@@ -1,0 +1,119 @@
+import { mkdirSync, mkdtempSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterEach, beforeEach, describe, expect, test } from 'vitest';
+import { run } from '../../../src/command/commands/gather';
+import { Refusal } from '../../../src/command/refusal';
+import { readJournalFile } from '../../../src/journal/file';
+
+interface Answer {
+  gathering: string;
+  files: { path: string; status: string; reason?: string; pieces: number }[];
+  pieces: {
+    id: string;
+    kind: string;
+    certainty: string;
+    ties: { name: string; isNew: boolean }[];
+    twinOf?: { entry?: string };
+    source: { path: string; line?: number };
+    accepted: boolean;
+  }[];
+  kept: number;
+}
+
+let folder = '';
+let journal = '';
+beforeEach(() => {
+  folder = mkdtempSync(join(tmpdir(), 'bookweft-gather-'));
+  journal = join(folder, 'j.json');
+  mkdirSync(join(folder, 'notes', 'old'), { recursive: true });
+  write('notes/river.txt', 'The Wind in the Willows by Kenneth Grahame\n\nWhy does Mole leave home (p. 3)?\n\nI read it twice.\n\nThe banks are lower.\n');
+  write('notes/old/copied.md', '> “The bank is where we live.” — Kenneth Grahame, The Wind in the Willows, p. 9\n');
+});
+afterEach(() => rmSync(folder, { recursive: true, force: true }));
+
+const write = (path: string, text: string): void => writeFileSync(join(folder, path), text);
+
+async function gather(...args: string[]): Promise<{ answer: Answer; exit: number }> {
+  const told = await run([join(folder, 'notes'), '--journal', journal, ...args]);
+  return { answer: told.answer as Answer, exit: told.exit ?? 0 };
+}
+
+const held = (): number => {
+  const read = readJournalFile(readFileSync(journal, 'utf8'));
+  if (!read.ok) throw new Error(read.message);
+  expect(read.problems).toEqual([]);
+  return read.journal.tables.entries.size;
+};
+
+describe('gather on the command line', () => {
+  test('walks folders, begins a journal and keeps what was accepted', async () => {
+    const { answer, exit } = await gather('--accept', 'all');
+    expect(exit).toBe(0);
+    expect(answer.files.map(({ path, status }) => `${path} ${status}`)).toEqual([
+      'notes/old/copied.md read',
+      'notes/river.txt read',
+    ]);
+    expect(answer.kept).toBe(answer.pieces.length);
+    expect(answer.pieces.every(({ accepted }) => accepted)).toBe(true);
+    expect(held()).toBe(answer.kept);
+    const question = answer.pieces.find(({ kind }) => kind === 'question');
+    expect(question?.source).toMatchObject({ path: 'notes/river.txt', line: 3 });
+    expect(question?.ties[0]).toMatchObject({ name: 'The Wind in the Willows', isNew: true });
+  });
+
+  test('the same folder again adds nothing', async () => {
+    await gather('--accept', 'all');
+    const before = readFileSync(journal, 'utf8');
+    const { answer } = await gather('--accept', 'all');
+    expect(answer.kept).toBe(0);
+    expect(answer.pieces.every(({ twinOf }) => twinOf?.entry !== undefined)).toBe(true);
+    expect(readFileSync(journal, 'utf8')).toBe(before);
+  });
+
+  test('without a word on it only the sure ones are kept, and with likely more', async () => {
+    const { answer } = await gather();
+    const kept = answer.pieces.filter(({ accepted }) => accepted);
+    expect(kept.length).toBeGreaterThan(0);
+    expect(kept.every(({ certainty }) => certainty === 'sure')).toBe(true);
+    expect(kept.length).toBeLessThan(answer.pieces.length);
+    const second = await gather('--accept', 'likely');
+    expect(second.answer.kept).toBeGreaterThan(0);
+    expect(held()).toBe(kept.length + second.answer.kept);
+  });
+
+  test('a dry run says what would be kept and writes nothing', async () => {
+    const { answer } = await gather('--dry-run', '--accept', 'all');
+    expect(answer.kept).toBe(0);
+    expect(answer.pieces.some(({ accepted }) => accepted)).toBe(true);
+    expect(() => readFileSync(journal)).toThrow();
+  });
+
+  test('an unreadable file is said, the others are kept, and the exit is 1', async () => {
+    writeFileSync(join(folder, 'notes/broken.docx'), Uint8Array.from([80, 75, 3, 4, 0, 0, 1, 2, 3]));
+    const { answer, exit } = await gather('--accept', 'all');
+    expect(exit).toBe(1);
+    const broken = answer.files.find(({ path }) => path === 'notes/broken.docx');
+    expect(broken).toMatchObject({ status: 'unreadable', pieces: 0 });
+    expect(broken?.reason).toMatch(/\.$/);
+    expect(answer.kept).toBeGreaterThan(0);
+  });
+
+  test('links that lead in a circle are walked once', async () => {
+    symlinkSync(join(folder, 'notes'), join(folder, 'notes', 'old', 'round'));
+    const { answer } = await gather('--dry-run');
+    expect(answer.files).toHaveLength(2);
+  });
+
+  test('what is not there, and an unknown word after --accept, are refused', async () => {
+    await expect(run([join(folder, 'nowhere'), '--journal', journal])).rejects.toThrow(Refusal);
+    await expect(gather('--accept', 'some')).rejects.toThrow(Refusal);
+    await expect(run([])).rejects.toThrow(Refusal);
+  });
+
+  test('a journal that is there and broken is left as it is', async () => {
+    writeFileSync(journal, '{"format": "bookweft-journal", "ver');
+    await expect(gather('--accept', 'all')).rejects.toThrow(Refusal);
+    expect(readFileSync(journal, 'utf8')).toBe('{"format": "bookweft-journal", "ver');
+  });
+});
