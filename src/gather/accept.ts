@@ -3,13 +3,13 @@ import type { Edit } from '../journal/edits';
 import type { Entry, EntryId, Gathering, Journal } from '../journal/records';
 import { withoutDoubles } from '../journal/ties';
 import { proposeLevel } from '../language/levels';
-import { plainText } from '../language/markdown';
 import { keepBook, keepMeeting } from './accept-books';
 import { EditRows } from './edit-rows';
 import type { BookGathered, MeetingGathered } from './gathering';
 import { NewHeadings } from './new-headings';
 import { sayPlace, type GatherPiece } from './piece';
 import { numberOf, twinKey, twinNumber } from './twins';
+import { plainOf } from './plain';
 
 export interface AcceptOptions {
   newId: () => string;
@@ -140,7 +140,7 @@ function entryOf(
   if (piece.answer) entry.answer = piece.answer;
   if (piece.materials) entry.materials = piece.materials;
   if (piece.kind === 'question') {
-    entry.level = proposeLevel(plainText(piece.text)).level;
+    entry.level = proposeLevel(plainOf(piece.text)).level;
     entry.levelBy = 'proposed';
   }
   if (piece.picture) {

@@ -1,6 +1,5 @@
 /** The whole of gathering once files are read: their blocks and the journal to sorted, tied pieces with their twins. */
 import type { CircleId, EntryId, EntryKind, GatheringId, Journal } from '../journal/records';
-import { plainText } from '../language/markdown';
 import { fold } from '../language/tokens';
 import type { Block, BookFound, Gathered, MeetingFound } from './block';
 import { dateOfPiece } from './dates';
@@ -15,6 +14,7 @@ import { Senses } from './senses';
 import { tieCalled, tiesOf } from './ties';
 import { proposeTitles } from './titles-proposed';
 import { TwinFinder } from './twins';
+import { plainOf } from './plain';
 
 export interface FileGathered {
   path: string;
@@ -215,7 +215,7 @@ function sorted(
   };
   if (raw.under.length > 0) piece.source.under = raw.under;
   if (raw.title) piece.title = raw.title;
-  const written = raw.written ?? dateOfPiece(plainText(raw.text)) ?? raw.governed.written;
+  const written = raw.written ?? dateOfPiece(plainOf(raw.text)) ?? raw.governed.written;
   if (written) piece.written = written;
   if (raw.cells) piece.cells = raw.cells;
   if (raw.answer) piece.answer = raw.answer;

@@ -1,9 +1,9 @@
 /** Blocks into pieces: headings and title lines govern what stands under them, and what belongs together becomes one piece. */
-import { plainText } from '../language/markdown';
 import type { Block, ColumnRole, ReadWhole } from './block';
 import { readRow } from './piece-rows';
 import type { Governed, RawPiece } from './raw-piece';
 import type { Sense, Senses } from './senses';
+import { plainOf } from './plain';
 
 const ANSWER =
   /^(?:a|ans(?:wer)?|possible answers?|suggested answer|listen for|look for)\s*[:.–—]\s+(?=\S)/iu;
@@ -59,7 +59,7 @@ class Walk {
   }
 
   take(block: Block): void {
-    const plain = plainText(block.text).trim();
+    const plain = plainOf(block.text).trim();
     if (block.as === 'title' || block.as === 'heading') this.#heading(block, plain);
     else if (!this.#governingLine(block, plain) && !this.#joins(block, plain)) this.#piece(block);
     this.#before = block.as;
@@ -256,7 +256,7 @@ class Walk {
 /** What a piece says is needed, as a list. */
 function noteMaterials(piece: RawPiece): void {
   const things = NEEDS.exec(
-    plainText(piece.text)
+    plainOf(piece.text)
       .split('\n')
       .find((line) => NEEDS.test(line)) ?? '',
   )?.groups?.['things'];

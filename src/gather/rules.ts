@@ -3,8 +3,8 @@
  * the reader settled by hand stands above any rule. Rules are worked out anew from all corrections, so revoking loses nothing.
  */
 import type { EntryKind, HeadingId } from '../journal/records';
-import { plainText } from '../language/markdown';
 import type { GatherPiece, PieceTie } from './piece';
+import { plainOf } from './plain';
 
 export type RuleSign =
   | { begins: string }
@@ -47,7 +47,7 @@ const LABEL =
 const CORRECTIONS_UNDER = 2;
 
 export function labelOf(text: string): string | undefined {
-  const plain = plainText(text).trimStart();
+  const plain = plainOf(text).trimStart();
   const label = LABEL.exec(plain)?.[0];
   // A capital letter that is a word of the sentence ("A", "I") is no label.
   return label && !/^(?:A|I|O)$/u.test(label) ? label : undefined;

@@ -43,8 +43,12 @@ export class Senses {
   }
 }
 
+/** Longer headings are running text. */
+const LONGEST_HEADING = 300;
+
 function readSense(text: string, names: KnownNames, as: SenseOf): Sense {
   const sense: Sense = { ties: [], whole: false };
+  if (text.length > LONGEST_HEADING) return sense;
   let rest = text.replace(/[*_]/gu, '').trim();
   const section = sectionOf(rest);
   const date = datesIn(rest).find(

@@ -9,7 +9,6 @@ import type {
 } from '../journal/records';
 import { CERTAINTIES, type Certainty } from '../language/certainty';
 import { nameKey } from '../language/filing';
-import { plainText } from '../language/markdown';
 import { signedQuotation } from '../language/quotation-marks';
 import { placesIn } from './book-places';
 import type { KnownNames } from './known-names';
@@ -17,6 +16,7 @@ import { mentionsIn } from './mentions';
 import type { PieceTie } from './piece';
 import type { RawPiece } from './raw-piece';
 import { booksNamed, readSignature, titlesInItalics } from './proposed';
+import { plainOf } from './plain';
 
 /** Ties of the same heading become one, with the surer word and the exacter place. */
 export class TieList {
@@ -131,7 +131,7 @@ function addNamed(
 /** What stands after a quotation: who said it, in which book, where. */
 function addSigned(ties: TieList, raw: RawPiece, quoted: boolean, names: KnownNames): void {
   if (!quoted) return;
-  const { signed } = signedQuotation(plainText(raw.text));
+  const { signed } = signedQuotation(plainOf(raw.text));
   if (!signed) return;
   const read = readSignature(signed, (part) =>
     names.called('book', part) ? 'book' : names.called('person', part) ? 'person' : undefined,

@@ -1,7 +1,6 @@
 /** Pieces that say the same as an entry of the journal or as an earlier piece: exactly but for marks, or nearly. */
 import diff from 'fast-diff';
 import type { Entry, EntryId } from '../journal/records';
-import { plainText } from '../language/markdown';
 import { signedQuotation } from '../language/quotation-marks';
 import type { Differences, TwinFound } from './piece';
 import {
@@ -13,6 +12,7 @@ import {
   signatureOf,
   SIGNATURE_LENGTH,
 } from './shingles';
+import { plainOf } from './plain';
 
 /** Shingles of two words: a quotation of ten words with one changed still shares two thirds of them. */
 const SHINGLE_WORDS = 2;
@@ -143,7 +143,7 @@ export class TwinFinder {
 }
 
 function heldOf(text: string, of: Pick<Held, 'entry' | 'piece'>): Held {
-  const plain = plainText(text);
+  const plain = plainOf(text);
   const words = comparedWords(wordsProper(plain)).slice(0, LONGEST_WORDS);
   const shingles = shinglesOf(words, SHINGLE_WORDS);
   return {

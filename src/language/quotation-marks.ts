@@ -22,9 +22,13 @@ export interface Signed {
   end: number;
 }
 
+/** Characters; what is longer is not quoted as one passage, and is not looked at. */
+const LONGEST = 5000;
+
 /** Takes a text apart into a quotation and its signature. `plain` holds no marks of CommonMark. */
 export function signedQuotation(plain: string): Signed {
   const text = plain.trim();
+  if (text.length > LONGEST) return { whole: false, share: 0, end: text.length };
   const found = signatureOf(text);
   const body = (found ? text.slice(0, found.from) : text).trim();
   const answer: Signed = { whole: false, share: 0, end: body.length };
@@ -76,7 +80,7 @@ function isWhole(body: string): boolean {
 
 /** The part of a text, 0 to 1, that stands between quotation marks. */
 export function enclosedShare(text: string): number {
-  if (text.length === 0) return 0;
+  if (text.length === 0 || text.length > LONGEST) return 0;
   let inside = 0;
   for (const pattern of [/“[^”]*”/gu, /"[^"]*"/gu, /«[^»]*»/gu]) {
     for (const match of text.matchAll(pattern)) inside += match[0].length;
