@@ -1,6 +1,7 @@
 /** The yardstick held against what is known of it; `npm run judge` itself takes minutes and is no part of `npm test`.
  * There its plain ranking is held against the published BM25 of SciFact. */
 import { describe, expect, test } from 'vitest';
+import { goldNotes, goldThemes } from '../bench/judge/gold';
 import { PlainBm25, plainWords } from '../bench/judge/plain-bm25';
 import { scoresOf } from '../bench/judge/scores';
 import { bm25 } from './measures';
@@ -34,5 +35,28 @@ describe('the measures over several queries', () => {
     expect(recall10).toBe(0.5);
     expect(mrr).toBe(0.5);
     expect(hit5).toBe(0.5);
+  });
+});
+
+describe('the gold set', () => {
+  test('has themes and notes enough, hard negatives among them', () => {
+    expect(goldThemes.length).toBeGreaterThanOrEqual(20);
+    const belonging = goldNotes.filter(({ how }) => how !== 'not');
+    expect(belonging.length).toBeGreaterThanOrEqual(120);
+    expect(goldNotes.length - belonging.length).toBeGreaterThanOrEqual(40);
+    expect(new Set(goldNotes.map(({ text }) => text)).size).toBe(goldNotes.length);
+    for (const note of goldNotes)
+      for (const theme of note.themes) expect(goldThemes).toContain(theme);
+  });
+
+  test('notes said to belong otherwise than by the word do not have it in any form', () => {
+    for (const { text, themes, how } of goldNotes) {
+      const [theme] = themes;
+      if (!theme || how === 'not') continue;
+      const own = plainWords(theme);
+      const held = new Set(plainWords(text));
+      const has = own.every((word) => held.has(word));
+      expect(has, text).toBe(how === 'word');
+    }
   });
 });

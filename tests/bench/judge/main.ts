@@ -3,6 +3,7 @@
  * table. Words after `--` choose sets by any part of their names: `npm run judge -- quotations`.
  */
 import { claims } from './claims';
+import { goldSet } from './gold';
 import { knownItems } from './known-items';
 import { byTopicName, hiddenEntries, hiddenTopics } from './quotations';
 import { wholeEngine, type MakeEngine, type Measured } from './result';
@@ -16,6 +17,10 @@ export const SETS: Record<string, Judge> = {
   'fairytale questions': (make) => questions('val', make),
   'fairytale same story': (make) => sameStory('val', make),
   scifact: claims,
+  gold: (make) => goldSet(make),
+  'gold synonym': (make) => goldSet(make, 'synonym'),
+  'gold paraphrase': (make) => goldSet(make, 'paraphrase'),
+  'gold situation': (make) => goldSet(make, 'situation'),
   'quotations by name': byTopicName,
   'quotations hidden topics': (make) => hiddenTopics(make),
   'quotations hidden entries': (make) => hiddenEntries(make),
