@@ -8,7 +8,7 @@ import { EditRows } from './edit-rows';
 import type { BookGathered, MeetingGathered } from './gathering';
 import { NewHeadings } from './new-headings';
 import { sayPlace, type GatherPiece } from './piece';
-import { numberOf, twinKey, twinNumber } from './twins';
+import { numberOf, rememberTwin, twinKey, twinNumber } from './twins';
 import { plainOf } from './plain';
 
 export interface AcceptOptions {
@@ -106,6 +106,7 @@ function keep(
   if (!both && key !== 0 && (exact || altered)) return undefined;
   const entry = entryOf(piece, headings, options);
   rows.put('entries', entry);
+  rememberTwin(entry, key);
   held.set(key, entry.id);
   return entry.id;
 }

@@ -51,6 +51,9 @@ export function twinNumber(entry: Entry): number {
   return number;
 }
 
+/** Remembers the number of a row just made. */
+export const rememberTwin = (entry: Entry, number: number): void => void numbers.set(entry, number);
+
 const numbers = new WeakMap<Entry, number>();
 
 /** 53 bits of two hashes; 0 for a text without words. Of 200,000 texts two collide by chance once in hundreds of thousands of journals. */
