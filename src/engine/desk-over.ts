@@ -79,6 +79,9 @@ import { rowOf } from './rows';
 import { suggestions, whyNotThis } from './suggesting';
 import { step } from './taking-back';
 import { entryView, headingChoices, headingView } from './views';
+import { clothView } from './cloth';
+import { knotView } from './knot';
+import type { ClothAsk, ClothView, KnotAsk, KnotView } from './weave-answers';
 import type { NearAsk } from './weaving';
 import { broughtOnto } from './written-apart';
 import { writingHelp } from './writing-help';
@@ -568,5 +571,13 @@ export class DeskOver implements Desk {
     how: PublishHow,
   ): Promise<{ name: string; type: string; bytes: ArrayBuffer }> {
     return publishGuide(this.engine, guide, how, this.around.faces);
+  }
+
+  async cloth(ask: ClothAsk): Promise<ClothView> {
+    return clothView(this.engine, ask);
+  }
+
+  async knot(ask: KnotAsk): Promise<KnotView> {
+    return knotView(this.engine, ask);
   }
 }

@@ -31,6 +31,7 @@ import type {
   TieSaid,
 } from './answers';
 import type { PlanAsk } from './planning';
+import type { ClothAsk, ClothView, KnotAsk, KnotView } from './weave-answers';
 import type { NearAsk } from './weaving';
 
 /** Counts for the foot, and what is still being read from the store. */
@@ -237,6 +238,9 @@ export interface Desk {
     guide: Guide,
     how: PublishHow,
   ): Promise<{ name: string; type: string; bytes: ArrayBuffer }>;
+
+  cloth(ask: ClothAsk): Promise<ClothView>;
+  knot(ask: KnotAsk): Promise<KnotView>;
 }
 
 export interface CopyLooked {

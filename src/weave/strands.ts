@@ -26,10 +26,17 @@ export interface Strands {
 
 export interface StrandOptions {
   seed: number;
-  /** The last run's strands: memberships start from them and ids go on, so that strands do not shuffle under a reader's eyes. */
+  /**
+   * The last run's strands: memberships start from them and ids go on, so that strands do not shuffle under a reader's eyes. Headings alone
+   * are enough: entries then follow the strand that most of their ties lead to.
+   */
   previous?: Strands;
+  /** Ids go on with the last run's, memberships are found afresh: for another resolution. */
+  afresh?: boolean;
   /** 1 if not given; above 1 gives more and smaller strands. */
   resolution?: number;
+  /** Headings that a reader has put in a strand, by its id; their entries that have no other theme go with them. */
+  moved?: ReadonlyMap<HeadingId, string>;
 }
 
 /** Fewer entries make no strand. */
@@ -41,7 +48,7 @@ const LEAST_SHARED = 0.3;
 export function strands(index: WeaveIndex, options: StrandOptions): Strands {
   const { graph } = index;
   const { seed, resolution, previous } = options;
-  const start = previous && new Map(membership(previous));
+  const start = previous && !options.afresh ? new Map(membership(previous)) : undefined;
   const found = communities(graph, { seed, resolution, start });
   const groups = groupsOf(index, found);
   const named = nameStrands(
@@ -54,8 +61,39 @@ export function strands(index: WeaveIndex, options: StrandOptions): Strands {
     const { entries, headings, cohesion } = group;
     return { id: ids[at]!, name, words, headings, entries, cohesion };
   });
+  if (options.moved) moveHeadings(index, rows, options.moved);
   rows.sort((a, b) => b.entries.length - a.entries.length || (a.id < b.id ? -1 : 1));
   return { modularity: found.modularity, strands: rows };
+}
+
+/** Headings go where a reader has put them, with the entries that hang on no other theme. The measures stay those of what was found. */
+function moveHeadings(
+  index: WeaveIndex,
+  rows: Strand[],
+  moved: ReadonlyMap<HeadingId, string>,
+): void {
+  const { entries, headings } = index.journal.tables;
+  for (const [id, to] of [...moved].sort(([a], [b]) => (a < b ? -1 : 1))) {
+    const into = rows.find((row) => row.id === to);
+    if (!into || into.headings.includes(id) || !headings.has(id)) continue;
+    const along = (entry: EntryId): boolean => {
+      const ties = entries.get(entry)?.ties ?? [];
+      const themes = ties.filter(({ heading }) => headings.get(heading)?.kind === 'theme');
+      return (
+        ties.some(({ heading }) => heading === id) &&
+        themes.every(({ heading }) => heading === id || into.headings.includes(heading))
+      );
+    };
+    const going: EntryId[] = [];
+    for (const row of rows) {
+      if (row === into) continue;
+      row.headings = row.headings.filter((heading) => heading !== id);
+      going.push(...row.entries.filter(along));
+      row.entries = row.entries.filter((entry) => !along(entry));
+    }
+    into.headings = [...into.headings, id];
+    into.entries = [...into.entries, ...going].sort();
+  }
 }
 
 function membership(last: Strands): [string, number][] {
@@ -113,7 +151,9 @@ function idsOf(groups: readonly Group[], previous: Strands | undefined): string[
       }
       return [...shared].map(([there, count]) => {
         const { entries, headings } = previous.strands[there]!;
-        const all = own.length + entries.length + headings.length - count;
+        // Where only headings are remembered, only headings are compared.
+        const size = entries.length === 0 ? group.headings.length : own.length;
+        const all = size + entries.length + headings.length - count;
         return { here, there, part: count / all };
       });
     });

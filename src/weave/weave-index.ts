@@ -4,6 +4,7 @@
  */
 import type { UndirectedGraph } from 'graphology';
 import type { Entry, EntryId, Heading, HeadingId, Journal } from '../journal/records';
+import { ClothTable } from './cloth-table';
 import { graphOf } from './graph';
 import { LinkTable } from './links';
 import { NameTable } from './heading-names';
@@ -19,6 +20,9 @@ export class WeaveIndex {
   #words?: WordTable;
   #names?: NameTable;
   #graph?: UndirectedGraph;
+  #cloth?: ClothTable;
+  /** Grows with every edit that has reached it, so that what was made from it can tell whether it still holds. */
+  edits = 0;
 
   constructor(readonly journal: Journal) {}
 
@@ -55,25 +59,36 @@ export class WeaveIndex {
     return (this.#graph ??= graphOf(this.journal));
   }
 
+  /** What crosses what, to be counted for the cloth. */
+  get cloth(): ClothTable {
+    return (this.#cloth ??= ClothTable.of(this.journal));
+  }
+
   put(entry: Entry): void {
+    this.edits += 1;
+    this.#cloth?.put(entry);
     this.#links?.put(entry);
     this.#words?.put(entry.id, wordsOf(entry));
     this.#graph = undefined;
   }
 
   remove(id: EntryId): void {
+    this.edits += 1;
+    this.#cloth?.remove(id);
     this.#links?.remove(id);
     this.#words?.remove(id);
     this.#graph = undefined;
   }
 
   putHeading(heading: Heading): void {
+    this.edits += 1;
     this.#links?.putHeading(heading);
     this.#names?.put(heading);
     this.#graph = undefined;
   }
 
   removeHeading(id: HeadingId): void {
+    this.edits += 1;
     this.#links?.remove(id);
     this.#names?.remove(id);
     this.#graph = undefined;

@@ -1,0 +1,157 @@
+/** Strands from ask to ask: found again after edits without shuffling, with the names, dyes and places a reader has given them. */
+import type { HeadingId } from '../journal/records';
+import { entriesTiedTo } from '../journal/uses';
+import { dyesFor } from '../weave/dyes';
+import { strands, type Strand, type Strands } from '../weave/strands';
+import type { Core } from './core';
+import type { KeptStrands, StrandShown, StrandsView } from './weave-answers';
+
+/** The seed of a first run; any fixed number repeats the same strands on the same journal. */
+export const STRANDS_SEED = 1706;
+/** From few strands to many. */
+export const RESOLUTIONS = [0.5, 0.6, 0.7, 0.8, 1, 1.5, 2] as const;
+/** A first run takes the step whose number of strands is nearest the dyes there are, among those about as good as the best. */
+const WANTED = 5;
+const ABOUT_AS_GOOD = 0.92;
+/** Past this many entries a run is a matter of seconds: the usual resolution is taken, and a run stands for a while. */
+const QUICK = 5000;
+
+interface Run {
+  edits: number;
+  resolution: number;
+  moved: string;
+  found: Strands;
+}
+
+const runs = new WeakMap<Core, Run>();
+
+/** The strands as they now are. Within one sitting each run begins from the last, and the first from what the screen has kept. */
+export function strandsNow(core: Core, kept: KeptStrands = {}): StrandsView {
+  const { weaveIndex, journal } = core;
+  const large = journal.tables.entries.size > QUICK;
+  const moved = JSON.stringify(Object.entries(kept.moved ?? {}).sort());
+  let run = runs.get(core);
+  const resolution = kept.resolution ?? run?.resolution;
+  const behind = run ? weaveIndex.edits - run.edits : 0;
+  const stale = behind > (large ? Math.max(50, journal.tables.entries.size / 200) : 0);
+  if (!run || stale || run.moved !== moved || run.resolution !== resolution) {
+    run = found(core, kept, run, resolution, moved);
+    runs.set(core, run);
+  }
+  return view(core, run, kept);
+}
+
+function found(
+  core: Core,
+  kept: KeptStrands,
+  last: Run | undefined,
+  resolution: number | undefined,
+  moved: string,
+): Run {
+  const { weaveIndex } = core;
+  const previous = last?.found ?? remembered(kept);
+  const move = new Map(Object.entries(kept.moved ?? {}) as [HeadingId, string][]);
+  const at = (step: number, afresh: boolean): Strands =>
+    strands(weaveIndex, {
+      seed: STRANDS_SEED,
+      resolution: step,
+      moved: move,
+      afresh,
+      ...(previous ? { previous } : {}),
+    });
+  const edits = weaveIndex.edits;
+  if (resolution !== undefined) {
+    const afresh = last !== undefined && last.resolution !== resolution;
+    return { edits, resolution, moved, found: at(resolution, afresh) };
+  }
+  if (core.journal.tables.entries.size > QUICK) {
+    return { edits, resolution: 1, moved, found: at(1, true) };
+  }
+  const tried = RESOLUTIONS.filter((step) => step <= 1).map((step) => ({
+    step,
+    found: at(step, true),
+  }));
+  const best = Math.max(...tried.map((one) => one.found.modularity));
+  const good = tried.filter((one) => one.found.modularity >= best * ABOUT_AS_GOOD);
+  const off = (one: { found: Strands }): number => Math.abs(one.found.strands.length - WANTED);
+  const [chosen] = good.sort((a, b) => off(a) - off(b) || a.step - b.step);
+  return { edits, resolution: chosen!.step, moved, found: chosen!.found };
+}
+
+/** What was kept of the last sitting, as a run to go on from. */
+function remembered(kept: KeptStrands): Strands | undefined {
+  if (!kept.last?.length) return undefined;
+  return {
+    modularity: 0,
+    strands: kept.last.map(({ id, headings }) => ({
+      id,
+      name: '',
+      words: [],
+      headings,
+      entries: [],
+      cohesion: 0,
+    })),
+  };
+}
+
+function view(core: Core, run: Run, kept: KeptStrands): StrandsView {
+  const { strands: rows, modularity } = run.found;
+  const ids = rows.map(({ id }) => id);
+  const dyes = dyesFor(ids, kept.dyes ?? {}, kept.forward ?? []);
+  let inInk = 0;
+  const shown = rows.map((row) => {
+    const dye = dyes.get(row.id);
+    return strandShown(core, row, kept.names?.[row.id], dye, dye ?? inInk++);
+  });
+  // In the order of their dyes, so that a strand does not move on the cloth when another grows past it.
+  shown.sort((a, b) => (a.dye ?? Infinity) - (b.dye ?? Infinity) || b.entries - a.entries);
+  return {
+    strands: shown,
+    modularity,
+    resolution: run.resolution,
+    steps: [...RESOLUTIONS],
+    behind: core.weaveIndex.edits - run.edits,
+    kept: {
+      ...kept,
+      resolution: run.resolution,
+      last: rows.map(({ id, headings }) => ({ id, headings })),
+      // Dyes of strands that are not there now are remembered for when they come again.
+      dyes: { ...kept.dyes, ...Object.fromEntries(dyes) },
+    },
+  };
+}
+
+function strandShown(
+  { journal }: Core,
+  row: Strand,
+  own: string | undefined,
+  dye: number | undefined,
+  line: number,
+): StrandShown {
+  const of = (kind: 'theme' | 'book' | 'person'): { id: HeadingId; name: string }[] =>
+    row.headings.flatMap((id) => {
+      const heading = journal.tables.headings.get(id);
+      return heading?.kind === kind ? [{ id, name: heading.name }] : [];
+    });
+  return {
+    id: row.id,
+    name: own ?? row.name,
+    ...(own === undefined ? {} : { found: row.name }),
+    words: row.words,
+    themes: of('theme').map((theme) => ({
+      ...theme,
+      entries: entriesTiedTo(journal, theme.id).size,
+    })),
+    books: of('book'),
+    people: of('person'),
+    entries: row.entries.length,
+    cohesion: row.cohesion,
+    ...(dye === undefined ? {} : { dye }),
+    line,
+  };
+}
+
+/** The members of a strand of the last run, or undefined where there is none of that id. */
+export function strandMembers(core: Core, id: string): Strand | undefined {
+  return runs.get(core)?.found.strands.find((strand) => strand.id === id);
+}
