@@ -16,7 +16,10 @@ const COMMANDS: Record<string, () => Promise<{ run: Command }>> = {
   chain: () => import('./commands/chain'),
   plan: () => import('./commands/plan'),
   met: () => import('./commands/met'),
+  challenge: () => import('./commands/challenge'),
+  figures: () => import('./commands/figures'),
   check: () => import('./commands/check'),
+  publish: () => import('./commands/publish'),
   tour: () => import('./commands/tour'),
 };
 

@@ -14,7 +14,11 @@ export function usage(): string {
                                             [--out FILE.html|.pdf|.docx|.md|.txt|.json] [--save]
                                             [--paper A4|Letter] [--preset usual|large|dyslexia|plain] [--lines ruled|dotted|plain]
   met GUIDE --on DATE  record that a guide was used   [--circle C]
+  challenge NAME       which readings meet which prompts, and why the rest stay open
+  figures              the year's reading   [--year Y]
   check                is the journal file sound?
+  publish KIND         the journal in another form, to --out FILE: csv, json-ld (quotations, W3C Web Annotation), bibtex, csl-json,
+                       skos, ics, graphml, html (a family copy to read, without answers, the leader’s notes and what is sealed)
   tour                 a guide from the demo journal, printed both ways
 
 Every command takes --journal FILE (journal.bookweft.json in this folder when left out) and --json.

@@ -287,7 +287,7 @@ export interface ReadingList {
   seal?: SealId;
 }
 
-/** What a reading must be to meet a prompt. */
+/** What a reading must be to meet a prompt; `pages-in-all` asks it of all readings finished from `from` to `to` together. */
 export interface PromptRule {
   by:
     | 'title-letter'
@@ -295,8 +295,10 @@ export interface PromptRule {
     | 'theme'
     | 'person'
     | 'author'
+    | 'book'
     | 'form'
     | 'pages'
+    | 'pages-in-all'
     | 'published'
     | 'decade'
     | 'language'

@@ -335,8 +335,8 @@ const LIST = shape<ReadingList>({
 const RULE = shape<PromptRule>({
   by: must(
     oneOf(
-      ...['title-letter', 'author-letter', 'theme', 'person', 'author', 'form', 'pages'],
-      ...['published', 'decade', 'language', 'finished', 'rating', 'free'],
+      ...['title-letter', 'author-letter', 'theme', 'person', 'author', 'book', 'form', 'pages'],
+      ...['pages-in-all', 'published', 'decade', 'language', 'finished', 'rating', 'free'],
     ),
   ),
   is: may({ is: 'heading-or-words' }),
