@@ -37,12 +37,17 @@ export async function readDocx(zip: Zip, watch: Watch): Promise<ReadWhole> {
     members[name] = await zip.read(name, MOST_PART_BYTES);
   }
   const repacked = zipSync(members, { level: 0 });
-  const html = await attempt(() => toHtml(repacked), DAMAGED);
+  const { html, faulty } = await attempt(() => toHtml(repacked), DAMAGED);
   await watch.rest();
   const list = new BlockList();
   const page = new HtmlBlocks(list);
   await walk(html, page, watch);
   page.finish();
+  if (faulty) {
+    list.note(
+      'Something this document shows lies outside it, a picture perhaps, and was left out.',
+    );
+  }
   const own = await metadata(members['docProps/core.xml'], watch);
   const whole: ReadWhole = { ok: true, blocks: list.blocks, notes: list.notes };
   const title = list.settleTitle() ?? own.title;
@@ -51,16 +56,17 @@ export async function readDocx(zip: Zip, watch: Watch): Promise<ReadWhole> {
   return whole;
 }
 
-async function toHtml(bytes: Uint8Array): Promise<string> {
+async function toHtml(bytes: Uint8Array): Promise<{ html: string; faulty: boolean }> {
   const buffer = bytes.buffer.slice(bytes.byteOffset, bytes.byteOffset + bytes.byteLength);
   // The build for browsers takes `arrayBuffer`, the one for Node `buffer`; both hand it to the same zip library.
   const input = { arrayBuffer: buffer, buffer } as unknown as { arrayBuffer: ArrayBuffer };
-  const { value } = await mammoth.convertToHtml(input, {
+  const { value, messages } = await mammoth.convertToHtml(input, {
     styleMap: STYLES,
     includeEmbeddedStyleMap: false,
     externalFileAccess: false,
   } as Parameters<typeof mammoth.convertToHtml>[1]);
-  return value.replace(/<dt id="comment-\d+">[^<]*<\/dt>/g, '<dt>Margin comment</dt>');
+  const html = value.replace(/<dt id="comment-\d+">[^<]*<\/dt>/g, '<dt>Margin comment</dt>');
+  return { html, faulty: messages.some(({ type }) => type === 'error') };
 }
 
 async function metadata(

@@ -10,6 +10,7 @@ import { HtmlBlocks, type PictureAt } from './tools/html-blocks';
 import { pictureFrom } from './tools/picture-bytes';
 import { proseOf, runsOfLines, type Prose, type Run } from './tools/safe-text';
 import type { Watch } from './tools/watch';
+import { flowsOn, wrapWidth } from './tools/wrapping';
 import { walk } from './tools/xml';
 import { readText } from './text';
 
@@ -26,22 +27,6 @@ interface Part {
   before: number;
 }
 
-/** Whether a text without the name of one is Markdown all the same: headings, or several kinds of its other marks. */
-export function looksLikeMarkdown(text: string): boolean {
-  const sample = text.slice(0, 50_000);
-  if (/^---\r?\n(?:[\w -]{1,40}:[^\n]*\r?\n){1,40}---\r?$/m.test(sample.slice(0, 4000)))
-    return true;
-  if (/^#{1,6} \S/m.test(sample)) return true;
-  const signs = [
-    /^(?:```|~~~)/m,
-    /\[[^\]\n]{1,200}\]\(\S{1,500}\)/,
-    /^\|?[ :-]*-{3,}[ :-]*\|[ |:-]*$/m,
-    /\*\*[^*\n]{1,200}\*\*/,
-    /^> \S/m,
-  ];
-  return signs.filter((sign) => sign.test(sample)).length > 1;
-}
-
 /** Reads CommonMark with tables. HTML in it is read as a page is: words only. */
 export async function readMarkdown(
   text: string,
@@ -49,8 +34,8 @@ export async function readMarkdown(
   pictureAt?: PictureAt,
 ): Promise<ReadWhole> {
   const list = new BlockList();
-  const walker = new MarkdownBlocks(list, watch, pictureAt);
   const { body, before, head } = withoutFrontMatter(text);
+  const walker = new MarkdownBlocks(list, watch, text, pictureAt);
   for (const part of partsOf(body, before)) {
     if (isTooMuch(part.text)) await takeAsText(part, list, watch);
     else await walker.take(fromMarkdown(part.text, OPTIONS), part.before);
@@ -163,13 +148,19 @@ function placeAt(line: number): BlockPlace {
 
 class MarkdownBlocks {
   #before = 0;
+  readonly #lines: string[];
+  readonly #width: number | undefined;
   #unseen = 0;
 
   constructor(
     private readonly list: BlockList,
     private readonly watch: Watch,
+    text: string,
     private readonly pictureAt?: PictureAt,
-  ) {}
+  ) {
+    this.#lines = text.split(/\r\n|[\n\r]/);
+    this.#width = wrapWidth(this.#lines);
+  }
 
   async take(root: Root, before: number): Promise<void> {
     this.#before = before;
@@ -287,6 +278,7 @@ class MarkdownBlocks {
       this.watch.tick();
       switch (child.type) {
         case 'text':
+          return this.#textRuns(child.value, child.position?.start.line, setting);
         case 'inlineCode':
           return [{ ...setting, text: child.value }];
         case 'emphasis':
@@ -310,6 +302,18 @@ class MarkdownBlocks {
         default:
           return [];
       }
+    });
+  }
+
+  /** A line that ends short of the width of the text was meant to end there, though CommonMark would run it on. */
+  #textRuns(value: string, from: number | undefined, setting: Partial<Run>): Run[] {
+    return value.split('\n').flatMap((text, index) => {
+      if (index === 0) return [{ ...setting, text }];
+      const at = (from ?? 1) + this.#before + index - 1;
+      const next = (this.#lines[at] ?? '').replace(/^[\s>]+/, '');
+      const runsOn = flowsOn((this.#lines[at - 1] ?? '').trimEnd(), next, this.#width);
+      const parted: Run = runsOn ? { ...setting, text: ' ' } : { text: '', lineBreak: true };
+      return [parted, { ...setting, text }];
     });
   }
 

@@ -1,3 +1,4 @@
+import type * as PdfjsModule from 'pdfjs-dist/legacy/build/pdf.mjs';
 import type { ReadWhole } from '../block';
 import { BlockList, oneLine, plainProse } from './tools/block-list';
 import { dateOfMetadata } from './tools/dates-found';
@@ -9,7 +10,7 @@ const MOST_PAGES = 3000;
 const DAMAGED =
   'This PDF is damaged or cut short. If you have another copy, or the document it was made from, gather that one.';
 
-type Pdfjs = typeof import('pdfjs-dist/legacy/build/pdf.mjs');
+type Pdfjs = typeof PdfjsModule;
 type PdfDocument = Awaited<ReturnType<Pdfjs['getDocument']>['promise']>;
 type PdfPageProxy = Awaited<ReturnType<PdfDocument['getPage']>>;
 

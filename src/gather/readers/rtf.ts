@@ -1,17 +1,12 @@
 import type { ReadWhole } from '../block';
 import { BlockList, oneLine } from './tools/block-list';
 import { HtmlBlocks } from './tools/html-blocks';
-import { latin } from './tools/bytes';
 import { RtfToHtml } from './tools/rtf-to-html';
 import { rtfTokens } from './tools/rtf-tokens';
 import { Unreadable, type Watch } from './tools/watch';
 import { walk } from './tools/xml';
 
 const TOKENS_BETWEEN_RESTS = 2000;
-
-export function isRtf(bytes: Uint8Array): boolean {
-  return /^\s*\{\\rtf/.test(latin(bytes.subarray(0, 40)));
-}
 
 /**
  * Reads Rich Text Format: paragraphs, headings by outline level or style name, lists, tables, italics, notes and pictures. Headers and

@@ -1,9 +1,10 @@
 import Papa from 'papaparse';
 import type { ColumnRole, ReadWhole } from '../block';
-import { BlockList } from './tools/block-list';
+import { BlockList, plainProse } from './tools/block-list';
 import { bookOfRow } from './tools/book-rows';
 import { columnNames, columnRoles, listsBooks, looksLikeColumnNames } from './tools/columns';
 import { orderOfDates } from './tools/dates-found';
+import { delimiterOf } from './tools/plain-kinds';
 import { MOST_CELLS } from './tools/limits';
 import { Unreadable, type Watch } from './tools/watch';
 
@@ -13,8 +14,6 @@ export interface Table {
   /** Faults of quoting, in sentences. */
   notes: string[];
 }
-
-const DELIMITERS = [',', '\t', ';', '|'];
 
 /**
  * The cells of a table parted by commas, tabs, semicolons or bars (whichever fits), quoted as RFC 4180 says. Empty lines are left out. Throws
@@ -52,40 +51,6 @@ function tooManyCells(): Unreadable {
     'too-many',
     `This table has more than ${MOST_CELLS.toLocaleString('en-GB')} cells. Split it into smaller files and gather those.`,
   );
-}
-
-/** The mark that parts the first lines into the most even rows of two cells or more; a comma where none does. */
-export function delimiterOf(text: string): string {
-  const lines = text
-    .slice(0, 20_000)
-    .replace(/"[^"]*"/g, '')
-    .split(/\r\n|[\n\r]/)
-    .filter((line) => line.trim() !== '')
-    .slice(0, 20);
-  let best = ',';
-  let bestScore = 0;
-  for (const delimiter of DELIMITERS) {
-    const counts = lines.map((line) => line.split(delimiter).length - 1);
-    const most = Math.max(0, ...counts);
-    const even = counts.filter((count) => count === counts[0] && count > 0).length;
-    const score = most === 0 ? 0 : (even / lines.length) * 100 + Math.min(most, 20) / 100;
-    if (score > bestScore) {
-      best = delimiter;
-      bestScore = score;
-    }
-  }
-  return best;
-}
-
-/** Whether lines of a text without the name of a table make one: three rows or more, of one number of cells, under known names. */
-export function looksLikeTable(text: string): boolean {
-  const lines = text
-    .slice(0, 5000)
-    .split(/\r\n|[\n\r]/)
-    .filter((line) => line.trim() !== '');
-  const delimiter = delimiterOf(text);
-  const head = (lines[0] ?? '').split(delimiter).map((cell) => cell.replace(/^"|"$/g, ''));
-  return lines.length > 1 && looksLikeColumnNames(head);
 }
 
 /**
@@ -143,9 +108,9 @@ export async function readRows(
   }
   for (const { row, number } of body) {
     const cells = cellsOf(row);
-    if (Object.keys(cells).length > 1 || names.length > 1)
-      list.row(cells, { row: number, note: `row ${number}` });
-    else list.row(cells, { row: number, note: `row ${number}` });
+    const place = { row: number, note: `row ${number}` };
+    if (names.length > 1) list.row(cells, place);
+    else list.paragraph(plainProse(row[0] ?? ''), place);
     await watch.rest();
   }
   return whole;

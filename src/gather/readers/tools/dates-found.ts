@@ -38,10 +38,8 @@ interface Form {
 
 /** Longer forms first: the first that fits at a place is taken. */
 const FORMS: readonly Form[] = [
-  form(
-    `${YEAR}([-_.])(\\d{2})\\2(\\d{2})(?!\\d)(?:[T ]\\d{2}:\\d{2})?`,
-    'day',
-    ([, year, , month, day]) => ymd(year, month, day),
+  form(`${YEAR}([-_.])(\\d{2})\\2(\\d{2})(?!\\d)`, 'day', ([, year, , month, day]) =>
+    ymd(year, month, day),
   ),
   form(`${YEAR}/(\\d{1,2})/(\\d{1,2})(?!\\d)`, 'day', ([, year, month, day]) =>
     ymd(year, month, day),
@@ -122,11 +120,13 @@ function exactness(edtf: string, exact: DateFound['exact']): DateFound['exact'] 
 
 /** A cell or a field that is a date and nothing else, as EDTF; also EDTF itself. */
 export function dateOf(text: string, order: DayOrder = 'dmy'): string | undefined {
-  const trimmed = text.trim().replace(/^\p{Lu}\p{Ll}{2,8},? (?=\d)/u, '');
+  const trimmed = text
+    .trim()
+    .replace(/^(?:mon|tues?|wed(?:nes)?|thu(?:rs)?|fri|sat(?:ur)?|sun)(?:day)?,? (?=\d)/i, '')
+    .replace(/(?<=\d)[T ]\d{1,2}:\d{2}.*$/, '');
   if (trimmed === '' || trimmed.length > 60) return undefined;
   const [only] = datesIn(trimmed, order);
   if (only?.from === 0 && only.to === trimmed.length) return only.edtf;
-  if (only?.from === 0 && /^[T ]\d{2}:\d{2}/.test(trimmed.slice(only.to))) return only.edtf;
   return /^-?[\dXY]{4}/.test(trimmed) && readDate(trimmed).ok ? trimmed : undefined;
 }
 

@@ -19,3 +19,8 @@ export function resolvePath(folder: string, address: string): string | undefined
 export function folderOf(path: string): string {
   return path.slice(0, path.lastIndexOf('/') + 1);
 }
+
+/** The ending of a name in small letters, without its dot. */
+export function extensionOf(path: string): string {
+  return /\.([A-Za-z0-9]{1,10})$/.exec(path)?.[1]?.toLowerCase() ?? '';
+}

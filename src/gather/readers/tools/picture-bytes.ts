@@ -1,17 +1,8 @@
 import type { BlockPicture } from '../../block';
 import { join, latin, quad, word } from './bytes';
 import { MOST_PICTURE_BYTES } from './limits';
+import type { CleanPicture } from './clean-picture';
 import { cleanGif, cleanWebp } from './picture-gif-webp';
-
-export interface CleanPicture {
-  /** Without Exif, XMP, IPTC, comments and whatever follows the picture; the way up is kept. */
-  bytes: Uint8Array;
-  type: string;
-  width?: number;
-  height?: number;
-  /** Whether the file came to its proper end. */
-  whole: boolean;
-}
 
 /** The media type by the first bytes, of every kind that is told apart, kept or not. */
 export function pictureType(bytes: Uint8Array): string | undefined {

@@ -1,5 +1,5 @@
 import { join, latin, quadLow, wordLow } from './bytes';
-import type { CleanPicture } from './picture-bytes';
+import type { CleanPicture } from './clean-picture';
 
 /** A GIF (GIF89a specification) without comments and without the extensions of programs, other than the one that makes it repeat. */
 export function cleanGif(bytes: Uint8Array): CleanPicture | undefined {

@@ -178,7 +178,7 @@ function linkAround(href: string, words: string): LinkText | undefined {
   const address = href.trim();
   if (!WEB_ADDRESS.test(address) || address.length > 2000) return undefined;
   const safe = address.replace(
-    /[<>()\\"'*_`[\]]/g,
+    /[<>()\\"'`[\]]/g,
     (mark) => `%${mark.charCodeAt(0).toString(16).toUpperCase()}`,
   );
   if (words.trim() === address || words.trim() === address.replace(/^mailto:/i, '')) {

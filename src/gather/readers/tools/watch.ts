@@ -54,18 +54,19 @@ export class Watch {
   /** Throws `Unreadable` once the work was stopped or has taken too long. */
   tick(): void {
     this.#ticks += 1;
-    if (this.#ticks % 64 === 0) this.#check();
+    if (this.#ticks % 64 === 0) this.check();
   }
 
   async rest(): Promise<void> {
-    this.#check();
+    this.check();
     if (this.#now() - this.#slice < SLICE_MS) return;
     await new Promise((resolve) => setTimeout(resolve, 0));
     this.#slice = this.#now();
-    this.#check();
+    this.check();
   }
 
-  #check(): void {
+  /** As `tick`, at once. */
+  check(): void {
     if (this.#signal?.aborted) {
       throw new Unreadable('stopped', 'This was stopped before the file was read.');
     }
