@@ -1,6 +1,7 @@
 /** How a guide is to be printed, from the words of a command; and the typefaces it is printed with. */
 import { readFile } from 'node:fs/promises';
 import { createRequire } from 'node:module';
+import { resolve } from 'node:path';
 import type { PublishHow } from '../engine/desk';
 import { printFaces } from '../engine/faces';
 import type { Faces } from '../engine/publishing';
@@ -47,6 +48,14 @@ export function printingAsked(ask: Asked): Omit<PublishHow, 'format'> {
     preset: chosen(ask, 'preset'),
     lines: chosen(ask, 'lines'),
   };
+}
+
+/** Where a file is to be written; refused where that is the journal itself, which it would replace. */
+export function outAsked(ask: Asked): string | undefined {
+  const out = ask.one('out');
+  if (out !== undefined && resolve(out) === resolve(ask.path))
+    throw new Refusal('wrong-use', `${out} is the journal itself; name another file.`);
+  return out;
 }
 
 /** What stands after the last dot of a file's name, in small letters. */

@@ -5,6 +5,7 @@ import { fontFaces, type FontData } from './faces';
 import { symbols } from './glyphs';
 import { handoutBody } from './html-handout';
 import { leaderBody } from './html-leader';
+import { POLICY } from './policy';
 import { escapeHtml } from './safe-text';
 import { sheetCss, type Lines, type Paper, type Preset, type SheetStyle } from './sheet';
 
@@ -17,10 +18,6 @@ export interface HtmlHow {
   /** What a writing space on the handout is ruled with; the usual is `ruled`. */
   lines?: Lines;
 }
-
-/** Nothing may run and nothing may be fetched, even if a mark in the text were to slip through. */
-const POLICY =
-  "default-src 'none'; style-src 'unsafe-inline'; font-src data:; base-uri 'none'; form-action 'none'";
 
 /** The page. `@page` margin boxes carry the foot, so print from Chromium, or from a browser that knows them. */
 export function toHtml(doc: GuideDocument, how: HtmlHow): string {

@@ -4,6 +4,7 @@
  * because browsers leave CSS backgrounds out when they print.
  */
 import { cssString } from './safe-text';
+import { BOOK, BOOK_SCREEN } from './sheet-book';
 
 export type Paper = 'A4' | 'Letter';
 /** Usual; large print (18pt prompts and up); dyslexia-friendly (sans, spaced, no italics); plain (sans throughout). */
@@ -11,12 +12,12 @@ export type Preset = 'usual' | 'large' | 'dyslexia' | 'plain';
 export type Lines = 'ruled' | 'dotted' | 'plain';
 
 export interface SheetStyle {
-  copy: 'leader' | 'handout';
+  copy: 'leader' | 'handout' | 'book';
   paper: Paper;
   preset?: Preset;
   lines?: Lines;
-  /** Plain words for the foot of every page: left, middle ("pages" for "1 of 2"), right. */
-  foot: { left: string; middle?: 'pages'; right: string };
+  /** Plain words for the foot of every page: left, middle ("pages" for "1 of 2", "page" for "1"), right. */
+  foot: { left: string; middle?: 'pages' | 'page'; right: string };
 }
 
 const SERIF = 'Alegreya, Georgia, "Times New Roman", serif';
@@ -29,9 +30,8 @@ function page({ paper, foot, preset }: SheetStyle): string {
   const font = plain ? `400 9.5pt ${SANS}` : `italic 400 9pt ${SERIF}`;
   const box = (name: string, content: string, align: string): string =>
     `@${name}{content:${content};font:${font};color:#333;text-align:${align};vertical-align:top;padding-top:5.5mm;white-space:pre}`;
-  const middle = foot.middle
-    ? box('bottom-center', 'counter(page) " of " counter(pages)', 'center')
-    : '';
+  const counted = { pages: 'counter(page) " of " counter(pages)', page: 'counter(page)' };
+  const middle = foot.middle ? box('bottom-center', counted[foot.middle], 'center') : '';
   return `@page{size:${paper === 'A4' ? 'A4' : 'letter'};margin:${margins};
 ${box('bottom-left', cssString(foot.left), 'left')}
 ${middle}
@@ -199,6 +199,7 @@ const PRESETS: Record<Preset, string> = {
 export function sheetCss(style: SheetStyle): string {
   const plain = style.preset === 'plain' || style.preset === 'dyslexia';
   const faces = `:root{--serif:${plain ? SANS : SERIF};--sans:${SANS}}`;
-  const own = style.copy === 'leader' ? LEADER : HANDOUT;
-  return [faces, page(style), COMMON, own, PRESETS[style.preset ?? 'usual'], SCREEN].join('\n');
+  const own = { leader: LEADER, handout: HANDOUT, book: BOOK }[style.copy];
+  const screen = style.copy === 'book' ? SCREEN + BOOK_SCREEN : SCREEN;
+  return [faces, page(style), COMMON, own, PRESETS[style.preset ?? 'usual'], screen].join('\n');
 }

@@ -7,7 +7,14 @@ import type { Focus, Shape } from '../../journal/records';
 import { asked, circleNamed, headingNamed, open, type Asked } from '../asked';
 import { saveJournal, saveWhole } from '../journal-on-disk';
 import type { Told } from '../told';
-import { endingOf, FORMATS, facesFromPackages, PRINTING, printingAsked } from '../printing';
+import {
+  endingOf,
+  FORMATS,
+  facesFromPackages,
+  outAsked,
+  PRINTING,
+  printingAsked,
+} from '../printing';
 import { Refusal } from '../refusal';
 import { KIND_NAMES, wrapped } from '../say';
 
@@ -111,6 +118,7 @@ export async function run(args: string[]): Promise<Told> {
   if (shape !== undefined && shape !== 'discussion' && shape !== 'lesson') {
     throw new Refusal('wrong-use', `--shape takes discussion or lesson, not “${shape}”.`);
   }
+  const out = outAsked(ask);
   const engine = await open(ask.path);
   const circle = ask.one('circle');
   const minutes = ask.number('minutes', 5, 600);
@@ -126,7 +134,6 @@ export async function run(args: string[]): Promise<Told> {
   if (!placed)
     return { answer: composed.answer, text: 'Nothing in the journal fits that yet.', exit: 1 };
   const lines = planLines(composed);
-  const out = ask.one('out');
   if (out) {
     const said = await writeOut(engine, composed, ask, out);
     lines.push(`Written to ${out}.`, ...(said ? [said] : []));

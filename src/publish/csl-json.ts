@@ -1,0 +1,53 @@
+/** The books as CSL-JSON, the input of citation processors (schema "csl-data.json" of the Citation Style Language 1.0.2). */
+import type { BookHeading } from '../journal/records';
+import { readDate, yearOf } from '../language/dates';
+import { booksOf, type OpenRows } from './open-rows';
+import { personName } from './person-name';
+import { clean } from './safe-text';
+
+/** A date of CSL: whole years only, because that is what a journal knows of a book. */
+interface CslDate {
+  'date-parts'?: number[][];
+  circa?: boolean;
+  literal?: string;
+}
+
+export function toCslJson(rows: OpenRows): string {
+  const items = booksOf(rows)
+    .sort((a, b) => (a.id < b.id ? -1 : 1))
+    .map((book) => itemOf(book, rows));
+  return `${JSON.stringify(items, null, 1)}\n`;
+}
+
+export function itemOf(book: BookHeading, { headings }: Pick<OpenRows, 'headings'>): object {
+  const author = book.authors.flatMap((id) => {
+    const person = headings.get(id);
+    if (person?.kind !== 'person') return [];
+    const parts = Object.entries(personName(person)) as [string, string][];
+    return [Object.fromEntries(parts.map(([part, text]) => [part, clean(text)]))];
+  });
+  const issued = book.published === undefined ? undefined : dateOf(book.published);
+  return {
+    id: book.id,
+    type: 'book',
+    title: clean(book.name),
+    ...(author.length > 0 ? { author } : {}),
+    ...(issued ? { issued } : {}),
+    ...(book.isbn ? { ISBN: book.isbn } : {}),
+    ...(book.pages === undefined ? {} : { 'number-of-pages': String(book.pages) }),
+    ...(book.language ? { language: book.language } : {}),
+  };
+}
+
+/** One year, or two for a span; what is wider than that goes as it was written. */
+function dateOf(edtf: string): CslDate | undefined {
+  const read = readDate(edtf);
+  if (!read.ok) return undefined;
+  const { earliest, latest, approximate, uncertain } = read.date;
+  const year = yearOf(edtf);
+  const circa = approximate || uncertain ? { circa: true } : {};
+  if (year !== undefined) return { 'date-parts': [[year]], ...circa };
+  if (!earliest || !latest || edtf.includes('X')) return { literal: edtf };
+  const span = [earliest, latest].map((day) => [Number(day.slice(0, day.lastIndexOf('-') - 3))]);
+  return { 'date-parts': span, ...circa };
+}
