@@ -8,6 +8,9 @@ const PLAIN_EMPHASIS =
   /(^|[\s(“‘"—])(\*{1,3}|_{1,3})(?=[\p{L}\p{N}])([^*_\n]*[\p{L}\p{N}])\2(?=$|[\s).,;:!?”’"—])/gmu;
 const OTHER_MARK = /[`\\<]|\]\(|\]:|&[#A-Za-z]/;
 
+/** Marks of quotations and lists one inside another, deeper than anybody writes; a parser takes minutes over thousands of them. */
+const TOO_DEEP = /^(?:[ \t]*(?:>|[-+*](?=[ \t])|\d{1,9}[.)](?=[ \t]))){40,}/gm;
+
 const NAMED: Readonly<Record<string, string>> = { amp: '&', lt: '<', gt: '>', quot: '"' };
 
 /**
@@ -27,7 +30,7 @@ export function plainText(commonMark: string): string {
 
 /** The same by the full parser for every text: slower, and what the quick way is tested against. */
 export function plainTextByParser(commonMark: string): string {
-  const html = micromark(commonMark);
+  const html = micromark(commonMark.replace(TOO_DEEP, ''));
   const text = html
     .replace(/<img [^>]*?alt="([^"]*)"[^>]*>/g, '$1')
     .replace(/<(?:br|hr) ?\/?>/g, '\n')
@@ -36,6 +39,11 @@ export function plainTextByParser(commonMark: string): string {
   return tidyLines(text);
 }
 
+/** Line by line, because a pattern that looks for spaces before a line's end takes the square of a long run of them. */
 function tidyLines(text: string): string {
-  return text.replace(/[ \t]*[\r\n][ \t\r\n]*/g, '\n').trim();
+  return text
+    .split(/[\r\n]+/)
+    .map((line) => line.trim())
+    .filter(Boolean)
+    .join('\n');
 }

@@ -78,4 +78,16 @@ describe('plain text', () => {
   test('reads a picture’s description and no more of it', () => {
     expect(plainText('![a "red" <door>](d.png "title")')).toBe('a "red" <door>');
   });
+
+  test('takes no longer over texts made to be slow: runs of spaces, marks nested by the thousand', () => {
+    const spaces = ' '.repeat(200_000);
+    const began = performance.now();
+    expect(plainText(`one${spaces}two`)).toBe(`one${spaces}two`);
+    expect(plainText(`one${spaces}\n${spaces}two`)).toBe('one\ntwo');
+    expect(plainText(`*one*\t${'\t'.repeat(200_000)}\ntwo`)).toBe('one\ntwo');
+    expect(plainText(`${'> '.repeat(20_000)}far in`)).toBe('far in');
+    expect(plainText(`${'* '.repeat(3_000)}*far* in`)).toBe('far in');
+    // With the square of these lengths it was most of two minutes.
+    expect(performance.now() - began).toBeLessThan(3000);
+  });
 });
