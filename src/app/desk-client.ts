@@ -5,14 +5,20 @@ import type { Desk, DeskEvents } from '../engine/desk';
 export function openDesk(): Desk {
   const worker = new Worker(new URL('./desk.worker.ts', import.meta.url), { type: 'module' });
   const remote = Comlink.wrap<Desk>(worker);
+  const ask = (name: string): unknown => (remote as unknown as Record<string, unknown>)[name];
+  /** Parts of the desk: `reading.year` is asked for by that whole name. */
+  const reading = new Proxy({} as Desk['reading'], {
+    get: (_, name: string) => ask(`reading.${name}`),
+  });
   return new Proxy({} as Desk, {
     get(_, name: string) {
+      if (name === 'reading') return reading;
       if (name === 'then') return undefined;
       if (name === 'listen') {
         return (events: DeskEvents) =>
           remote.listen(Comlink.proxy(events) as unknown as DeskEvents);
       }
-      return (remote as unknown as Record<string, unknown>)[name];
+      return ask(name);
     },
   });
 }

@@ -61,8 +61,14 @@ const ready = new Proxy(
       name === 'then'
         ? undefined
         : async (...args: unknown[]) => {
-            const held = (await desk) as unknown as Record<string, (...args: unknown[]) => unknown>;
-            return held[name]!(...args);
+            // A part of the desk is asked by its name and the question: `reading.year`.
+            const [part, question] = name.includes('.') ? name.split('.') : [undefined, name];
+            const whole = (await desk) as unknown as Record<string, unknown>;
+            const held = (part ? whole[part] : whole) as Record<
+              string,
+              (...args: unknown[]) => unknown
+            >;
+            return held[question!]!(...args);
           },
     has: () => true,
   },

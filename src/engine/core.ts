@@ -14,6 +14,8 @@ export interface Core {
   readonly around: Surroundings;
   readonly findIndex: FindIndex;
   readonly weaveIndex: WeaveIndex;
+  /** Grows with every change of the journal, so that what was worked out from it can be kept until then. */
+  readonly revision: number;
   numberOf(id: EntryId): number;
   nowIso(): string;
 }

@@ -75,6 +75,8 @@ import { newestOwn, readLineage } from './lineage';
 import { MISFITS, Opening } from './opening';
 import type { PlanAsk } from './planning';
 import { publishGuide, type Faces } from './publishing';
+import type { ReadingDesk } from './reading-desk';
+import { readingDesk } from './reading-desk-over';
 import { rowOf } from './rows';
 import { suggestions, whyNotThis } from './suggesting';
 import { step } from './taking-back';
@@ -107,6 +109,11 @@ export class DeskOver implements Desk {
   #opening: Opening | undefined;
   #shown = new Map<string, Entry>();
   #loaded: Promise<void> = Promise.resolve();
+  readonly reading: ReadingDesk = readingDesk({
+    core: () => this.engine,
+    apply: (edit, id) => this.#do(edit, id),
+    loaded: () => this.#loaded,
+  });
 
   constructor(
     store: JournalStore,

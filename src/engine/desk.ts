@@ -31,6 +31,7 @@ import type {
   TieSaid,
 } from './answers';
 import type { PlanAsk } from './planning';
+import type { ReadingDesk } from './reading-desk';
 import type { ClothAsk, ClothView, KnotAsk, KnotView } from './weave-answers';
 import type { NearAsk } from './weaving';
 
@@ -159,6 +160,8 @@ export type EntryDraft = Omit<Entry, 'id' | 'added' | 'changed'> & {
 };
 
 export interface Desk {
+  /** The reading log, lists, challenges and figures. */
+  readonly reading: ReadingDesk;
   listen(events: DeskEvents): Promise<void>;
   /** Opens the store; resolves when the newest part of the journal can be asked about. */
   open(): Promise<Totals>;

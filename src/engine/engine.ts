@@ -27,6 +27,7 @@ import { meetingFrom } from './meeting';
 
 export class Engine implements Core {
   readonly history = new History();
+  revision = 0;
   #find?: FindIndex;
   #weave?: WeaveIndex;
   #ties: number | undefined;
@@ -141,6 +142,7 @@ export class Engine implements Core {
 
   /** Brings the built indexes up to the rows an edit has touched. */
   #follow(inverse: Edit): void {
+    this.revision += 1;
     for (const change of inverse.changes) {
       const { table, id } = change;
       if (change.table === 'entries') {
