@@ -8,6 +8,7 @@ import {
   bookKey,
   filesBy,
   fold,
+  shortName,
   yearOfBook,
   type BookFold,
   type BookOrder,
@@ -242,6 +243,7 @@ function threadShown(
   return {
     id: laid.id,
     name: folded ? foldName(laid.fold!, known.names) : heading.name,
+    short: folded ? foldName(laid.fold!, known.names) : shortName(heading),
     headings: laid.headings,
     folded,
     ...(laid.fold === undefined

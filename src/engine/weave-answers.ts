@@ -69,6 +69,8 @@ export interface ClothThread {
   /** The heading's id, or the key of a fold. */
   id: string;
   name: string;
+  /** The name where there is little room. */
+  short: string;
   /** One, or all those folded into it. */
   headings: HeadingId[];
   folded: boolean;

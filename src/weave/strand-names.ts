@@ -95,7 +95,9 @@ function headingNames(journal: Journal, headings: readonly Central[]): string {
   if (!first || first.central <= 0) return '';
   const told =
     second && second.central >= SECOND_AT_LEAST * first.central ? [first, second] : [first];
-  return sayList(told.flatMap(({ id }) => journal.tables.headings.get(id)?.name ?? []));
+  const names = told.flatMap(({ id }) => journal.tables.headings.get(id)?.name ?? []);
+  // "Truth and stories and Silence and speech" would be read three ways.
+  return names.some((name) => / and /i.test(name)) ? names.join(', ') : sayList(names);
 }
 
 /**

@@ -45,6 +45,19 @@ export function firstRead(journal: Journal, id: HeadingId): string | undefined {
   );
 }
 
+/** Names longer than this are told short at the edge of the cloth. */
+const LONGEST_NAME = 23;
+
+/** A heading's name where there is little room: itself if it fits, else its longest other name that does, else cut at a word. */
+export function shortName({ name, alternates }: Heading): string {
+  if (name.length <= LONGEST_NAME) return name;
+  const fits = alternates.filter((other) => other.length <= LONGEST_NAME && other.length > 3);
+  const [best] = fits.sort((a, b) => b.length - a.length || (a < b ? -1 : 1));
+  if (best !== undefined) return best;
+  const cut = name.lastIndexOf(' ', LONGEST_NAME);
+  return `${name.slice(0, cut > 8 ? cut : LONGEST_NAME)}…`;
+}
+
 /** What a heading files by. */
 export function filesBy(heading: Heading): string {
   const kind = heading.kind === 'person' ? 'name' : 'title';

@@ -1,0 +1,300 @@
+import type { Desk } from '../../engine/desk';
+import type {
+  BookFold,
+  BookOrder,
+  ClothThread,
+  ClothView,
+  KeptStrands,
+  KnotView,
+  Span,
+  ThemeFold,
+  ThemeOrder,
+} from '../../engine/weave-answers';
+import type { HeadingId } from '../../journal/records';
+import {
+  KINDS,
+  QUARTER_KINDS,
+  QUARTERS,
+  quartersOf,
+  QUARTER_SAYS,
+  type Quarter,
+} from './cloth-lay';
+import { counted } from '../say';
+
+export const BOOK_ORDER_SAYS: Record<BookOrder, string> = {
+  read: 'reading order',
+  likeness: 'likeness',
+  filing: 'filing order',
+  published: 'order of publication',
+};
+export const THEME_ORDER_SAYS: Record<ThemeOrder, string> = {
+  strand: 'strand',
+  likeness: 'likeness',
+  name: 'name',
+  size: 'size',
+};
+export const BOOK_FOLD_SAYS: Record<BookFold, string> = {
+  each: 'each by itself',
+  year: 'folded by year',
+  decade: 'folded by decade',
+  strand: 'folded by strand',
+};
+export const THEME_FOLD_SAYS: Record<ThemeFold, string> = {
+  each: 'each by itself',
+  strand: 'folded by strand',
+};
+
+/** What is shown in the large field of the place. */
+export const SHOWINGS = ['cloth', 'table', 'map', 'gaps', 'strands'] as const;
+export type Showing = (typeof SHOWINGS)[number];
+
+/** What is chosen on the cloth: a crossing, or one whole thread. */
+export interface Chosen {
+  what: 'knot' | 'book' | 'theme';
+  /** Thread ids. */
+  book: string;
+  theme: string;
+}
+
+interface Settings {
+  books: BookOrder;
+  themes: ThemeOrder;
+  foldBooks?: BookFold;
+  foldThemes?: ThemeFold;
+  mark?: Quarter;
+  /** Steps of zoom; 0 fits. */
+  zoom: number;
+}
+const USUAL: Settings = { books: 'read', themes: 'strand', mark: 'lesson', zoom: 0 };
+const STORED = 'bookweft.weave';
+
+function stored<T>(key: string, usual: T): T {
+  try {
+    return { ...usual, ...(JSON.parse(localStorage.getItem(key) ?? '{}') as Partial<T>) };
+  } catch {
+    return usual;
+  }
+}
+
+function store(key: string, value: unknown): void {
+  try {
+    localStorage.setItem(key, JSON.stringify(value));
+  } catch {
+    // A browser that stores nothing shows it as it is for this sitting.
+  }
+}
+
+/** The cloth as it is looked at: how it lies, what is chosen on it, and what lies there. */
+export class WeaveState {
+  settings = $state.raw<Settings>(stored(STORED, USUAL));
+  kept = $state.raw<KeptStrands>({});
+  open = $state.raw<string[]>([]);
+  span = $state.raw<Span>({});
+  cloth = $state.raw<ClothView | undefined>();
+  chosen = $state.raw<Chosen | undefined>();
+  knot = $state.raw<KnotView | undefined>();
+  /** All entries of the crossing are listed. */
+  whole = $state(false);
+  showing = $state<Showing>('cloth');
+  busy = $state(false);
+
+  #running = false;
+  #again = false;
+  #asked = 0;
+  #journal: string | undefined;
+
+  constructor(readonly desk: Desk) {}
+
+  /** What is remembered of strands belongs to one journal. */
+  remember(journal: string): void {
+    if (journal === this.#journal) return;
+    this.#journal = journal;
+    this.kept = stored<KeptStrands>(`${STORED}.strands.${journal}`, {});
+  }
+
+  /** Asks for the cloth anew; while one asking runs only the newest wish waits. */
+  async ask(): Promise<void> {
+    if (this.#running) {
+      this.#again = true;
+      return;
+    }
+    this.#running = true;
+    this.busy = true;
+    try {
+      do {
+        this.#again = false;
+        const { books, themes, foldBooks, foldThemes } = this.settings;
+        const cloth = await this.desk.cloth({
+          books,
+          themes,
+          ...(foldBooks ? { foldBooks } : {}),
+          ...(foldThemes ? { foldThemes } : {}),
+          open: this.open,
+          span: this.span,
+          strands: this.kept,
+        });
+        this.cloth = cloth;
+        this.#keepStrands(cloth.strands.kept);
+        this.#choose();
+      } while (this.#again);
+    } finally {
+      this.#running = false;
+      this.busy = false;
+    }
+    await this.look();
+  }
+
+  #keepStrands(kept: KeptStrands): void {
+    this.kept = kept;
+    if (this.#journal) store(`${STORED}.strands.${this.#journal}`, kept);
+  }
+
+  /** Changes what a reader has said of strands, and asks anew. */
+  async setStrands(change: Partial<KeptStrands>): Promise<void> {
+    this.#keepStrands({ ...this.kept, ...change });
+    await this.ask();
+  }
+
+  set(change: Partial<Settings>): void {
+    this.settings = { ...this.settings, ...change };
+    store(STORED, this.settings);
+    if ('mark' in change) void this.look();
+    if (Object.keys(change).some((key) => key !== 'mark' && key !== 'zoom')) void this.ask();
+  }
+
+  setSpan(span: Span): void {
+    this.span = span;
+    void this.ask();
+  }
+
+  toggleFold(key: string): void {
+    this.open = this.open.includes(key)
+      ? this.open.filter((held) => held !== key)
+      : [...this.open, key];
+    void this.ask();
+  }
+
+  foldAll(): void {
+    this.open = [];
+    void this.ask();
+  }
+
+  thread(side: 'books' | 'themes', id: string | undefined): ClothThread | undefined {
+    return this.cloth?.[side].find((thread) => thread.id === id);
+  }
+
+  get book(): ClothThread | undefined {
+    return this.thread('books', this.chosen?.book);
+  }
+
+  get theme(): ClothThread | undefined {
+    return this.thread('themes', this.chosen?.theme);
+  }
+
+  /** Keeps the choice while its threads are there; at first, the largest crossing that lacks what is looked for. */
+  #choose(): void {
+    const { cloth, chosen } = this;
+    if (!cloth || cloth.books.length === 0 || cloth.themes.length === 0) {
+      this.chosen = undefined;
+      return;
+    }
+    const held = (side: 'books' | 'themes', id: string | undefined): string | undefined =>
+      cloth[side].find(
+        (thread) => thread.id === id || (id && thread.headings.includes(id as HeadingId)),
+      )?.id;
+    const [book, theme] = [held('books', chosen?.book), held('themes', chosen?.theme)];
+    if (chosen && (book ?? theme)) {
+      this.chosen = {
+        what: book && theme ? chosen.what : book ? 'book' : 'theme',
+        book: book ?? cloth.books[0]!.id,
+        theme: theme ?? cloth.themes[0]!.id,
+      };
+      return;
+    }
+    this.chosen = largestGap(cloth, this.settings.mark);
+  }
+
+  /** Chooses the whole thread of a heading, if it lies on the cloth. */
+  chooseHeading(id: HeadingId): void {
+    const { cloth, chosen } = this;
+    if (!cloth || !chosen) return;
+    const find = (side: 'books' | 'themes'): string | undefined =>
+      cloth[side].find((thread) => thread.headings.includes(id))?.id;
+    const [book, theme] = [find('books'), find('themes')];
+    if (book) this.choose({ what: 'book', book, theme: chosen.theme });
+    else if (theme) this.choose({ what: 'theme', book: chosen.book, theme });
+  }
+
+  choose(chosen: Chosen): void {
+    this.chosen = chosen;
+    this.whole = false;
+    void this.look();
+  }
+
+  /** Asks what lies at what is chosen. */
+  async look(): Promise<void> {
+    const turn = ++this.#asked;
+    const { chosen, book, theme } = this;
+    if (!chosen || !book || !theme) {
+      this.knot = undefined;
+      return;
+    }
+    const mark = this.settings.mark;
+    const knot = await this.desk.knot({
+      books: chosen.what === 'theme' ? [] : book.headings,
+      themes: chosen.what === 'book' ? [] : theme.headings,
+      span: this.span,
+      ...(mark ? { missing: QUARTER_KINDS[mark] } : {}),
+      ...(this.whole ? { limit: 10_000 } : {}),
+    });
+    if (turn === this.#asked) this.knot = knot;
+  }
+
+  showAll(): void {
+    this.whole = true;
+    void this.look();
+  }
+}
+
+/** The counts of a crossing, by kind; none where there is no knot. */
+export function countsAt(cloth: ClothView, theme: number, book: number): number[] | undefined {
+  let [low, high] = [cloth.starts[theme]!, cloth.starts[theme + 1]!];
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (cloth.at[middle]! < book) low = middle + 1;
+    else high = middle;
+  }
+  if (low >= cloth.starts[theme + 1]! || cloth.at[low] !== book) return undefined;
+  return [...cloth.counts.subarray(low * KINDS, (low + 1) * KINDS)];
+}
+
+/** "Frankenstein, Learning to read: 9 entries, no lesson idea". */
+export function sayCrossing(
+  book: ClothThread,
+  theme: ClothThread,
+  counts: readonly number[] | undefined,
+  mark: Quarter | undefined,
+): string {
+  const where = `${book.name}, ${theme.name}`;
+  if (!counts) return `${where}: nothing`;
+  const quarters = quartersOf(counts);
+  const total = quarters.reduce((sum, count) => sum + count, 0);
+  const lacks = mark && quarters[QUARTERS.indexOf(mark)] === 0;
+  return `${where}: ${counted(total, 'entry', 'entries')}${lacks ? `, no ${QUARTER_SAYS[mark]}` : ''}`;
+}
+
+function largestGap(cloth: ClothView, mark: Quarter | undefined): Chosen | undefined {
+  let [best, most] = [-1, -1];
+  let [theme, found] = [0, 0];
+  for (let knot = 0; knot < cloth.at.length; knot++) {
+    while (knot >= cloth.starts[theme + 1]!) theme += 1;
+    const quarters = quartersOf(cloth.counts, knot * KINDS);
+    const total = quarters.reduce((sum, count) => sum + count, 0);
+    const lacks = !mark || quarters[QUARTERS.indexOf(mark)] === 0;
+    const worth = lacks ? total + 1_000_000 : total;
+    if (worth > most) [best, most, found] = [knot, worth, theme];
+  }
+  const book = best < 0 ? cloth.books[0] : cloth.books[cloth.at[best]!];
+  const flat = best < 0 ? cloth.themes[0] : cloth.themes[found];
+  return book && flat && { what: 'knot', book: book.id, theme: flat.id };
+}
