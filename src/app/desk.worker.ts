@@ -2,7 +2,7 @@
 import * as Comlink from 'comlink';
 import demoUrl from '../../demo-data/harbour-lane.bookweft.json?url';
 import { DeskOver } from '../engine/desk-over';
-import { openStore, watchOtherWindows } from '../engine/browser-store';
+import { besideStore, openStore, watchOtherWindows } from '../engine/browser-store';
 import { printFaces } from '../engine/faces';
 import { makeIds } from '../journal/ids';
 
@@ -44,6 +44,7 @@ async function begin(): Promise<DeskOver> {
       sha256: async (bytes) => hex(await crypto.subtle.digest('SHA-256', bytes as BufferSource)),
       demo: async () => (await fetch(demoUrl)).text(),
       faces: () => printFaces(base64Of),
+      beside: besideStore(memoryOnly !== undefined),
     },
     memoryOnly,
   );

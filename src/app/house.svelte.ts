@@ -56,6 +56,8 @@ export class House {
   failed = $state<string | undefined>();
   /** The entry being written, when the writing sheet is open. */
   writing = $state.raw<WritingStart | undefined>();
+  /** A heading being made or chosen just now: keeping waits for it. */
+  choosing: Promise<void> | undefined;
   comfortOpen = $state(false);
   copyOpen = $state(false);
   keepPageOpen = $state(false);

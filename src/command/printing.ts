@@ -17,13 +17,20 @@ export const FORMATS: Readonly<Record<string, PublishHow['format']>> = {
 };
 
 /** The options of printing, to be listed among a command's own. */
-export const PRINTING: Options = { copy: 'text', paper: 'text', preset: 'text', lines: 'text' };
+export const PRINTING: Options = {
+  copy: 'text',
+  paper: 'text',
+  preset: 'text',
+  lines: 'text',
+  cite: 'text',
+};
 
 const CHOICES = {
   copy: ['leader', 'handout'],
   paper: ['A4', 'Letter'],
   preset: ['usual', 'large', 'dyslexia', 'plain'],
   lines: ['ruled', 'dotted', 'plain'],
+  cite: ['plain', 'mla', 'apa'],
 } as const;
 
 function chosen<Name extends keyof typeof CHOICES>(
@@ -47,6 +54,7 @@ export function printingAsked(ask: Asked): Omit<PublishHow, 'format'> {
     paper: chosen(ask, 'paper'),
     preset: chosen(ask, 'preset'),
     lines: chosen(ask, 'lines'),
+    cite: chosen(ask, 'cite'),
   };
 }
 

@@ -13,6 +13,7 @@ export function usage(): string {
                                             [--shape discussion|lesson] [--rest MONTHS] [--copy leader|handout]
                                             [--out FILE.html|.pdf|.docx|.md|.txt|.json] [--save]
                                             [--paper A4|Letter] [--preset usual|large|dyslexia|plain] [--lines ruled|dotted|plain]
+                                            [--cite plain|mla|apa]
   met GUIDE --on DATE  record that a guide was used   [--circle C]
   challenge NAME       which readings meet which prompts, and why the rest stay open
   figures              the year's reading   [--year Y]

@@ -1,4 +1,6 @@
 /** The store a browser window uses, and how windows of one browser follow each other's edits. */
+import { MemoryBeside, type RecordsBeside } from '../keep/beside';
+import { BrowserBeside } from '../keep/browser-beside';
 import { BrowserBytes } from '../keep/browser-bytes';
 import { DocumentStore, type Kept } from '../keep/document-store';
 import { MemoryStore } from '../keep/memory-store';
@@ -33,6 +35,10 @@ export async function openStore(name?: string): Promise<OpenedStore> {
     return { store: new MemoryStore(), memoryOnly: why };
   }
 }
+
+/** Where what is under way is held between windows; as long as this one is open where the browser stores nothing. */
+export const besideStore = (memoryOnly: boolean): RecordsBeside =>
+  memoryOnly ? new MemoryBeside() : new BrowserBeside();
 
 /** Tells other windows of this one's edits, and brings theirs into this one. */
 export function watchOtherWindows({ store, channel }: Windows, desk: DeskOver): void {

@@ -24,6 +24,7 @@ import type {
   Entry,
   EntryId,
   EntryKind,
+  GatheringId,
   Guide,
   GuideId,
   Heading,
@@ -39,7 +40,18 @@ import { partsFor } from '../plan/shapes';
 import type { RowNow } from '../keep/document-store';
 import type { Aside, JournalMeta, JournalStore } from '../keep/store';
 import { nameKey } from '../language/filing';
+import { MemoryBeside, type RecordsBeside } from '../keep/beside';
 import type { Composed, EntryRow, FindShown, NearHit } from './answers';
+import type {
+  BenchAsk,
+  BenchStep,
+  BenchView,
+  BenchWhole,
+  ColumnRole,
+  FileHanded,
+  GatheringLooked,
+  GatheringSaid,
+} from './bench-types';
 import { Copying } from './copying';
 import type {
   CopyLooked,
@@ -65,7 +77,9 @@ import type { Surroundings } from './core';
 import { Engine } from './engine';
 import { EntryIds } from './entry-ids';
 import { shownResult } from './finding';
-import type { Applied } from './history';
+import { GatherBench } from './gather-bench';
+import type { FileReader } from './gathering';
+import type { Applied, Beside } from './history';
 import { Keeping } from './keeping';
 import { framesFor } from './frames';
 import { headOf, lineageOf, takeHead } from './head';
@@ -95,6 +109,10 @@ export interface DeskSurroundings extends Surroundings {
   /** Text of the demo journal's file. */
   demo: () => Promise<string>;
   faces: Faces;
+  /** Where what is under way is held between windows; memory unless given. */
+  beside?: RecordsBeside;
+  /** How files are read; by the readers of the house unless given. */
+  reader?: FileReader;
 }
 
 /** Entries handed out to be altered that are remembered as they were, to tell what was changed in them. */
@@ -109,6 +127,7 @@ export class DeskOver implements Desk {
   #opening: Opening | undefined;
   #shown = new Map<string, Entry>();
   #loaded: Promise<void> = Promise.resolve();
+  #bench: GatherBench;
   readonly reading: ReadingDesk = readingDesk({
     core: () => this.engine,
     apply: (edit, id) => this.#do(edit, id),
@@ -131,6 +150,15 @@ export class DeskOver implements Desk {
       nowIso: () => this.#now(),
       newId: () => this.#newId(),
       sha256: around.sha256,
+    });
+    this.#bench = new GatherBench({
+      core: () => this.engine,
+      records: around.beside ?? new MemoryBeside(),
+      ready: () => this.#loaded,
+      breathe: around.breathe,
+      change: (edit, beside) => this.#doBeside(edit, beside),
+      keepPicture: (digest, bytes, type) => store.keepPicture(digest, bytes, type),
+      ...(around.reader ? { reader: around.reader } : {}),
     });
   }
 
@@ -272,6 +300,19 @@ export class DeskOver implements Desk {
   async #do(edit: Edit, id?: string): Promise<Done> {
     if (edit.changes.length === 0) return { ok: true, said: edit.does, ...(id ? { id } : {}) };
     return this.#finish(this.engine.apply(edit), id);
+  }
+
+  /** An edit, or none, and what goes along with it outside the journal: one thing to take back. */
+  async #doBeside(edit: Edit, beside: Beside): Promise<Done> {
+    const { history } = this.engine;
+    const applied = edit.changes.length > 0 ? this.engine.apply(edit) : undefined;
+    if (applied && !applied.ok) return this.#finish(applied);
+    if (!applied) history.did(edit.does, { does: edit.does, changes: [] });
+    history.alongside(beside);
+    beside.redo();
+    if (applied) return this.#finish(applied);
+    this.#tellChanged();
+    return { ok: true, said: edit.does };
   }
 
   /** Keeps what was applied. The store is called at once, so that edits are stored in the order they were made. */
@@ -429,7 +470,8 @@ export class DeskOver implements Desk {
   }
 
   async picture(digest: string): Promise<{ bytes: ArrayBuffer; type: string } | undefined> {
-    const found = await this.#keeping.store.picture(digest);
+    const found =
+      (await this.#keeping.store.picture(digest)) ?? (await this.#bench.picture(digest));
     return found && { bytes: found.bytes.slice().buffer as ArrayBuffer, type: found.type };
   }
 
@@ -586,5 +628,51 @@ export class DeskOver implements Desk {
 
   async knot(ask: KnotAsk): Promise<KnotView> {
     return knotView(this.engine, ask);
+  }
+
+  async bench(ask: BenchAsk, open = false): Promise<BenchView> {
+    if (open) await this.#bench.open();
+    return this.#bench.view(ask);
+  }
+
+  async benchStep(step: BenchStep): Promise<Done> {
+    return this.#bench.step(step);
+  }
+
+  async benchPiece(id: string): Promise<BenchWhole | undefined> {
+    return this.#bench.whole(id);
+  }
+
+  async gather(files: FileHanded[]): Promise<Done> {
+    return this.#bench.gather(files);
+  }
+
+  async stopGathering(): Promise<void> {
+    this.#bench.stop();
+  }
+
+  async forgetWaiting(): Promise<void> {
+    return this.#bench.forgetWaiting();
+  }
+
+  async benchColumns(file: number): Promise<Record<string, ColumnRole> | undefined> {
+    return this.#bench.columns(file);
+  }
+
+  async tellColumns(file: number, columns: Record<string, ColumnRole>): Promise<Done> {
+    return this.#bench.tellColumns(file, columns);
+  }
+
+  async gatherings(): Promise<GatheringSaid[]> {
+    return this.#bench.gatherings();
+  }
+
+  async lookAtGathering(id: GatheringId): Promise<GatheringLooked | undefined> {
+    return this.#bench.lookAt(id);
+  }
+
+  async takeBackGathering(id: GatheringId, keep: EntryId[]): Promise<Done> {
+    await this.#loaded;
+    return this.#bench.takeBack(id, keep);
   }
 }

@@ -10,6 +10,7 @@ import type {
   Entry,
   EntryId,
   EntryKind,
+  GatheringId,
   Guide,
   GuideId,
   Heading,
@@ -30,6 +31,16 @@ import type {
   ProposedTie,
   TieSaid,
 } from './answers';
+import type {
+  BenchAsk,
+  BenchStep,
+  BenchView,
+  BenchWhole,
+  ColumnRole,
+  FileHanded,
+  GatheringLooked,
+  GatheringSaid,
+} from './bench-types';
 import type { PlanAsk } from './planning';
 import type { ReadingDesk } from './reading-desk';
 import type { ClothAsk, ClothView, KnotAsk, KnotView } from './weave-answers';
@@ -244,6 +255,24 @@ export interface Desk {
 
   cloth(ask: ClothAsk): Promise<ClothView>;
   knot(ask: KnotAsk): Promise<KnotView>;
+
+  /** The gathering in hand; with `open`, what another window did at it is taken in first. */
+  bench(ask: BenchAsk, open?: boolean): Promise<BenchView>;
+  /** Does one thing at the bench. Undoable like any edit. */
+  benchStep(step: BenchStep): Promise<Done>;
+  benchPiece(id: string): Promise<BenchWhole | undefined>;
+  /** Reads files onto the bench; without any, goes on with those that wait. Resolves when all are read, or stopped. */
+  gather(files: FileHanded[]): Promise<Done>;
+  stopGathering(): Promise<void>;
+  /** Lets go of the files that were not read. */
+  forgetWaiting(): Promise<void>;
+  /** What the columns of a table were taken for. */
+  benchColumns(file: number): Promise<Record<string, ColumnRole> | undefined>;
+  tellColumns(file: number, columns: Record<string, ColumnRole>): Promise<Done>;
+  gatherings(): Promise<GatheringSaid[]>;
+  lookAtGathering(id: GatheringId): Promise<GatheringLooked | undefined>;
+  /** Takes a gathering back whole, but for the entries to keep. */
+  takeBackGathering(id: GatheringId, keep: EntryId[]): Promise<Done>;
 }
 
 export interface CopyLooked {
@@ -302,6 +331,8 @@ export interface PublishHow {
   paper: 'A4' | 'Letter';
   preset?: 'usual' | 'large' | 'dyslexia' | 'plain';
   lines?: 'ruled' | 'dotted' | 'plain';
+  /** The form of citations; plain, author and title in words, when left out. */
+  cite?: 'plain' | 'mla' | 'apa';
 }
 
 /** One item of a guide as the workbench shows it. */

@@ -7,14 +7,12 @@ import { plainText } from '../language/markdown';
 import { countWords } from '../language/tokens';
 import { aimsFor } from '../plan/aims';
 import { restOf } from '../plan/rest';
+import { pairStep } from '../plan/talk';
 import { cautionsOf } from './care';
 import type { GuideView, ItemView, Remark } from './desk';
 import type { Core } from './core';
 import { levelOf } from './planning';
 import { tiesSaid } from './rows';
-
-/** Members heard one after another stop being a conversation above this many (Fay, Garrod and Carletta 2000; common practice). */
-const LARGE_GROUP = 8;
 
 function clockOf(starts: string | undefined, after: number): string {
   const at = /T(\d{2}):(\d{2})/.exec(starts ?? '');
@@ -164,16 +162,10 @@ function restRemarks(parts: GuideView['parts']): Remark[] {
 
 function groupRemarks(journal: Journal, guide: Guide): Remark[] {
   const size = guide.circle && journal.tables.circles.get(guide.circle)?.size;
-  if (!size || size <= LARGE_GROUP) return [];
+  const step = size ? pairStep(size) : undefined;
+  if (!step) return [];
   const paired = guide.parts.some((part) => part.items.some((item) => item.free === 'pair'));
-  if (paired) return [];
-  return [
-    {
-      code: 'pairs',
-      strong: `${size} people.`,
-      text: 'Above eight, few will speak; talk in pairs first lets everybody.',
-    },
-  ];
+  return paired ? [] : [{ code: 'pairs', strong: 'A large circle.', text: step.text }];
 }
 
 /** Quotations without a page, and how many words are quoted from each book: a prompt, no verdict. */

@@ -14,9 +14,16 @@ export interface Head {
   lineage?: Lineage;
 }
 
+/** What goes along with an edit outside the journal. Neither may fail. */
+export interface Beside {
+  undo: () => void;
+  redo: () => void;
+}
+
 /** An edit that takes back (or does again) another, with the journal's head where that changes too. */
 export interface Remembered extends Edit {
   head?: Head;
+  beside?: Beside;
 }
 
 /** How many edits can be taken back in one sitting. */
@@ -34,6 +41,12 @@ export class History {
     this.#undone = [];
   }
 
+  /** Has something taken back and done again along with the newest edit. */
+  alongside(beside: Beside): void {
+    const edit = this.#done.pop();
+    if (edit) this.#done.push({ ...edit, beside });
+  }
+
   toUndo(): Remembered | undefined {
     return this.#done.at(-1);
   }
@@ -44,12 +57,12 @@ export class History {
 
   undid(inverse: Edit, head?: Head): void {
     const edit = this.#done.pop();
-    if (edit) this.#undone.push({ ...inverse, does: edit.does, ...(head ? { head } : {}) });
+    if (edit) this.#undone.push(again(edit, inverse, head));
   }
 
   redid(inverse: Edit, head?: Head): void {
     const edit = this.#undone.pop();
-    if (edit) this.#done.push({ ...inverse, does: edit.does, ...(head ? { head } : {}) });
+    if (edit) this.#done.push(again(edit, inverse, head));
   }
 
   /** Lets go of an edit that can no longer be taken back, so that those before it can. */
@@ -65,4 +78,8 @@ export class History {
   list(): { does: string }[] {
     return this.#done.map(({ does }) => ({ does })).reverse();
   }
+}
+
+function again({ does, beside }: Remembered, inverse: Edit, head?: Head): Remembered {
+  return { ...inverse, does, ...(head ? { head } : {}), ...(beside ? { beside } : {}) };
 }

@@ -19,7 +19,12 @@ import type { Core } from './core';
 export type Faces = (which?: 'usual' | 'more') => Promise<readonly FontData[]>;
 
 /** The document model of a guide, with what is known of earlier uses with its circle. */
-export function documentOf(engine: Core, guide: Guide, late?: readonly EntryId[]): GuideDocument {
+export function documentOf(
+  engine: Core,
+  guide: Guide,
+  late?: readonly EntryId[],
+  cite?: PublishHow['cite'],
+): GuideDocument {
   const { tables } = engine.journal;
   const items = [...guide.parts.flatMap((part) => part.items), ...(guide.spare ?? [])];
   const entries = new Map<string, Entry>();
@@ -45,6 +50,7 @@ export function documentOf(engine: Core, guide: Guide, late?: readonly EntryId[]
     used,
     notes,
     ...(late ? { late } : {}),
+    ...(cite ? { cite } : {}),
   });
 }
 
@@ -84,7 +90,7 @@ export async function publishGuide(
   faces: Faces,
   late?: readonly EntryId[],
 ): Promise<Published> {
-  const doc = documentOf(engine, guide, late);
+  const doc = documentOf(engine, guide, late, how.cite);
   const { type, ending } = TYPES[how.format];
   const name = fileName(guide.title, how.copy === 'leader' ? 'leaders-copy' : 'handout', ending);
   if (how.format === 'pdf') {

@@ -31,6 +31,7 @@ export function step(engine: Engine, way: Way): Applied {
     return { ...applied, message };
   }
   if (remembered.head) takeHead(journal, remembered.head);
+  remembered.beside?.[way]();
   return applied;
 }
 

@@ -117,7 +117,12 @@ function checkText(value: unknown, spec: Spec, checking: Checking): void {
   if (typeof value !== 'string') return note(checking, 'bad-type', 'is not text', true);
   const longest = spec.is === 'own-id' || spec.is === 'ref' ? LONGEST_ID : LONGEST_TEXT;
   if (value.length > longest && spec.is !== 'envelope') {
-    return note(checking, 'too-long', `is longer than ${longest} characters`, true);
+    return note(
+      checking,
+      'too-long',
+      `is longer than ${longest.toLocaleString('en-GB')} characters`,
+      true,
+    );
   }
   switch (spec.is) {
     case 'own-id':

@@ -5,7 +5,8 @@
  */
 import type { Entry, GuideItem, Level } from '../journal/records';
 import { LEVELS } from '../journal/records';
-import { citeBook, citeEntry, sourcesOf } from './cite';
+import { citeBook } from './cite';
+import { citing, type Citing } from './cite-forms';
 import { capital, clockAt, minuteOfDay, sayDay, sayNumber } from './clock';
 import { cautionsFor, haveReady, ifLate } from './lists';
 import { cuesOf, givenOf } from './item-words';
@@ -30,12 +31,13 @@ export type {
 export function guideDocument(input: GuideInput): GuideDocument {
   const { guide, circle } = input;
   const start = minuteOfDay(guide.starts);
+  const cited = citing(input.cite ?? 'plain', entriesOf(input, true), input.headings);
   let after = 0;
   const parts = guide.parts.map((part): DocPart => {
     const began = after;
     const items: DocItem[] = [];
     for (const item of part.items) {
-      const made = itemOf(input, item);
+      const made = itemOf(input, item, cited);
       if (!made) continue;
       items.push({ clock: clockAt(start, after), ...made });
       after += item.minutes;
@@ -44,7 +46,7 @@ export function guideDocument(input: GuideInput): GuideDocument {
     const times = { from: clockAt(start, began), to: clockAt(start, after) };
     return { name: part.name, aim: part.aim, ...times, minutes: after - began, items };
   });
-  const spare = (guide.spare ?? []).flatMap((item) => itemOf(input, item) ?? []);
+  const spare = (guide.spare ?? []).flatMap((item) => itemOf(input, item, cited) ?? []);
   const entries = entriesOf(input);
   const items = parts.flatMap((part) => part.items);
   const day = sayDay(guide.starts);
@@ -70,7 +72,9 @@ export function guideDocument(input: GuideInput): GuideDocument {
       input.cautions,
     ),
     levels: LEVELS.map((level) => ({ level, minutes: minutesAt(items, level) })),
-    sources: sourcesOf(entries, input.headings),
+    sources: cited.works(entries),
+    sourcesHead: cited.head,
+    worksGiven: cited.head === 'Sources' ? [] : cited.works(passagesIn(items, input)),
     until: [
       ...items.flatMap(({ given }) => (given?.as === 'until' ? given.text : [])),
       ...(input.untilNext ?? []),
@@ -98,20 +102,30 @@ export function handoutOf(doc: GuideDocument): Handout {
     questions: given.flatMap((one) => (one.as === 'question' ? one.text : [])),
     activities: activities.map(({ title, text, space }) => ({ title, text, space })),
     until: doc.until,
+    works: { head: doc.sourcesHead, list: doc.worksGiven },
     cautions: doc.cautions.filter(({ hazard }) => hazards.has(hazard)).map(({ text }) => text),
   };
 }
 
-function entriesOf(input: GuideInput): Entry[] {
-  const ids = input.guide.parts.flatMap((part) => part.items.flatMap((item) => item.entry ?? []));
-  return [...new Set(ids)].flatMap((id) => input.entries.get(id) ?? []);
+function entriesOf({ guide, entries }: GuideInput, withSpare = false): Entry[] {
+  const items = guide.parts.flatMap((part) => part.items);
+  const ids = [...items, ...(withSpare ? (guide.spare ?? []) : [])].flatMap(
+    (item) => item.entry ?? [],
+  );
+  return [...new Set(ids)].flatMap((id) => entries.get(id) ?? []);
 }
 
-function itemOf(input: GuideInput, item: GuideItem): DocItem | undefined {
+/** The entries whose words go on the handout with a citation. */
+const passagesIn = (items: readonly DocItem[], { entries }: GuideInput): Entry[] =>
+  items.flatMap(({ entry, given }) =>
+    given?.as === 'passage' && entry !== undefined ? (entries.get(entry) ?? []) : [],
+  );
+
+function itemOf(input: GuideInput, item: GuideItem, cited: Citing): DocItem | undefined {
   const entry = item.entry === undefined ? undefined : input.entries.get(item.entry);
   const text = item.text?.trim() ? item.text : (entry?.text ?? '');
   if (!entry && !text.trim() && !item.free) return undefined;
-  const cite = entry ? citeEntry(entry, input.headings) : undefined;
+  const cite = entry && cited.here(entry);
   const kind = entry?.kind ?? (item.free ? 'free' : (item.kind ?? 'free'));
   const language = kind === 'quote' && entry ? languageOf(entry, input) : undefined;
   const given = givenOf(item, entry, text, cite, language);
@@ -125,7 +139,7 @@ function itemOf(input: GuideInput, item: GuideItem): DocItem | undefined {
     title: entry?.title,
     cite,
     language,
-    cues: cuesOf(item, entry, cite, given),
+    cues: cuesOf(item, entry, cite, given, cited.head === 'Sources'),
     note: entry ? input.notes?.get(entry.id) : undefined,
     must: item.must,
     used: entry ? input.used?.get(entry.id) : undefined,

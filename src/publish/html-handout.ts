@@ -1,7 +1,7 @@
 /** The handout: passages set large, questions to talk about, space to write, and what to read next. */
 import { isNamedGrid, linesFor } from './handout-space';
 import type { Activity, Handout, Passage } from './model';
-import { cautions, language } from './html-leader';
+import { cautions, language, works } from './html-leader';
 import { quoted } from './quoted';
 import { blockHtml, escapeHtml, inlineHtml } from './safe-text';
 import type { Lines } from './sheet';
@@ -21,6 +21,7 @@ ${onFront.map((one) => activity(one, 0)).join('\n')}
 ${cautions(handout.cautions)}
 ${writing(toWrite)}
 ${until(handout.until)}
+${works(handout.works)}
 <svg class="knot" viewBox="0 0 20 20" aria-hidden="true"><use href="#k-knot"/></svg>
 </main>`;
 }

@@ -112,13 +112,22 @@ function tail(doc: GuideDocument): string {
     .filter((kind) => kind !== 'free' || kinds.has('free'))
     .map((kind) => `<li>${glyph(kind)}${KIND_NAMES[kind]}</li>`);
   const sources =
-    doc.sources.length > 0
-      ? `<p class="sources">Sources: ${doc.sources.map(inlineHtml).join('; ')}.</p>`
-      : '';
+    doc.sources.length === 0
+      ? ''
+      : doc.sourcesHead === 'Sources'
+        ? `<p class="sources">Sources: ${doc.sources.map(inlineHtml).join('; ')}.</p>`
+        : works({ head: doc.sourcesHead, list: doc.sources });
   return `<section class="tail" aria-labelledby="levels"><h2 class="soft" id="levels">Minutes by level</h2>
 <dl class="bars">${bars(doc.levels)}</dl>
 <ul class="key" aria-label="Key">${key.join('')}<li>${levelSorts('analyse')}level, first to sixth</li></ul>
 ${sources}</section>`;
+}
+
+/** Works that short citations stand for, each with its first line hanging out. */
+export function works({ head, list }: { head: string; list: readonly string[] }): string {
+  if (list.length === 0) return '';
+  const lines = list.map((work) => `<p class="sources">${inlineHtml(work)}</p>`);
+  return `<section class="works" aria-labelledby="works"><h2 class="soft" id="works">${escapeHtml(head)}</h2>${lines.join('\n')}</section>`;
 }
 
 /** Bars of one length unit: the longest falls just short of its line. */

@@ -12,13 +12,15 @@ const FIRST = new Set(['Read', 'Tell', 'Show', 'Board', 'Quiet', 'Have ready']);
 
 /**
  * Cues in the order they are needed: what to do, what to have, what to listen for, how to go on.
- * `given` is what the handout has of the item, so that the leader knows of a grid there.
+ * `given` is what the handout has of the item, so that the leader knows of a grid there. A citation
+ * that is not `full` stands in brackets of its own.
  */
 export function cuesOf(
   item: GuideItem,
   entry: Entry | undefined,
   cite: string | undefined,
   given: Given | undefined,
+  full = true,
 ): Cue[] {
   const own = (item.cue ?? '')
     .split('\n')
@@ -31,7 +33,7 @@ export function cuesOf(
     if (text?.trim()) cues.push({ lead, text: text.trim() });
   };
   const { lesson } = entry;
-  if (entry.kind === 'quote' && cite) add('From', `${cite}.`);
+  if (entry.kind === 'quote' && cite) add(full ? 'From' : '', full ? `${cite}.` : cite);
   add('Have ready', entry.materials?.map((one) => escapeMarkdown(one.trim())).join(', '));
   if (given?.as === 'activity' && given.space === 'grid') add('Handout', 'has a grid to fill in.');
   add('Object', lesson?.object);
@@ -44,7 +46,7 @@ export function cuesOf(
   add('Listen for', entry.answer);
   add('If it stalls', entry.probes?.map((probe) => probe.trim()).join(' '));
   cues.push(...after);
-  if (cite && entry.kind !== 'quote') add('Source', `${cite}.`);
+  if (cite && entry.kind !== 'quote') add('Source', full ? `${cite}.` : cite);
   return cues;
 }
 

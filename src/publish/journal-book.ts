@@ -18,7 +18,7 @@ import { compareFiling, filingKey } from '../language/filing';
 import { bookTieOf, sayPlace } from './cite';
 import type { OpenRows } from './open-rows';
 import { familyFirst, personName } from './person-name';
-import { comparePlaces, figureOf } from './place-order';
+import { comparePlaces, figureOf, isNumbered } from './place-order';
 import { clean } from './safe-text';
 
 export interface BookEntry {
@@ -179,7 +179,7 @@ function byChapters(entries: readonly Entry[], book: BookHeading): Group[] {
 
 function chapterTitle(chapter: string, book: BookHeading): string {
   if (!chapter) return 'On the whole book';
-  if (!/^[\divxlc–-]+$/i.test(chapter)) return chapter;
+  if (!isNumbered(chapter)) return chapter;
   const name = book.chapters?.[(figureOf(chapter)?.value ?? 0) - 1]?.name?.trim();
   return `Chapter ${chapter}${name ? `, ${name}` : ''}`;
 }

@@ -48,7 +48,7 @@ function leader(doc: GuideDocument, words: Words): string {
     doc.spare.map((item) => leaderItem(item, words)).join('\n'),
     '## Minutes by level',
     levels,
-    doc.sources.length > 0 && '## Sources',
+    doc.sources.length > 0 && `## ${doc.sourcesHead}`,
     doc.sources.map((source) => `- ${words(source)}`).join('\n'),
   ]);
 }
@@ -96,5 +96,7 @@ function handoutText(handout: Handout, words: Words): string {
     ...handout.activities.flatMap(({ title, text }) => [`## ${oneLine(title)}`, words(text)]),
     handout.until.length > 0 && '## Until we meet again',
     ...handout.until.map((text) => words(text)),
+    handout.works.list.length > 0 && `## ${oneLine(handout.works.head)}`,
+    handout.works.list.map((work) => `- ${words(work)}`).join('\n'),
   ]);
 }

@@ -1,4 +1,5 @@
 /** The shapes of a printing: what is handed in, what the leader's copy says, and what a handout can say at all. */
+import type { CiteForm } from './cite-forms';
 import type {
   Circle,
   Entry,
@@ -27,6 +28,8 @@ export interface GuideInput {
   notes?: ReadonlyMap<string, string>;
   /** Entry ids to leave out first when time runs short, in order; worked out from the guide when not handed in. */
   late?: readonly string[];
+  /** The form of citations; plain when left out. */
+  cite?: CiteForm;
   /** CommonMark lines for "Until we meet again" besides the assignments with a due day. */
   untilNext?: readonly string[];
 }
@@ -107,6 +110,10 @@ export interface GuideDocument {
   cautions: { hazard: Hazard; text: string }[];
   levels: { level: Level; minutes: number }[];
   sources: string[];
+  /** What the list of works is called; `Sources` is plain and runs on in a line, any other is a list. */
+  sourcesHead: 'Sources' | 'Works Cited' | 'References';
+  /** The works of the passages that are handed out; none where citations are plain, which name them in full. */
+  worksGiven: string[];
   until: string[];
   spare: DocItem[];
 }
@@ -133,6 +140,8 @@ export interface Handout {
   questions: string[];
   activities: Activity[];
   until: string[];
+  /** The works that short citations stand for, and what the list is called. */
+  works: { head: string; list: string[] };
   /** The usual cautions for what the activities here use. */
   cautions: string[];
 }

@@ -7,13 +7,13 @@ export type PersonName = { family: string; given: string; suffix?: string } | { 
 /**
  * The parts of a name. A filing name with a comma ("Le Guin, Ursula K.") says them; one without says
  * that the name is not to be turned ("Murasaki Shikibu"). Otherwise they are guessed by common
- * practice; a name of one word, or one that begins with an article ("The Brothers Grimm"), stays whole.
+ * practice; a name of one word, or one like "The Brothers Grimm", stays whole.
  */
 export function personName({ name, filing }: Pick<PersonHeading, 'name' | 'filing'>): PersonName {
   const whole = name.trim().replace(/\s+/g, ' ');
   const filed = filing?.trim();
   if (filed && !filed.includes(',')) return { literal: whole };
-  if (!filed && /^(?:the|a|an)\s/i.test(whole)) return { literal: whole };
+  if (!filed && /^the\s/i.test(whole)) return { literal: whole };
   const [family = '', given = '', ...suffix] = (filed ?? invertedName(whole))
     .split(',')
     .map((part) => part.trim());

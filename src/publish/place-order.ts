@@ -24,6 +24,10 @@ export function figureOf(text: string | undefined): { value: number; roman: bool
   return { value, roman: true };
 }
 
+/** Whether a chapter is told by its number, or a run of numbers, and not by a name that may begin with one. */
+export const isNumbered = (chapter: string): boolean =>
+  /^\s*(?:\d+|[ivxlcdm]+)(?:\s*[–-]\s*(?:\d+|[ivxlcdm]+))?\.?\s*$/i.test(chapter);
+
 type Key = readonly (number | string)[];
 
 /**
@@ -50,6 +54,7 @@ function keyOf(place: Place | undefined, book: Pick<BookHeading, 'chapters'> | u
   const within = page ? [page.roman ? 0 : 1, page.value] : [2, 0];
   if (!chapter) return [place?.page ? 2 : 3, 0, '', ...within];
   const listed = book?.chapters?.findIndex(({ name }) => name?.trim() === chapter) ?? -1;
-  const number = listed >= 0 ? listed + 1 : figureOf(chapter)?.value;
+  const counted = isNumbered(chapter) ? figureOf(chapter)?.value : undefined;
+  const number = listed >= 0 ? listed + 1 : counted;
   return number === undefined ? [1, 0, chapter, ...within] : [0, number, '', ...within];
 }

@@ -64,6 +64,9 @@ h1{font:500 3.1rem/1.08 var(--serif);letter-spacing:-.012em;text-wrap:balance}
 .care li{margin-top:.25em}
 .care li:last-child{font-weight:700}
 table{border-collapse:collapse}
+.soft{font:italic 400 1.25rem/1.3 var(--serif);break-after:avoid}
+.works{margin-top:5mm;break-inside:avoid}
+.works .sources{font-size:1.1rem;line-height:1.35;margin-top:1mm;padding-left:8mm;text-indent:-8mm}
 `;
 
 const LEADER = `
@@ -101,7 +104,6 @@ const LEADER = `
 .sorts{display:block;width:7.4mm;height:2.6mm;margin:.9mm 0 .6mm;fill:currentColor}
 .must{display:block}
 .spare{break-inside:auto;margin-top:9mm;border-top:.8pt solid #000;padding-top:2.2mm}
-.soft{font:italic 400 1.25rem/1.3 var(--serif);break-after:avoid}
 .spare li{display:grid;grid-template-columns:7mm minmax(0,1fr) 18mm;break-inside:avoid;margin-top:1.8mm;font-size:1.15rem}
 .spare .kind{padding:.2rem 0 0 0;font-size:.95rem}
 .spare .cue{font-size:1rem}

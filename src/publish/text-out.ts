@@ -107,7 +107,7 @@ function leaderLines(doc: GuideDocument): string[] {
     ...doc.spare.flatMap(itemLines),
     ...headed('Minutes by level'),
     ...wrapped(levels),
-    ...(doc.sources.length > 0 ? headed('Sources') : []),
+    ...(doc.sources.length > 0 ? headed(doc.sourcesHead) : []),
     ...doc.sources.flatMap((source) => words(source, '  ', '- ')),
   ];
 }
@@ -173,6 +173,8 @@ function handoutLines(handout: Handout): string[] {
     ...handout.activities.flatMap((one) => activityLines(one, linesFor(toWrite))),
     ...(handout.until.length > 0 ? headed('Until we meet again') : []),
     ...handout.until.flatMap((text) => ['', ...words(text)]),
+    ...(handout.works.list.length > 0 ? headed(handout.works.head) : []),
+    ...handout.works.list.flatMap((work) => words(work, '  ', '- ')),
   ];
 }
 

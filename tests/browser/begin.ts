@@ -9,7 +9,7 @@ export async function withHarbourLane(page: Page): Promise<void> {
   await page.goto('./');
   await page.getByRole('button', { name: 'Open Harbour Lane' }).click();
   await expect(rows(page).first()).toBeVisible();
-  await expect(page.getByText(/^Kept/).first()).toBeVisible();
+  await expect(page.getByText(/^Kept/).first()).toBeAttached();
 }
 
 /** Opens the app with an empty journal begun, and the writing sheet put away. */

@@ -4,7 +4,7 @@ import { rows, withHarbourLane } from './begin';
 test('the whole way by keyboard: find, read, tie, put by, alter', async ({ page }) => {
   await withHarbourLane(page);
   await page.keyboard.press('/');
-  await page.keyboard.type('storm courage');
+  await page.keyboard.type('river');
   await expect(page.locator('#find-count')).toContainText('of');
   const first = rows(page).first();
   await expect(first).toBeVisible();
@@ -16,7 +16,7 @@ test('the whole way by keyboard: find, read, tie, put by, alter', async ({ page 
   await expect(page.getByText('1 entry put by for a guide')).toBeVisible();
   await page.keyboard.press('t');
   await page.keyboard.type('Hospit');
-  await expect(page.getByRole('option', { name: /Hospitality/ })).toBeVisible();
+  await expect(page.getByRole('dialog').getByRole('option', { name: /Hospitality/ })).toBeVisible();
   await page.keyboard.press('Enter');
   await expect(
     page
@@ -39,6 +39,7 @@ test('each facet narrows by what it says it holds', async ({ page }) => {
   await quote.click();
   await expect(page.locator('#find-count')).toContainText(`${said} of`);
   await quote.click();
+  await expect(page.locator('#find-count')).toContainText(/^(\d+) of \1$/);
   const theme = page.getByRole('group', { name: 'Theme' }).getByRole('button').first();
   const holds = Number(/(\d+)\D*$/.exec(await theme.innerText())?.[1]);
   await theme.click();
@@ -94,7 +95,7 @@ test('many entries are tied, untied and changed at once, and it can be undone', 
   await expect(page.getByText(/entries marked/)).toBeVisible();
   await page.getByRole('toolbar').getByRole('button', { name: 'Tie to…' }).click();
   await page.keyboard.type('Grief');
-  await expect(page.getByRole('option', { name: /Grief/ })).toBeVisible();
+  await expect(page.getByRole('dialog').getByRole('option', { name: /Grief/ })).toBeVisible();
   await page.keyboard.press('Enter');
   await expect(page.getByText(/^Tie \d+ entr(y|ies) to/)).toBeVisible();
   await page.getByRole('button', { name: 'Undo' }).click();

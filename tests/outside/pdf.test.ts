@@ -75,6 +75,19 @@ describe.skipIf(!able)('a guide as PDF (needs the tools of Poppler)', () => {
     60_000,
   );
 
+  test.each(['mla', 'apa'] as const)(
+    'holds short citations and the list of works in the form %s, on both copies',
+    async (cite) => {
+      const doc = guideDocument({ ...douglass(), cite });
+      const leader = read(await print(doc), doc);
+      expect(bare(leader)).toBe(bare(leaderWords(doc)));
+      const handout = read(await print(doc, { copy: 'handout' }), doc);
+      expect(bare(handout)).toBe(bare(handoutWords(doc)));
+      expect(bare(handout)).toContain(bare(doc.sourcesHead));
+    },
+    60_000,
+  );
+
   test('keeps the letters of other languages, and says which it has none for', async () => {
     const input = douglass();
     const said = 'Dvořák, Łódź, Ἰλιάς and Война и мир';

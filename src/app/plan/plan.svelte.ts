@@ -197,8 +197,9 @@ export class PlanState {
     this.composing = true;
     const composed = await this.desk.compose(this.ask);
     this.composing = false;
-    if (composed.answer.parts.every((part) => part.items.length === 0)) {
-      this.house.say('Nothing in the journal fits that yet. Try a wider focus, or a shorter rest.');
+    const placed = composed.answer.parts.some((part) => part.items.length > 0);
+    if (composed.candidates === 0) {
+      this.house.say('Nothing in the journal is near that yet. Try other words, or a wider focus.');
       return;
     }
     this.composed = composed;
@@ -211,6 +212,10 @@ export class PlanState {
     const guide = { ...composed.guide, parts };
     if (!this.purpose.title.trim()) this.purpose.title = guide.title;
     await this.keep(guide, first ? undefined : 'Composed again');
+    if (!placed)
+      this.house.say(
+        'Too little is near that to make a meeting of. What there is stands among the suggestions.',
+      );
     if (first) {
       if (this.house.tray.length > 0) this.house.emptyTray();
       history.replaceState(null, '', `#/plan/guide/${guide.id}`);

@@ -2,7 +2,7 @@ import { JOURNAL_KINDS, publishJournal, type JournalKind } from '../../engine/pu
 import { asked, open } from '../asked';
 import { saveWhole } from '../journal-on-disk';
 import type { Told } from '../told';
-import { facesFromPackages, outAsked, PRINTING, printingAsked } from '../printing';
+import { facesFromPackages, outAsked, printingAsked } from '../printing';
 import { Refusal } from '../refusal';
 
 function kindNamed(text: string | undefined): JournalKind {
@@ -19,7 +19,7 @@ function kindNamed(text: string | undefined): JournalKind {
 
 /** Writes the journal in an open format, or as a read-only copy for a family. The journal file is not changed. */
 export async function run(args: string[]): Promise<Told> {
-  const ask = asked(args, { ...PRINTING, out: 'text' });
+  const ask = asked(args, { paper: 'text', preset: 'text', out: 'text' });
   const [name, ...more] = ask.words;
   const kind = kindNamed(name);
   if (more.length > 0)

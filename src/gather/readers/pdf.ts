@@ -22,7 +22,8 @@ type PdfPageProxy = Awaited<ReturnType<PdfDocument['getPage']>>;
 export async function readPdf(bytes: Uint8Array, watch: Watch): Promise<ReadWhole> {
   const pdfjs = await loadPdfjs();
   const task = pdfjs.getDocument({
-    data: bytes.slice(), // pdf.js takes the bytes it is given away
+    // A copy, for pdf.js takes what it is given away; and of this plain class, for it takes no other.
+    data: new Uint8Array(bytes),
     isEvalSupported: false,
     disableFontFace: true,
     useSystemFonts: false,

@@ -35,6 +35,8 @@ export function handoutPieces(handout: Handout, writing: Writing, lines: Lines):
     ]),
     ...(handout.until.length > 0 ? [heading(1, 'Until we meet again')] : []),
     ...handout.until.flatMap((text) => words(text, writing, { style: 'Task' })),
+    ...(handout.works.list.length > 0 ? [heading(1, handout.works.head)] : []),
+    ...handout.works.list.flatMap((work) => words(work, writing, { style: 'Task' })),
   ];
 }
 

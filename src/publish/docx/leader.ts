@@ -33,7 +33,7 @@ export function leaderPieces(doc: GuideDocument, writing: Writing): Piece[] {
     ...writingLines(6, 8.4, 'ruled'),
     heading(1, 'Minutes by level'),
     levelTable(doc, writing),
-    ...(doc.sources.length > 0 ? [heading(1, 'Sources')] : []),
+    ...(doc.sources.length > 0 ? [heading(1, doc.sourcesHead)] : []),
     ...doc.sources.map((source) => line('Task', runs(runsOf(source), writing))),
   ];
 }

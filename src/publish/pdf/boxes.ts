@@ -29,7 +29,13 @@ export function linesBox(
   lines: readonly Line[],
   style: TypeStyle,
   element: Element,
-  how: { above?: number; align?: { width: number; to: 'right' | 'centre' } } = {},
+  how: {
+    above?: number;
+    align?: { width: number; to: 'right' | 'centre' };
+    /** Points that lines after the first stand in; `begun` where the first is overleaf. */
+    hang?: number;
+    begun?: boolean;
+  } = {},
 ): Box {
   const step = style.size * style.leading;
   const baseline = baselineOf(ink, style);
@@ -40,7 +46,8 @@ export function linesBox(
     draw(x, y) {
       lines.forEach((line, at) => {
         const free = align ? align.width - line.width : 0;
-        const left = x + (align?.to === 'right' ? free : align ? free / 2 : 0);
+        const inset = at > 0 || how.begun ? (how.hang ?? 0) : 0;
+        const left = x + inset + (align?.to === 'right' ? free : align ? free / 2 : 0);
         drawLine(ink, line, left, y + at * step + baseline, element);
       });
     },
@@ -49,7 +56,7 @@ export function linesBox(
       if (fits < TOGETHER) return undefined;
       return [
         linesBox(ink, lines.slice(0, fits), style, element, how),
-        linesBox(ink, lines.slice(fits), style, element, { ...how, above: 0 }),
+        linesBox(ink, lines.slice(fits), style, element, { ...how, above: 0, begun: true }),
       ];
     },
   };
@@ -74,12 +81,13 @@ export function textBox(
   style: TypeStyle,
   width: number,
   element: Element,
-  how: { above?: number; balanced?: boolean; align?: 'right' | 'centre' } = {},
+  how: { above?: number; balanced?: boolean; align?: 'right' | 'centre'; hang?: number } = {},
 ): Box {
-  const lines = linesOf(ink, runs, width, how.balanced);
+  const lines = linesOf(ink, runs, width, how.balanced, how.hang);
   return linesBox(ink, lines, style, element, {
     above: how.above ?? 0,
     ...(how.align ? { align: { width, to: how.align } } : {}),
+    ...(how.hang ? { hang: how.hang } : {}),
   });
 }
 

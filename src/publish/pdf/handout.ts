@@ -15,6 +15,7 @@ import {
   writingLines,
   type Setting,
 } from './parts';
+import { worksBoxes } from './leader-tail';
 import { MM, type TypeStyle } from './type';
 import { wordsBoxes } from './words';
 
@@ -30,6 +31,7 @@ export function handoutBoxes(handout: Handout, set: Setting): Box[] {
     ...careBoxes(set, handout.cautions, 8.6 * MM),
     ...toWrite.flatMap((one) => activityBoxes(one, each, set)),
     ...untilBoxes(handout.until, set),
+    ...worksBoxes(handout.works, set),
     knotBox(set),
   ];
 }

@@ -40,7 +40,9 @@ export function tailBoxes(doc: GuideDocument, set: Setting): Box[] {
     { ...barsBox(doc.levels, set, small, section), keep: true },
     { ...keyBox(doc, set, small, section), keep: doc.sources.length > 0 },
   ];
-  if (doc.sources.length > 0) {
+  if (doc.sources.length > 0 && doc.sourcesHead !== 'Sources')
+    boxes.push(...worksBoxes({ head: doc.sourcesHead, list: doc.sources }, set));
+  else if (doc.sources.length > 0) {
     const style = set.type({ face: 'serif', size: 10.5 });
     const said: Run[] = [{ text: 'Sources: ' }];
     doc.sources.forEach((source, at) =>
@@ -51,6 +53,34 @@ export function tailBoxes(doc: GuideDocument, set: Setting): Box[] {
     boxes.push(textBox(ink, runs, style, width, ink.element(section, 'P'), { above: 3.5 * MM }));
   }
   return boxes;
+}
+
+/** Works that short citations stand for, each with its first line hanging out. */
+export function worksBoxes(
+  { head, list }: { head: string; list: readonly string[] },
+  set: Setting,
+): Box[] {
+  if (list.length === 0) return [];
+  const { ink, width } = set;
+  const soft = set.type({ face: 'serif', size: 12.5, leading: 1.3, italic: true });
+  const style = set.type({ face: 'serif', size: 11 });
+  const section = ink.element(ink.root, 'Sect');
+  const title = ink.element(section, 'H2');
+  const items = ink.element(section, 'L');
+  const indent = 8 * MM;
+  const lines = list.map((work) => {
+    const body = ink.element(ink.element(items, 'LI'), 'LBody');
+    const runs = styled(runsOf(work), style, set.slanting);
+    const how = { above: 1 * MM, hang: indent };
+    return textBox(ink, runs, style, width, body, how);
+  });
+  return [
+    {
+      ...textBox(ink, [{ text: head, style: soft }], soft, width, title, { above: 5 * MM }),
+      keep: true,
+    },
+    ...lines,
+  ];
 }
 
 /** Bars of one length unit, in rows of as many as have room: the longest falls just short of its line. */

@@ -122,26 +122,28 @@ const LINE_COST = 10;
 
 /**
  * The runs in lines no wider than `most` points, ragged right. Of the ways with the fewest lines the
- * one with the least squared slack is taken; `balanced` counts the last line too, as for titles.
+ * one with the least squared slack is taken; `balanced` counts the last line too, as for titles. Lines
+ * after the first of a paragraph are narrower by `hang` points.
  */
 export function linesOf(
   ink: Ink,
   runs: readonly StyledRun[],
   most: number,
   balanced = false,
+  hang = 0,
 ): Line[] {
-  const words = wordsOf(ink, runs, most);
+  const words = wordsOf(ink, runs, most - hang);
   const lines: Line[] = [];
   let from = 0;
   words.forEach((word, at) => {
     if (!word.ends && at < words.length - 1) return;
-    lines.push(...paragraph(words.slice(from, at + 1), most, balanced));
+    lines.push(...paragraph(words.slice(from, at + 1), most, balanced, hang));
     from = at + 1;
   });
   return lines;
 }
 
-function paragraph(words: readonly Word[], most: number, balanced: boolean): Line[] {
+function paragraph(words: readonly Word[], most: number, balanced: boolean, hang: number): Line[] {
   const count = words.length;
   const cost = new Float64Array(count + 1).fill(Infinity);
   const before = new Int32Array(count + 1);
@@ -151,8 +153,10 @@ function paragraph(words: readonly Word[], most: number, balanced: boolean): Lin
     for (let begin = end - 1; begin >= 0; begin -= 1) {
       const word = words[begin]!;
       width += word.width + (begin === end - 1 ? 0 : word.space);
+      const room = begin === 0 ? most : most - hang;
       if (width > most + 0.01 && begin < end - 1) break;
-      const uneven = unevenness(width, most, end === count, balanced);
+      if (width > room + 0.01 && begin < end - 1) continue;
+      const uneven = unevenness(width, room, end === count, balanced);
       const total = cost[begin]! + LINE_COST + uneven;
       if (total < cost[end]!) {
         cost[end] = total;

@@ -27,8 +27,14 @@ beforeEach(() => {
   folder = mkdtempSync(join(tmpdir(), 'bookweft-gather-'));
   journal = join(folder, 'j.json');
   mkdirSync(join(folder, 'notes', 'old'), { recursive: true });
-  write('notes/river.txt', 'The Wind in the Willows by Kenneth Grahame\n\nWhy does Mole leave home (p. 3)?\n\nI read it twice.\n\nThe banks are lower.\n');
-  write('notes/old/copied.md', '> “The bank is where we live.” — Kenneth Grahame, The Wind in the Willows, p. 9\n');
+  write(
+    'notes/river.txt',
+    'The Wind in the Willows by Kenneth Grahame\n\nWhy does Mole leave home (p. 3)?\n\nI read it twice.\n\nThe banks are lower.\n',
+  );
+  write(
+    'notes/old/copied.md',
+    '> “The bank is where we live.” — Kenneth Grahame, The Wind in the Willows, p. 9\n',
+  );
 });
 afterEach(() => rmSync(folder, { recursive: true, force: true }));
 
@@ -90,7 +96,10 @@ describe('gather on the command line', () => {
   });
 
   test('an unreadable file is said, the others are kept, and the exit is 1', async () => {
-    writeFileSync(join(folder, 'notes/broken.docx'), Uint8Array.from([80, 75, 3, 4, 0, 0, 1, 2, 3]));
+    writeFileSync(
+      join(folder, 'notes/broken.docx'),
+      Uint8Array.from([80, 75, 3, 4, 0, 0, 1, 2, 3]),
+    );
     const { answer, exit } = await gather('--accept', 'all');
     expect(exit).toBe(1);
     const broken = answer.files.find(({ path }) => path === 'notes/broken.docx');

@@ -52,7 +52,9 @@ export function leaderWords(doc: GuideDocument): string {
     ...doc.levels.map(({ level, minutes }) => `${capital(level)} ${minutes}`),
     ...kinds.map(([, name]) => name),
     'level, first to sixth',
-    doc.sources.length > 0 ? `Sources: ${doc.sources.map(plainText).join('; ')}.` : '',
+    doc.sources.length > 0 && doc.sourcesHead === 'Sources'
+      ? `Sources: ${doc.sources.map(plainText).join('; ')}.`
+      : [doc.sourcesHead, ...doc.sources.map(plainText)].join('\n'),
   ].join('\n');
 }
 
@@ -85,5 +87,8 @@ export function handoutWords(doc: GuideDocument): string {
       : []),
     ...toWrite.flatMap(activity),
     ...(handout.until.length > 0 ? ['Until we meet again', ...handout.until.map(plainText)] : []),
+    ...(handout.works.list.length > 0
+      ? [handout.works.head, ...handout.works.list.map(plainText)]
+      : []),
   ].join('\n');
 }

@@ -1,0 +1,273 @@
+/** What each step at the bench changes: the journal by an edit, the bench by a patch. Nothing is changed here. */
+import { acceptEdit } from '../gather/accept';
+import type { BookGathered, MeetingGathered } from '../gather/gathering';
+import type { GatherPiece, PieceTie, TwinChoice } from '../gather/piece';
+import type { Change, Edit } from '../journal/edits';
+import { counted, nounOfKind, oneOf } from '../journal/labels';
+import { removeEntries } from '../journal/make-edits';
+import type { EntryId, Gathering } from '../journal/records';
+import type { BesideChange } from '../keep/beside';
+import type { BenchItem, PieceItem } from './bench-items';
+import { HEAD, itemKey, REVOKED, type ItemHeld, type Patch } from './bench-ledger';
+import { joined, split } from './bench-shapes';
+import type { BenchStep, TieAsked } from './bench-types';
+import { surelyAcceptable, type BenchParts } from './bench-view';
+
+/** Something that may be done, as it would be; or one sentence why not. */
+export type Planned =
+  | { ok: true; does: string; edit?: Edit; patch: Patch; touched?: string; settles?: number }
+  | { ok: false; code: string; message: string };
+
+export const madeKey = (gathering: string, id: string): string => `made/${gathering}/${id}`;
+
+const refused = (code: string, message: string): Planned => ({ ok: false, code, message });
+const GONE = refused('gone', 'That piece is no longer here.');
+
+export function planStep(parts: BenchParts, step: BenchStep): Planned {
+  const { items, ledger } = parts;
+  switch (step.do) {
+    case 'accept':
+      return accept(parts, itemsOf(parts, step.ids), step.choice);
+    case 'accept-sure':
+      return accept(parts, surelyAcceptable(parts, step.ask));
+    case 'skip':
+      return settle(parts, itemsOf(parts, step.ids), 'skipped', 'Skip');
+    case 'put-back':
+      return putBack(parts, itemsOf(parts, step.ids));
+    case 'kind': {
+      const pieces = itemsOf(parts, step.ids).filter((item) => item.type === 'piece');
+      if (pieces.length === 0) return GONE;
+      const patch = pieces.map(({ id }) => altered(parts, id, { kind: step.kind }));
+      const becomes =
+        pieces.length === 1 ? oneOf(nounOfKind(step.kind)) : `${nounOfKind(step.kind)}s`;
+      return planned(`Make ${saidOf(pieces)} ${becomes}`, patch, pieces[0]?.id);
+    }
+    case 'tie': {
+      const pieces = itemsOf(parts, step.ids).filter((item) => item.type === 'piece');
+      if (pieces.length === 0) return GONE;
+      const patch = pieces.map(({ id }) => tieChange(parts, id, [step.tie], []));
+      return planned(`Tie ${saidOf(pieces)} to ${step.tie.name}`, patch, pieces[0]?.id);
+    }
+    case 'untie': {
+      const item = items.piece(step.id);
+      if (!item) return GONE;
+      const patch = [tieChange(parts, step.id, [], [step.tie])];
+      return planned(`Untie ${saidOf([item])} from ${step.tie.name}`, patch, step.id);
+    }
+    case 'alter': {
+      const item = items.piece(step.id);
+      if (!item) return GONE;
+      const { kind, words, tied = [], untied = [] } = step;
+      const [key, held] = tieChange(parts, step.id, tied, untied);
+      const before = ledger.item(step.id)?.words;
+      const after: ItemHeld = { ...(held as ItemHeld) };
+      if (kind && kind !== item.now.kind) after.kind = kind;
+      if (words) after.words = { ...before, ...words };
+      return planned(`Alter ${saidOf([item])}`, [[key, after]], step.id);
+    }
+    case 'alter-book': {
+      const item = items.get(step.id);
+      if (item?.type !== 'book') return GONE;
+      const book = { ...ledger.item(step.id)?.book, ...step.book };
+      return planned('Alter a book', [altered(parts, step.id, { book })], step.id);
+    }
+    case 'split':
+      return split(parts, step.id, step.at);
+    case 'join':
+      return joined(parts, step.id);
+    case 'revoke': {
+      const revoked = [...new Set([...ledger.revoked, step.rule])];
+      return planned('Revoke a learnt rule', [[REVOKED, revoked]]);
+    }
+    case 'name': {
+      const { head } = ledger;
+      const name = step.name.trim();
+      if (!head || name === '') return refused('no-name', 'A gathering needs a name.');
+      return planned('Name a gathering', [[HEAD, { ...head, name }]]);
+    }
+    case 'put-away':
+      return planned(
+        'Put a gathering away',
+        ledger.keys().map((key): BesideChange => [key, undefined]),
+      );
+  }
+}
+
+function planned(does: string, patch: Patch, touched?: string): Planned {
+  return { ok: true, does, patch, ...(touched ? { touched } : {}) };
+}
+
+const itemsOf = ({ items }: BenchParts, ids: readonly string[]): BenchItem[] =>
+  ids.flatMap((id) => items.get(id) ?? []);
+
+/** "a question", "3 pieces". */
+function saidOf(items: readonly BenchItem[]): string {
+  const [only] = items;
+  if (items.length !== 1 || !only) return counted(items.length, 'piece');
+  return only.type === 'piece' ? oneOf(nounOfKind(only.now.kind)) : oneOf(only.type);
+}
+
+const altered = ({ ledger }: BenchParts, id: string, change: Partial<ItemHeld>): BesideChange => [
+  itemKey(id),
+  { ...ledger.item(id), ...change },
+];
+
+const sameTie = (a: TieAsked, b: TieAsked): boolean =>
+  a.kind === b.kind && (a.heading && b.heading ? a.heading === b.heading : a.name === b.name);
+
+/** Ties put on and taken off: one put on is no longer taken off, and the other way round. */
+function tieChange(
+  parts: BenchParts,
+  id: string,
+  on: readonly TieAsked[],
+  off: readonly TieAsked[],
+): BesideChange {
+  const { items, ledger } = parts;
+  const held = ledger.item(id);
+  const now = items.piece(id)?.now;
+  const tied = (held?.tied ?? []).filter(
+    (tie) => ![...on, ...off].some((one) => sameTie(one, tie)),
+  );
+  const untied = new Set(held?.untied ?? []);
+  for (const tie of on) {
+    untied.delete(tie.heading ?? tie.name);
+    untied.delete(tie.name);
+    const known = now?.ties.find((one) => sameTie(one, tie));
+    tied.push(known ? { ...known, certainty: 'sure' } : newTie(tie, now));
+  }
+  for (const tie of off) untied.add(tie.heading ?? tie.name);
+  const change: Partial<ItemHeld> = { tied, untied: [...untied] };
+  return altered(parts, id, change);
+}
+
+function newTie({ name, kind, heading }: TieAsked, piece: GatherPiece | undefined): PieceTie {
+  const from = piece?.kind === 'quote' && kind === 'book';
+  return {
+    name,
+    kind,
+    ...(heading ? { heading: heading as PieceTie['heading'] } : {}),
+    role: from ? 'from' : 'about',
+    certainty: 'sure',
+    isNew: !heading,
+  };
+}
+
+function settle(
+  parts: BenchParts,
+  items: readonly BenchItem[],
+  as: 'skipped' | 'seen',
+  verb: string,
+): Planned {
+  if (items.length === 0) return GONE;
+  const patch = items.map(({ id }) => altered(parts, id, { as, entry: undefined }));
+  return {
+    ok: true,
+    does: `${verb} ${saidOf(items)}`,
+    patch,
+    settles: items.length,
+    ...(items[0] ? { touched: items[0].id } : {}),
+  };
+}
+
+/** The record of the gathering as it now is. */
+export function gatheringOf({ ledger, core }: BenchParts): Gathering {
+  const head = ledger.head ?? { id: core.around.newId() as Gathering['id'], on: core.nowIso() };
+  return {
+    ...head,
+    files: ledger.files().map(([, { told }]) => ({
+      path: told.path,
+      digest: told.digest,
+      status: told.status,
+      ...(told.reason ? { reason: told.reason } : {}),
+    })),
+  };
+}
+
+/**
+ * Accepts pieces, books and meetings together by one edit. What the journal says already becomes seen before. A near twin that is
+ * accepted without a choice is kept beside the other; `take-wording` of a piece still left settles that other as seen.
+ */
+function accept(parts: BenchParts, items: readonly BenchItem[], choice?: TwinChoice): Planned {
+  const { core, ledger, standing } = parts;
+  if (items.length === 0) return refused('nothing', 'There is nothing here to accept.');
+  if (choice === 'keep-ours') return settle(parts, items, 'seen', 'Keep the one we have of');
+  const pieces: GatherPiece[] = [];
+  const books: BookGathered[] = [];
+  const meetings: MeetingGathered[] = [];
+  const seen: PieceItem[] = [];
+  for (const item of items) {
+    if (item.type === 'book') books.push(item.now);
+    else if (item.type === 'meeting') meetings.push(item.now);
+    else {
+      const piece = standing.toAccept(item);
+      const here = standing.twinOf(item)?.piece;
+      if (choice === 'take-wording' && here) seen.push(here);
+      const again = piece.twinOf !== undefined || standing.statusOf(item) === 'seen';
+      const asked = choice ?? (again ? 'keep-both' : undefined);
+      pieces.push(asked ? { ...piece, choice: asked } : piece);
+    }
+  }
+  const {
+    edit,
+    entries,
+    pieces: from,
+  } = acceptEdit(core.journal, pieces, {
+    newId: core.around.newId,
+    now: core.nowIso(),
+    gathering: gatheringOf(parts),
+    books,
+    meetings,
+  });
+  const entryOf = new Map(from.map((id, at) => [id, entries[at]]));
+  const patch = items.map(({ id, type }): BesideChange => {
+    const entry = entryOf.get(id);
+    const nothing = type === 'piece' ? !entry : edit.changes.length === 0;
+    if (nothing) return altered(parts, id, { as: 'seen', entry: undefined });
+    const more = entry ? { entry } : {};
+    return altered(parts, id, { as: 'accepted', ...more, ...(choice ? { choice } : {}) });
+  });
+  for (const { id } of seen) patch.push(altered(parts, id, { as: 'seen' }));
+  const gathering = ledger.head?.id ?? '';
+  const made = edit.changes.filter(isMade);
+  if (made.length > 0) patch.push([madeKey(gathering, core.around.newId()), made]);
+  const does = `${choice === 'take-wording' ? 'Take the wording of' : 'Accept'} ${saidOf(items)}`;
+  return {
+    ok: true,
+    does,
+    edit: { ...edit, does },
+    patch,
+    settles: items.length,
+    ...(items[0] ? { touched: items[0].id } : {}),
+  };
+}
+
+/** What taking the gathering back must find again: everything but its own entries, which name it. */
+const isMade = ({ table, before, after }: Change): boolean =>
+  table !== 'gatherings' && (table !== 'entries' || before !== undefined) && before !== after;
+
+/** What was settled is left again; an entry it was accepted as is taken out. */
+function putBack(parts: BenchParts, items: readonly BenchItem[]): Planned {
+  if (items.length === 0) return GONE;
+  const { core, ledger } = parts;
+  const entries: EntryId[] = [];
+  const patch = items.map(({ id }): BesideChange => {
+    const { as: _, entry, choice: __, ...rest } = ledger.item(id) ?? {};
+    if (entry && isOfThis(parts, entry)) entries.push(entry);
+    return [itemKey(id), Object.keys(rest).length > 0 ? rest : undefined];
+  });
+  const does = `Put back ${saidOf(items)}`;
+  const edit = entries.length > 0 ? { ...removeEntries(core.journal, entries), does } : undefined;
+  return {
+    ok: true,
+    does,
+    patch,
+    ...(edit ? { edit } : {}),
+    ...(items[0] ? { touched: items[0].id } : {}),
+  };
+}
+
+/** An entry whose wording alone was taken from a piece stays. */
+const isOfThis = ({ core, ledger }: BenchParts, id: EntryId): boolean => {
+  const source = core.journal.tables.entries.get(id)?.source;
+  return source?.gathering !== undefined && source.gathering === ledger.head?.id;
+};

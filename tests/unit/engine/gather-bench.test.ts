@@ -1,0 +1,455 @@
+import { describe, expect, test } from 'vitest';
+import type { BenchAsk, BenchRow, BenchView } from '../../../src/engine/bench-types';
+import type { DeskOver } from '../../../src/engine/desk-over';
+import type { FileReader } from '../../../src/engine/gathering';
+import { MemoryBeside, type RecordsBeside } from '../../../src/keep/beside';
+import { MemoryStore } from '../../../src/keep/memory-store';
+import { NotKept, type JournalStore } from '../../../src/keep/store';
+import { block } from '../gather/build';
+import { must, opened, rows as fileOf, type Setup } from './desk-setup';
+
+/** Every line a paragraph under its file's name; `bad` files are refused, in `.csv` every line is a book. */
+const reader: FileReader = async function* ({ path, bytes }) {
+  const text = new TextDecoder().decode(bytes);
+  if (path.includes('bad')) {
+    yield {
+      path,
+      result: { ok: false, code: 'damaged', message: 'It is damaged. Save it again.' },
+    };
+    return;
+  }
+  const lines = text.split('\n').filter(Boolean);
+  const place = (at: number): { line: number; note: string } => ({
+    line: at + 1,
+    note: `line ${at + 1}`,
+  });
+  if (path.endsWith('.csv')) {
+    const books = lines.map((title, at) => ({
+      title,
+      authors: ['Anna Sewell'],
+      finished: '2019',
+      place: place(at),
+    }));
+    yield { path, result: { ok: true, blocks: [], books, notes: [] } };
+    return;
+  }
+  const blocks = lines.map((line, at) => block(line, { place: place(at), under: [path] }));
+  yield { path, result: { ok: true, blocks, notes: [] } };
+};
+
+const handed = (path: string, text: string): { path: string; file: Blob } => ({
+  path,
+  file: new Blob([text]),
+});
+
+const ALL: BenchAsk = { show: 'left', order: 'notebook', from: 0, limit: 200 };
+
+const NOTES = [
+  'D.Q. Why does Anne say that she is sorry?',
+  'The brooch was never lost, only caught in a shawl of black lace.',
+  'LK Bring two lamps and let them say which one is brighter.',
+  'LK A jar of pond water for each table.',
+].join('\n');
+
+async function bench(
+  files: [string, string][] = [['old/a.txt', NOTES]],
+  store: JournalStore = new MemoryStore(),
+  beside: RecordsBeside = new MemoryBeside(),
+): Promise<Setup> {
+  const setup = await opened(store, { reader, beside });
+  if (files.length > 0) {
+    await must(setup.desk.gather(files.map(([path, text]) => handed(path, text))));
+  }
+  return setup;
+}
+
+const left = async (desk: DeskOver): Promise<BenchRow[]> => (await desk.bench(ALL)).rows;
+const shown = (desk: DeskOver, ask: Partial<BenchAsk>): Promise<BenchView> =>
+  desk.bench({ ...ALL, ...ask });
+const idAt = async (desk: DeskOver, at: number): Promise<string> => (await left(desk))[at]!.id;
+const entriesOf = (desk: DeskOver): string[] =>
+  [...desk.engine.journal.tables.entries.values()].map(({ text }) => text);
+
+describe('the bench of gathering', () => {
+  test('shows every piece before it is kept, in the order of the notebook', async () => {
+    const { desk } = await bench();
+    const view = await desk.bench(ALL);
+    expect(view.name).toBe('old');
+    expect(view.counts).toEqual({ found: 4, accepted: 0, seen: 0, skipped: 0, left: 4 });
+    expect(view.rows.map(({ place }) => place)).toEqual([
+      'a, line 1',
+      'a, line 2',
+      'a, line 3',
+      'a, line 4',
+    ]);
+    expect(view.rows[0]).toMatchObject({ kind: 'question', status: 'left' });
+    expect(entriesOf(desk)).toEqual([]);
+  });
+
+  test('accepts a piece as an entry of this gathering, and undo leaves it to be sorted again', async () => {
+    const { desk } = await bench();
+    const id = await idAt(desk, 0);
+    await must(desk.benchStep({ do: 'accept', ids: [id] }));
+    expect(entriesOf(desk)).toEqual(['D.Q. Why does Anne say that she is sorry?']);
+    const [entry] = desk.engine.journal.tables.entries.values();
+    expect(entry?.source).toMatchObject({ file: 'old/a.txt', place: 'line 1' });
+    expect((await desk.bench(ALL)).counts).toMatchObject({ accepted: 1, left: 3 });
+    expect((await shown(desk, { linger: id })).rows[0]).toMatchObject({ id, status: 'accepted' });
+
+    expect((await must(desk.undo())).said).toBe('Accept a question');
+    const undone = await desk.bench(ALL);
+    expect(undone.counts).toMatchObject({ accepted: 0, left: 4 });
+    expect(undone.touched).toBe(id);
+    expect(entriesOf(desk)).toEqual([]);
+    await must(desk.redo());
+    expect((await desk.bench(ALL)).counts).toMatchObject({ accepted: 1, left: 3 });
+    expect(entriesOf(desk)).toHaveLength(1);
+  });
+
+  test('skipping, changing the kind, tying and altering are undone in the order they were done', async () => {
+    const { desk } = await bench();
+    const before = await left(desk);
+    const [first, second] = [before[0]!.id, before[1]!.id];
+    await must(desk.benchStep({ do: 'skip', ids: [first] }));
+    await must(desk.benchStep({ do: 'kind', ids: [second], kind: 'lesson' }));
+    await must(desk.benchStep({ do: 'tie', ids: [second], tie: { name: 'Truth', kind: 'theme' } }));
+    await must(
+      desk.benchStep({ do: 'alter', id: second, words: { text: 'The brooch.', written: '2015' } }),
+    );
+    expect((await left(desk))[0]).toMatchObject({
+      id: second,
+      kind: 'lesson',
+      certainty: 'sure',
+      text: 'The brooch.',
+      written: '2015',
+      ties: [{ name: 'Truth', kind: 'theme', proposed: false, isNew: true }],
+    });
+    for (let step = 0; step < 4; step++) await must(desk.undo());
+    expect(await left(desk)).toEqual(before);
+  });
+
+  test('a kind set on one labelled line is learnt for the others, shown, and revoked', async () => {
+    const { desk } = await bench();
+    await must(desk.benchStep({ do: 'kind', ids: [await idAt(desk, 2)], kind: 'assignment' }));
+    const view = await desk.bench(ALL);
+    expect(view.rules.map(({ says }) => says)).toContain('Lines that begin LK are assignments.');
+    expect(view.rows[3]).toMatchObject({ kind: 'assignment', certainty: 'likely' });
+    const [rule] = view.rules;
+    await must(desk.benchStep({ do: 'revoke', rule: rule!.id }));
+    const after = await desk.bench(ALL);
+    expect(after.rules.map(({ says }) => says)).not.toContain(rule!.says);
+    expect(after.rows[2]?.kind).toBe('assignment');
+    expect(after.rows[3]?.kind).not.toBe('assignment');
+    await must(desk.undo());
+    expect((await left(desk))[3]?.kind).toBe('assignment');
+  });
+
+  test('accepts the sure ones in one go, all or nothing', async () => {
+    const { desk } = await bench();
+    const { sure } = await desk.bench(ALL);
+    expect(sure).toBeGreaterThan(0);
+    await must(desk.benchStep({ do: 'accept-sure', ask: { show: 'left' } }));
+    expect(entriesOf(desk)).toHaveLength(sure);
+    expect((await desk.bench(ALL)).sure).toBe(0);
+    await must(desk.undo());
+    expect(entriesOf(desk)).toEqual([]);
+    expect((await desk.bench(ALL)).counts.left).toBe(4);
+  });
+
+  test('what is decided is there again in another window, and so are the pieces', async () => {
+    const [store, beside] = [new MemoryStore(), new MemoryBeside()];
+    const { desk } = await bench([['old/a.txt', NOTES]], store, beside);
+    await must(desk.benchStep({ do: 'accept', ids: [await idAt(desk, 0)] }));
+    await must(desk.benchStep({ do: 'skip', ids: [await idAt(desk, 0)] }));
+    await must(desk.benchStep({ do: 'kind', ids: [await idAt(desk, 0)], kind: 'assignment' }));
+    const before = await desk.bench(ALL);
+    const later = await bench([], store, beside);
+    const after = await later.desk.bench(ALL, true);
+    expect(after.rows).toEqual(before.rows);
+    expect(after.counts).toEqual(before.counts);
+    expect(after.rules).toEqual(before.rules);
+    expect(after.gathering).toBe(before.gathering);
+  });
+
+  test('of two windows neither loses what it decided', async () => {
+    const [store, beside] = [new MemoryStore(), new MemoryBeside()];
+    const one = await bench([['old/a.txt', NOTES]], store, beside);
+    const other = await bench([], store, beside);
+    await other.desk.bench(ALL, true);
+    const ids = (await left(one.desk)).map(({ id }) => id);
+    await must(one.desk.benchStep({ do: 'skip', ids: [ids[0]!] }));
+    await must(other.desk.benchStep({ do: 'skip', ids: [ids[1]!] }));
+    await must(one.desk.benchStep({ do: 'skip', ids: [ids[2]!] }));
+    const third = await bench([], store, beside);
+    expect((await third.desk.bench(ALL, true)).counts).toMatchObject({ skipped: 3, left: 1 });
+    expect((await one.desk.bench(ALL, true)).counts).toMatchObject({ skipped: 3, left: 1 });
+    expect((await other.desk.bench(ALL, true)).counts).toMatchObject({ skipped: 3, left: 1 });
+  });
+
+  test('where nothing can be stored beside the journal it is told, and sorting goes on', async () => {
+    const full = new MemoryBeside();
+    full.put = () => Promise.reject(new NotKept('disk-full', 'the disk is full.'));
+    const { desk } = await bench([['old/a.txt', NOTES]], new MemoryStore(), full);
+    await must(desk.benchStep({ do: 'accept', ids: [await idAt(desk, 0)] }));
+    const view = await desk.bench(ALL, true);
+    expect(view.why).toContain('the disk is full');
+    expect(view.counts).toMatchObject({ accepted: 1, left: 3 });
+  });
+
+  test('an unreadable file says why and stands in the way of nothing', async () => {
+    const { desk } = await bench([
+      ['old/bad.wps', 'x'],
+      ['old/a.txt', NOTES],
+    ]);
+    const view = await desk.bench(ALL);
+    expect(
+      view.files.map(({ name, status, reason, total }) => [name, status, reason, total]),
+    ).toEqual([
+      ['bad.wps', 'unreadable', 'It is damaged. Save it again.', 0],
+      ['a.txt', 'read', undefined, 4],
+    ]);
+  });
+});
+
+const QUOTE = 'It was a fine summer evening and the long shadows lay across the lawn.';
+const NEARLY = 'It was a fine summer evening, and long shadows lay across the lawn.';
+
+describe('twins at the bench', () => {
+  test('exactly the same words are seen before; nearly the same wait with what differs marked', async () => {
+    const { desk } = await bench([['old/a.txt', `${QUOTE}\nSomething else was said.`]]);
+    await must(desk.benchStep({ do: 'accept', ids: [await idAt(desk, 0)] }));
+    await must(desk.gather([handed('more/b.txt', `${QUOTE.toUpperCase()}\n${NEARLY}`)]));
+    const view = await desk.bench(ALL);
+    expect(view.counts).toMatchObject({ found: 4, accepted: 1, seen: 1, left: 2 });
+    const near = view.rows.find(({ twin }) => twin);
+    expect(near?.twin).toMatchObject({ where: 'kept', text: QUOTE, exact: false });
+    const { here, there } = near!.twin!.differences;
+    expect(here.map(([from, to]) => NEARLY.slice(from, to))).toEqual([',']);
+    expect(there.map(([from, to]) => QUOTE.slice(from, to))).toEqual(['the']);
+    expect(near?.twin?.from).toBe('No. 1, from a. Never used.');
+  });
+
+  test('keep the one we have, take this wording, keep both', async () => {
+    const start = async (): Promise<[DeskOver, string]> => {
+      const { desk } = await bench([['old/a.txt', `${QUOTE}\n${NEARLY}`]]);
+      await must(desk.benchStep({ do: 'accept', ids: [await idAt(desk, 0)] }));
+      return [desk, await idAt(desk, 0)];
+    };
+    const [ours, a] = await start();
+    await must(ours.benchStep({ do: 'accept', ids: [a], choice: 'keep-ours' }));
+    expect(entriesOf(ours)).toEqual([QUOTE]);
+    expect((await ours.bench(ALL)).counts).toMatchObject({ accepted: 1, seen: 1, left: 0 });
+
+    const [theirs, b] = await start();
+    await must(theirs.benchStep({ do: 'accept', ids: [b], choice: 'take-wording' }));
+    expect(entriesOf(theirs)).toEqual([NEARLY]);
+    await must(theirs.undo());
+    expect(entriesOf(theirs)).toEqual([QUOTE]);
+
+    const [both, c] = await start();
+    await must(both.benchStep({ do: 'accept', ids: [c], choice: 'keep-both' }));
+    expect(entriesOf(both)).toEqual([QUOTE, NEARLY]);
+  });
+
+  test('of two pieces of one gathering the wording of the later can be taken', async () => {
+    const { desk } = await bench([['old/a.txt', `${QUOTE}\n${NEARLY}`]]);
+    const rows = await left(desk);
+    expect(rows[1]?.twin).toMatchObject({ where: 'here', text: QUOTE, from: 'a, line 1' });
+    await must(desk.benchStep({ do: 'accept', ids: [rows[1]!.id], choice: 'take-wording' }));
+    expect(entriesOf(desk)).toEqual([NEARLY]);
+    expect((await desk.bench(ALL)).counts).toMatchObject({ accepted: 1, seen: 1, left: 0 });
+  });
+
+  test('gathering the same folder twice adds nothing, also what was altered since', async () => {
+    const { desk, clock } = await bench();
+    await must(desk.benchStep({ do: 'accept', ids: (await left(desk)).map(({ id }) => id) }));
+    const [entry] = desk.engine.journal.tables.entries.values();
+    clock.now += 60_000;
+    await must(desk.saveEntry({ ...entry!, text: 'Why is Anne sorry, does she say?' }));
+    await must(desk.benchStep({ do: 'put-away' }));
+    clock.now += 60_000;
+    await must(desk.gather([handed('old/a.txt', NOTES)]));
+    const view = await desk.bench(ALL);
+    expect(view.counts).toEqual({ found: 4, accepted: 0, seen: 4, skipped: 0, left: 0 });
+    expect(view.files[0]?.before).toBe(true);
+    expect(entriesOf(desk)).toHaveLength(4);
+  });
+
+  test('the same file twice in one gathering is shown once', async () => {
+    const { desk } = await bench([
+      ['old/a.txt', NOTES],
+      ['old/copy of a.txt', NOTES],
+    ]);
+    const view = await desk.bench(ALL);
+    expect(view.files.map(({ name }) => name)).toEqual(['a.txt']);
+    expect(view.counts).toMatchObject({ found: 4, seen: 0, left: 4 });
+  });
+
+  test('what was seen before can be kept all the same', async () => {
+    const { desk } = await bench([['old/a.txt', `${QUOTE}\n${QUOTE}`]]);
+    await must(desk.benchStep({ do: 'accept', ids: [await idAt(desk, 0)] }));
+    const seen = (await shown(desk, { show: 'seen' })).rows;
+    expect(seen).toHaveLength(1);
+    await must(desk.benchStep({ do: 'accept', ids: [seen[0]!.id] }));
+    expect(entriesOf(desk)).toEqual([QUOTE, QUOTE]);
+  });
+});
+
+describe('the shape of pieces', () => {
+  test('a piece is split in two and joined again', async () => {
+    const { desk } = await bench([
+      ['old/a.txt', 'The rain held off all morning. Why does Anne say that she is sorry?'],
+    ]);
+    const [row] = await left(desk);
+    await must(desk.benchStep({ do: 'split', id: row!.id, at: row!.text.indexOf('Why') }));
+    const halves = await left(desk);
+    expect(halves.map(({ text, kind }) => [text, kind])).toEqual([
+      ['The rain held off all morning.', 'note'],
+      ['Why does Anne say that she is sorry?', 'question'],
+    ]);
+    expect((await desk.bench(ALL)).touched).toBe(halves[0]!.id);
+    await must(desk.benchStep({ do: 'join', id: halves[0]!.id }));
+    expect((await left(desk)).map(({ text }) => text)).toEqual([
+      'The rain held off all morning.\n\nWhy does Anne say that she is sorry?'.replace(
+        '\n\n',
+        '\n',
+      ),
+    ]);
+    await must(desk.undo());
+    await must(desk.undo());
+    expect(await left(desk)).toEqual([row]);
+  });
+
+  test('nothing is split at its edge, and the last piece of a file joins nothing', async () => {
+    const { desk } = await bench([
+      ['old/a.txt', 'One thing.'],
+      ['old/b.txt', 'Another thing.'],
+    ]);
+    const id = await idAt(desk, 0);
+    expect(await desk.benchStep({ do: 'split', id, at: 0 })).toMatchObject({
+      ok: false,
+      code: 'nothing-to-split',
+    });
+    expect(await desk.benchStep({ do: 'join', id })).toMatchObject({
+      ok: false,
+      code: 'nothing-to-join',
+    });
+  });
+});
+
+describe('taking a gathering back', () => {
+  test('takes its entries, headings and readings, and puts taken wording back', async () => {
+    const { desk, clock } = await bench([['mine/own.txt', QUOTE]]);
+    await must(desk.benchStep({ do: 'accept', ids: [await idAt(desk, 0)] }));
+    await must(desk.benchStep({ do: 'put-away' }));
+    const before = fileOf(desk.engine.journal);
+    clock.now += 60_000;
+    await must(
+      desk.gather([
+        handed('old/a.txt', `${NEARLY}\nThe rain held off.`),
+        handed('old/b.csv', 'Emma'),
+      ]),
+    );
+    const rows = await left(desk);
+    expect(rows.map(({ type }) => type)).toEqual(['piece', 'piece', 'book']);
+    await must(desk.benchStep({ do: 'accept', ids: [rows[0]!.id], choice: 'take-wording' }));
+    const theme = { name: 'Weather', kind: 'theme' } as const;
+    await must(desk.benchStep({ do: 'tie', ids: [rows[1]!.id], tie: theme }));
+    await must(desk.benchStep({ do: 'accept', ids: [rows[1]!.id, rows[2]!.id] }));
+    const { headings, readings } = desk.engine.journal.tables;
+    expect([...headings.values()].map(({ name }) => name).sort()).toEqual([
+      'Anna Sewell',
+      'Emma',
+      'Weather',
+    ]);
+    expect(readings.size).toBe(1);
+    const { gathering } = await desk.bench(ALL);
+    expect(await desk.lookAtGathering(gathering!)).toMatchObject({ entries: 1, altered: [] });
+    await must(desk.takeBackGathering(gathering!, []));
+    expect(fileOf(desk.engine.journal)).toBe(before);
+    expect((await desk.bench(ALL)).counts).toMatchObject({ accepted: 0, left: 3 });
+    await must(desk.undo());
+    expect((await desk.bench(ALL)).counts).toMatchObject({ accepted: 3, left: 0 });
+    expect(readings.size).toBe(1);
+  });
+
+  test('entries altered since are told, and stay where the reader says so', async () => {
+    const { desk, clock } = await bench();
+    await must(desk.benchStep({ do: 'accept', ids: (await left(desk)).map(({ id }) => id) }));
+    const [entry] = desk.engine.journal.tables.entries.values();
+    clock.now += 60_000;
+    await must(desk.saveEntry({ ...entry!, text: 'Altered by hand.' }));
+    const { gathering } = await desk.bench(ALL);
+    const looked = await desk.lookAtGathering(gathering!);
+    expect(looked).toMatchObject({ entries: 4, used: 0 });
+    expect(looked?.altered.map(({ id }) => id)).toEqual([entry!.id]);
+    await must(desk.takeBackGathering(gathering!, [entry!.id]));
+    expect(entriesOf(desk)).toEqual(['Altered by hand.']);
+    expect(desk.engine.check()).toEqual([]);
+  });
+
+  test('a heading that something else names meanwhile stays', async () => {
+    const { desk } = await bench();
+    const id = await idAt(desk, 0);
+    await must(desk.benchStep({ do: 'tie', ids: [id], tie: { name: 'Weather', kind: 'theme' } }));
+    await must(desk.benchStep({ do: 'accept', ids: [id] }));
+    const [weather] = desk.engine.journal.tables.headings.keys();
+    await must(
+      desk.saveEntry({
+        kind: 'note',
+        text: 'My own.',
+        ties: [{ heading: weather as never, role: 'about', by: 'reader' }],
+      }),
+    );
+    const { gathering } = await desk.bench(ALL);
+    await must(desk.takeBackGathering(gathering!, []));
+    expect(desk.engine.journal.tables.headings.size).toBe(1);
+    expect(entriesOf(desk)).toEqual(['My own.']);
+  });
+});
+
+describe('files on their way', () => {
+  test('stopped, what was not read waits, in another window too, and is gone on with', async () => {
+    const [store, beside] = [new MemoryStore(), new MemoryBeside()];
+    const { desk } = await bench([], store, beside);
+    const files = ['a', 'b', 'c'].map((name) => handed(`old/${name}.txt`, `Something in ${name}.`));
+    const stopping = { ...files[1]!, file: new Blob(['Something in b.']) };
+    stopping.file.arrayBuffer = async () => {
+      await desk.stopGathering();
+      return new ArrayBuffer(0);
+    };
+    await desk.gather([files[0]!, stopping, files[2]!]);
+    const stopped = await desk.bench(ALL);
+    expect(stopped.progress).toMatchObject({ stage: 'stopped' });
+    const waiting = stopped.files.filter(({ status }) => status === 'waiting');
+    expect(waiting.map(({ name }) => name)).toContain('c.txt');
+    const later = await bench([], store, beside);
+    expect((await later.desk.bench(ALL, true)).progress).toMatchObject({ stage: 'stopped' });
+    await must(later.desk.gather([]));
+    const view = await later.desk.bench(ALL);
+    expect(view.progress).toBeUndefined();
+    expect(view.rows.map(({ text }) => text)).toContain('Something in c.');
+  });
+
+  test('hidden files are left alone, and a second file of the same name goes by a number', async () => {
+    const { desk } = await bench([]);
+    const done = await desk.gather([
+      handed('old/.DS_Store', 'x'),
+      handed('old/a.txt', 'One thing.'),
+      handed('old/a.txt', 'Another thing.'),
+    ]);
+    expect(done.said).toBe('2 pieces to look at; 1 hidden file left alone');
+    expect((await desk.bench(ALL)).files.map(({ path }) => path)).toEqual([
+      'old/a.txt',
+      'old/a (2).txt',
+    ]);
+  });
+
+  test('a gathering is put away, and undo brings it back', async () => {
+    const { desk } = await bench();
+    await must(desk.benchStep({ do: 'put-away' }));
+    expect((await desk.bench(ALL)).gathering).toBeUndefined();
+    await must(desk.undo());
+    expect((await desk.bench(ALL)).counts.left).toBe(4);
+  });
+});
