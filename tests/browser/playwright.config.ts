@@ -1,6 +1,6 @@
 import { defineConfig } from '@playwright/test';
 
-const PORT = 4179;
+const PORT = Number(process.env['BROWSER_TEST_PORT'] ?? 4179);
 
 /** Screens are tested in Debian's Chromium against the built app, as a reader would have it. */
 export default defineConfig({
