@@ -4,6 +4,7 @@ import { HtmlBlocks } from './tools/html-blocks';
 import { RtfToHtml } from './tools/rtf-to-html';
 import { rtfTokens } from './tools/rtf-tokens';
 import { Unreadable, type Watch } from './tools/watch';
+import { windows1252 } from './tools/windows-1252';
 import { walk } from './tools/xml';
 
 const TOKENS_BETWEEN_RESTS = 2000;
@@ -13,7 +14,7 @@ const TOKENS_BETWEEN_RESTS = 2000;
  * footers of the page, field codes and everything marked as safe to pass over are left out.
  */
 export async function readRtf(bytes: Uint8Array, watch: Watch): Promise<ReadWhole> {
-  const source = new TextDecoder('windows-1252').decode(bytes);
+  const source = windows1252(bytes);
   // RTF is ASCII by rule. A few programs write other letters bare, and mean Windows-1252; one byte stays one letter either way.
   const rewriter = new RtfToHtml();
   let tokens = 0;

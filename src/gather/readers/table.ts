@@ -78,7 +78,7 @@ export async function readRows(
   const at = rows.findIndex((row) => row.some((cell) => cell.trim() !== ''));
   const first = rows[at] ?? [];
   const width = rows.reduce((most, row) => Math.max(most, row.length), 0);
-  const named = looksLikeColumnNames(first) || (columns !== undefined && first.length > 1);
+  const named = looksLikeColumnNames(first) || namesToldColumns(first, width, columns);
   const names = columnNames(named ? first : [], width);
   const roles = columns ?? columnRoles(names);
   const body = rows
@@ -86,7 +86,7 @@ export async function readRows(
     .slice(Math.max(at, 0) + (named ? 1 : 0))
     .filter(({ row }) => row.some((cell) => cell.trim() !== ''));
   const whole: ReadWhole = { ok: true, blocks: list.blocks, notes: list.notes };
-  if (named) whole.columns = roles;
+  if (names.length > 1) whole.columns = roles;
   const cellsOf = (row: readonly string[]): Record<string, string> =>
     Object.fromEntries(row.map((cell, index) => [names[index] ?? '', cell.trim()]));
   if (listsBooks(roles)) {
@@ -114,4 +114,14 @@ export async function readRows(
     await watch.rest();
   }
   return whole;
+}
+
+/** Whether the columns that were told go by the names in the first row, and not by their numbers. */
+function namesToldColumns(
+  first: readonly string[],
+  width: number,
+  columns: Readonly<Record<string, ColumnRole>> | undefined,
+): boolean {
+  if (!columns || first.length < 2) return false;
+  return columnNames(first, width).some((name) => Object.hasOwn(columns, name));
 }

@@ -1,5 +1,6 @@
 import { MOST_TEXT_BYTES, megabytes } from './limits';
 import { Unreadable } from './watch';
+import { windows1252 } from './windows-1252';
 
 export interface Decoded {
   text: string;
@@ -72,7 +73,8 @@ function byNoughts(bytes: Uint8Array): string | undefined {
 }
 
 function whole(bytes: Uint8Array, encoding: string): Decoded {
-  const text = new TextDecoder(encoding).decode(bytes);
+  const text =
+    encoding === 'windows-1252' ? windows1252(bytes) : new TextDecoder(encoding).decode(bytes);
   if (!isTextual(text)) throw notText();
   return { text, encoding };
 }
@@ -131,7 +133,7 @@ function knownLabel(label: string | undefined): string | undefined {
 
 /** The encoding an XML declaration or an HTML meta element names, looked for in the first kilobyte. */
 export function declaredEncoding(bytes: Uint8Array): string | undefined {
-  const head = new TextDecoder('windows-1252').decode(bytes.subarray(0, 1024));
+  const head = windows1252(bytes.subarray(0, 1024));
   return (
     /<\?xml[^>]{0,200}?encoding\s*=\s*["']([\w:.-]{1,40})/i.exec(head)?.[1] ??
     /<meta[^>]{0,200}?charset\s*=\s*["']?\s*([\w:.-]{1,40})/i.exec(head)?.[1]

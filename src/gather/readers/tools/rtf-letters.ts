@@ -1,3 +1,5 @@
+import { windows1252 } from './windows-1252';
+
 /** Windows code pages by the character set of a font (RTF 1.9.1, \fcharset). */
 const CODE_PAGE_OF_CHARSET: Readonly<Record<number, number>> = {
   0: 1252,
@@ -36,12 +38,13 @@ const decoders = new Map<number, TextDecoder>();
 
 /** Bytes of a run as the letters of a Windows code page; those of an unknown page as Windows-1252. */
 export function decodePage(bytes: readonly number[], codePage: number): string {
+  if (codePage === 1252) return windows1252(Uint8Array.from(bytes));
   let decoder = decoders.get(codePage);
   if (!decoder) {
     try {
       decoder = new TextDecoder(LABELS[codePage] ?? `windows-${codePage}`);
     } catch {
-      decoder = new TextDecoder('windows-1252');
+      return windows1252(Uint8Array.from(bytes));
     }
     if (decoders.size < 50) decoders.set(codePage, decoder);
   }

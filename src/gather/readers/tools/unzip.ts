@@ -2,6 +2,7 @@ import { Inflate } from 'fflate';
 import { join, quadLow, wordLow } from './bytes';
 import { MOST_UNPACKED_BYTES, MOST_ZIP_MEMBERS, megabytes } from './limits';
 import { Unreadable, type Watch } from './watch';
+import { windows1252 } from './windows-1252';
 
 interface Member {
   name: string;
@@ -168,7 +169,7 @@ function memberName(bytes: Uint8Array): string {
   try {
     name = new TextDecoder('utf-8', { fatal: true }).decode(bytes);
   } catch {
-    name = new TextDecoder('windows-1252').decode(bytes);
+    name = windows1252(bytes);
   }
   return name.replace(/\\/g, '/').replace(/^(?:\.{0,2}\/)+/, '');
 }
