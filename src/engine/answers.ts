@@ -132,6 +132,14 @@ export interface PlanResult {
   objective: { value: number; bound: number; gap: number };
 }
 
+/** The worth of a guide as it stands, and what none for the same purpose can be worth more than. */
+export interface Standing {
+  value: number;
+  bound: number;
+  /** (bound - value) / bound, 0 or more. */
+  gap: number;
+}
+
 /** A composed guide: the answer to print, and the record to keep. */
 export interface Composed {
   answer: PlanResult;

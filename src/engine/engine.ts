@@ -22,7 +22,8 @@ import type { Core, Surroundings } from './core';
 import { findResult } from './finding';
 import { History, type Applied } from './history';
 import { chainResult, nearResult, strandsResult, tiedResult, type NearAsk } from './weaving';
-import { composeGuide, type PlanAsk } from './planning';
+import { composeGuide } from './composing';
+import type { PlanAsk } from './planning';
 import { meetingFrom } from './meeting';
 
 export class Engine implements Core {

@@ -1,4 +1,4 @@
-/** Composes a guide: gathers candidates with their relevance, rest and minutes, lets `plan` choose, and tells the answer. */
+/** The problem under a guide: candidates with their relevance, rest and minutes, handed to `plan` to choose from. */
 import type {
   Circle,
   CircleId,
@@ -6,8 +6,6 @@ import type {
   EntryId,
   Focus,
   Guide,
-  GuideId,
-  GuideItem,
   HeadingId,
   Level,
   Shape,
@@ -23,11 +21,9 @@ import { compose, type Candidate, type Plan, type PlanRequest } from '../plan/co
 import { minutesFor } from '../plan/minutes';
 import { restOf } from '../plan/rest';
 import { partsFor, suits, wantOf } from '../plan/shapes';
-import type { Composed, PlannedItem } from './answers';
-import { cautionsOf, sourcesOf } from './care';
 import type { Core } from './core';
+import { freeCandidate, handSet, keptSpare, type HandSet } from './hand-set';
 import { placeNumber, relevanceTo, type Relevance } from './relevance';
-import { tiesSaid } from './rows';
 
 /** What a leader asks for. Everything has a usual value, so that two words are enough to compose from. */
 export interface PlanAsk {
@@ -49,17 +45,20 @@ export interface PlanAsk {
 }
 
 const USUAL_MINUTES = 60;
-const USUAL_REST_MONTHS = 24;
+export const USUAL_REST_MONTHS = 24;
 /** Fainter than this, an entry has nothing to do with the focus. */
 const FAINTEST = 0.25;
 /** The nearest so many are weighed; more never changed a demo guide and cost time. */
 const MOST_CANDIDATES = 600;
 
-interface Weighed {
+/** A candidate with what is known of it. */
+export interface Weighed {
   candidate: Candidate;
-  entry: Entry;
+  /** Missing for an item that is not of the journal. */
+  entry?: Entry;
   relevance: Relevance;
-  restSaid: string;
+  restSaid?: string;
+  held?: HandSet;
 }
 
 /** The problem handed to `plan`, and its answer, with what is known of each candidate. */
@@ -99,12 +98,6 @@ export function planProblem(
   };
 }
 
-export function composeGuide(engine: Core, ask: PlanAsk): Composed {
-  const { request, plan, weighed, circle } = planProblem(engine, ask);
-  const { shape, minutes } = request;
-  return told(engine, ask, { shape, minutes, circle, plan, weighed });
-}
-
 function focusOf(engine: Core, focus: Focus, kind: 'book' | 'theme'): HeadingId[] {
   return focus.headings
     .map(({ heading }) => heading)
@@ -118,49 +111,47 @@ function weigh(
   request: PlanRequest,
 ): Map<string, Weighed> {
   const relevance = relevanceTo(engine, ask.focus);
-  const held = fixedIn(ask.again);
-  for (const id of held.keys()) {
+  const held = handSet(ask.again, request.parts.length);
+  const spare = keptSpare(ask.again);
+  const refused = new Set(ask.again?.refused ?? []);
+  for (const id of [...held.keys(), ...spare] as EntryId[]) {
     if (!relevance.has(id)) relevance.set(id, { score: FAINTEST, reasons: ['placed by you'] });
   }
-  const refused = new Set(ask.again?.refused ?? []);
   const nearest = [...relevance]
-    .filter(([id, { score }]) => score >= FAINTEST || held.has(id))
-    .sort(([a, x], [b, y]) => y.score - x.score || (a < b ? -1 : 1))
-    .slice(0, MOST_CANDIDATES);
+    .filter(([id, { score }]) => score >= FAINTEST || held.has(id) || spare.has(id))
+    .sort(([a, x], [b, y]) => y.score - x.score || (a < b ? -1 : 1));
+  const kept = nearest.filter(([id], at) => at < MOST_CANDIDATES || held.has(id) || spare.has(id));
   const weighed = new Map<string, Weighed>();
-  for (const [id, found] of nearest) {
+  for (const [id, found] of kept) {
     const entry = engine.journal.tables.entries.get(id);
     if (!entry) continue;
     const { rest, said } = restSaid(engine, entry, circle, ask);
-    const chosen = ask.focus.entries.includes(id);
     const fixed = held.get(id);
     const candidate: Candidate = {
       ...candidateOf(engine, entry, circle, request),
       relevance: Math.min(1, found.score),
       rest,
-      must: chosen || (fixed?.item.must ?? false),
+      must: (ask.focus.entries.includes(id) && !spare.has(id)) || (fixed?.item.must ?? false),
       refused: refused.has(id),
+      spare: spare.has(id) && !fixed,
+      ...(fixed?.item.level ? { level: fixed.item.level } : {}),
       ...(fixed
         ? { fixed: { part: fixed.part, position: fixed.position, minutes: fixed.item.minutes } }
         : {}),
     };
-    weighed.set(id, { candidate, entry, relevance: found, restSaid: said });
+    const one: Weighed = { candidate, entry, relevance: found, restSaid: said };
+    weighed.set(id, fixed ? { ...one, held: fixed } : one);
+  }
+  for (const one of held.values()) {
+    if (weighed.has(one.id)) continue;
+    const candidate = freeCandidate(one, request, stemsOf);
+    weighed.set(one.id, {
+      candidate,
+      relevance: { score: 1, reasons: ['placed by you'] },
+      held: one,
+    });
   }
   return weighed;
-}
-
-/** Items of an earlier guide that composing again must leave where they are. */
-function fixedIn(
-  guide: Guide | undefined,
-): Map<EntryId, { part: number; position: number; item: GuideItem }> {
-  const held = new Map<EntryId, { part: number; position: number; item: GuideItem }>();
-  guide?.parts.forEach((part, partIndex) =>
-    part.items.forEach((item, position) => {
-      if (item.entry && (item.fixed || item.must))
-        held.set(item.entry, { part: partIndex, position, item });
-    }),
-  );
-  return held;
 }
 
 function restSaid(
@@ -231,121 +222,3 @@ function stemsOf(text: string): string[] {
     .map((word) => stem(word));
   return [...new Set(stems)];
 }
-
-interface Made {
-  shape: Shape;
-  minutes: number;
-  circle: Circle | undefined;
-  plan: Plan;
-  weighed: Map<string, Weighed>;
-}
-
-/** The plan told in words, and the guide to keep. */
-function told(engine: Core, ask: PlanAsk, made: Made): Composed {
-  const { plan, weighed } = made;
-  const item = (
-    id: string,
-    minutes: number,
-    must: boolean,
-    reasons: string[] = [],
-  ): PlannedItem => {
-    const { entry, relevance, restSaid: rest } = weighed.get(id)!;
-    const text = plainText(entry.text);
-    const level = levelOf(entry, text);
-    return {
-      entry: entry.id,
-      text,
-      kind: entry.kind,
-      ...(level ? { level } : {}),
-      minutes,
-      must,
-      reasons: [...new Set([...relevance.reasons.slice(0, 3), ...reasons, rest])],
-      ties: tiesSaid(engine.journal, entry.ties),
-    };
-  };
-  const parts = plan.parts.map((part) => ({
-    name: part.name,
-    minutes: part.minutes,
-    items: part.items.map((placed) => item(placed.id, placed.minutes, placed.must, placed.reasons)),
-  }));
-  const spare = plan.spare.map(({ id, minutes }) => item(id, minutes, false));
-  const entries = parts.flatMap((part) =>
-    part.items.map(({ entry }) => weighed.get(entry!)!.entry),
-  );
-  const { hazards, said: cautions } = cautionsOf(entries);
-  const guide = guideOf(engine, ask, made, parts, spare);
-  const { value, bound, gap } = plan.objective;
-  return {
-    answer: {
-      title: guide.title,
-      shape: made.shape,
-      minutes: made.minutes,
-      planned: plan.planned,
-      parts,
-      spare,
-      levels: plan.levels,
-      cautions,
-      sources: sourcesOf(engine.journal, entries),
-      objective: { value, bound, gap },
-    },
-    guide,
-    hazards,
-    late: plan.late as EntryId[],
-    candidates: weighed.size,
-  };
-}
-
-function guideOf(
-  engine: Core,
-  ask: PlanAsk,
-  made: Made,
-  parts: { name: string; minutes: number; items: PlannedItem[] }[],
-  spare: PlannedItem[],
-): Guide {
-  const fixed = fixedIn(ask.again);
-  const asItem = (planned: PlannedItem): GuideItem => ({
-    ...fixed.get(planned.entry!)?.item,
-    entry: planned.entry!,
-    minutes: planned.minutes,
-    must: planned.must,
-  });
-  const { again } = ask;
-  return {
-    ...again,
-    id: again?.id ?? (engine.around.newId() as GuideId),
-    title: ask.title ?? again?.title ?? titleOf(engine, ask.focus),
-    shape: made.shape,
-    focus: ask.focus,
-    ...(made.circle ? { circle: made.circle.id } : {}),
-    minutes: made.minutes,
-    ...(ask.starts ? { starts: ask.starts } : {}),
-    parts: parts.map((part, index) => ({
-      ...again?.parts[index],
-      ...ask.parts?.[index],
-      name: part.name,
-      minutes: part.minutes,
-      items: part.items.map(asItem),
-    })),
-    spare: spare.map(asItem),
-    restMonths: ask.restMonths ?? again?.restMonths ?? USUAL_REST_MONTHS,
-    ...(ask.aims ? { aims: ask.aims } : {}),
-    made: again?.made ?? engine.nowIso(),
-  };
-}
-
-/** A working title from the focus: "Learning to read, in Frankenstein and Narrative". */
-export function titleOf(engine: Core, focus: Focus): string {
-  const named = (kind: string): string[] =>
-    focus.headings.flatMap(({ heading }) => {
-      const found = engine.journal.tables.headings.get(heading);
-      return found?.kind === kind ? [found.name] : [];
-    });
-  const list = new Intl.ListFormat('en-GB');
-  const about = [...focus.words.map(capitalised), ...named('theme'), ...named('person')];
-  const books = named('book');
-  if (about.length === 0) return books.length > 0 ? list.format(books) : 'From the whole journal';
-  return books.length > 0 ? `${list.format(about)}, in ${list.format(books)}` : list.format(about);
-}
-
-const capitalised = (text: string): string =>
-  text.charAt(0).toLocaleUpperCase('en-GB') + text.slice(1);

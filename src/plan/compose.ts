@@ -86,6 +86,29 @@ export function compose(
   };
 }
 
+/**
+ * What a guide is worth as it stands, by the formula in `worth.ts`, whether or not it keeps to its minutes.
+ *
+ * @param parts ids by part; those that are no candidates, or may not be placed, are left out.
+ */
+export function worthOf(
+  request: PlanRequest,
+  candidates: readonly Candidate[],
+  parts: readonly (readonly string[])[],
+): number {
+  const instance = { ...instanceOf(request, candidates), pinned: [] };
+  const placement = new Placement(instance);
+  const numbers = new Map(candidates.map(({ id }, item) => [id, item]));
+  parts.slice(0, instance.parts).forEach((ids, part) => {
+    for (const id of ids) {
+      const item = numbers.get(id);
+      if (item === undefined || placement.part[item]! >= 0 || !placement.may(item, part)) continue;
+      placement.put(item, part);
+    }
+  });
+  return placement.value;
+}
+
 const noLevels = (): Record<Level, number> =>
   Object.fromEntries(LEVELS.map((level) => [level, 0])) as Record<Level, number>;
 

@@ -1,0 +1,140 @@
+import { readFileSync } from 'node:fs';
+import { describe, expect, test } from 'vitest';
+import { Engine } from '../../../src/engine/engine';
+import { standing } from '../../../src/engine/composing';
+import { planProblem, type PlanAsk } from '../../../src/engine/planning';
+import { readJournalFile } from '../../../src/journal/file';
+import type { EntryId, Guide, GuideItem } from '../../../src/journal/records';
+import { worthOf } from '../../../src/plan/compose';
+
+const text = readFileSync('demo-data/harbour-lane.bookweft.json', 'utf8');
+
+function engine(): Engine {
+  const read = readJournalFile(text);
+  if (!read.ok) throw new Error(read.message);
+  let made = 0;
+  return new Engine(read.journal, {
+    now: () => new Date('2026-11-25T12:00:00Z'),
+    newId: () => `made-${(made += 1)}`,
+  });
+}
+
+const ASK: PlanAsk = { focus: { words: ['home'], headings: [], entries: [] }, minutes: 60 };
+
+const altered = (guide: Guide, alter: (parts: Guide['parts']) => void): Guide => {
+  const copy = structuredClone(guide);
+  alter(copy.parts);
+  return copy;
+};
+
+describe('composing a guide again', () => {
+  const core = engine();
+  const { guide } = core.compose(ASK);
+
+  test('gives the same guide for the same purpose', () => {
+    expect(core.compose({ ...ASK, again: guide }).guide.parts).toEqual(guide.parts);
+  });
+
+  test('keeps breaks, talk in pairs and own words where they were put', () => {
+    const pause: GuideItem = { free: 'break', text: 'Tea', minutes: 6, must: false, fixed: true };
+    const own: GuideItem = {
+      free: 'other',
+      text: 'What did you bring with you?',
+      kind: 'question',
+      level: 'remember',
+      minutes: 3,
+      must: false,
+      fixed: true,
+    };
+    const set = altered(guide, (parts) => {
+      parts[0]!.items.unshift(own);
+      parts[1]!.items.splice(1, 0, pause);
+    });
+    const again = core.compose({ ...ASK, again: set });
+    expect(again.guide.parts[0]!.items[0]).toEqual(own);
+    expect(again.guide.parts[1]!.items[1]).toEqual(pause);
+    expect(again.answer.parts[1]!.items[1]).toMatchObject({ text: 'Tea', minutes: 6 });
+    expect(again.answer.planned).toBeLessThanOrEqual(60);
+  });
+
+  test('keeps the wording, level, cue and minutes set by hand', () => {
+    const set = altered(guide, (parts) => {
+      Object.assign(parts[1]!.items[0]!, {
+        text: 'Put another way?',
+        level: 'create',
+        cue: 'Slowly',
+        minutes: 11,
+        fixed: true,
+      });
+    });
+    const item = core.compose({ ...ASK, again: set }).guide.parts[1]!.items[0];
+    expect(item).toEqual(set.parts[1]!.items[0]);
+  });
+
+  test('leaves out what was put aside, and holds spares ready without placing them', () => {
+    const [aside, spare] = guide.parts.flatMap((part) => part.items).map(({ entry }) => entry!);
+    const set: Guide = {
+      ...guide,
+      refused: [aside!],
+      spare: [{ entry: spare!, minutes: 5, must: false, fixed: true }],
+    };
+    const again = core.compose({ ...ASK, again: set }).guide;
+    const placed = again.parts.flatMap((part) => part.items.map(({ entry }) => entry));
+    expect(placed).not.toContain(aside);
+    expect(placed).not.toContain(spare);
+    expect(again.spare![0]).toMatchObject({ entry: spare, fixed: true });
+    expect(again.spare!.map(({ entry }) => entry)).not.toContain(aside);
+  });
+
+  test('keeps parts that were renamed and their shares, and what stood in them', () => {
+    const parts = guide.parts.map(({ name, minutes }, at) => ({
+      name: at === 0 ? 'Settling in' : name,
+      minutes: at === 0 ? 9 : minutes,
+    }));
+    const again = core.compose({ ...ASK, again: guide, parts }).guide;
+    expect(again.parts.map(({ name }) => name)[0]).toBe('Settling in');
+    expect(again.parts[0]!.minutes).toBe(9);
+  });
+
+  test('what closed a discussion closes the lesson made of it', () => {
+    const set = altered(guide, (parts) => {
+      parts.at(-1)!.items.push({ free: 'other', text: 'Thanks', minutes: 1, must: false });
+    });
+    const { guide: lesson } = core.compose({ ...ASK, shape: 'lesson', again: set });
+    expect(lesson.parts).toHaveLength(5);
+    expect(lesson.parts[4]!.items.some((item) => item.text === 'Thanks')).toBe(true);
+    expect(
+      lesson.parts.flatMap(({ items }) => items).filter(({ text: said }) => said === 'Thanks'),
+    ).toHaveLength(1);
+  });
+});
+
+describe('how near the best a guide stands', () => {
+  const core = engine();
+  const { guide, answer } = core.compose(ASK);
+
+  test('a guide just composed is worth what it was said to be', () => {
+    const { request, candidates, plan } = planProblem(core, ASK);
+    const parts = plan.parts.map(({ items }) => items.map(({ id }) => id));
+    expect(worthOf(request, candidates, parts)).toBeCloseTo(plan.objective.value, 9);
+    const now = standing(core, ASK, guide);
+    expect(now.value).toBeCloseTo(answer.objective.value, 9);
+    expect(now.gap).toBeCloseTo(answer.objective.gap, 6);
+  });
+
+  test('taking something out makes it worth less, by what is told', () => {
+    const without = altered(guide, (parts) => parts[1]!.items.pop());
+    const now = standing(core, ASK, without);
+    expect(now.value).toBeLessThan(answer.objective.value);
+    expect(now.gap).toBeGreaterThan(0);
+    expect(now.bound).toBeGreaterThanOrEqual(answer.objective.value - 1e-9);
+  });
+
+  test('an unknown entry in a guide does not disturb the reckoning', () => {
+    const odd = altered(guide, (parts) =>
+      parts[0]!.items.push({ entry: 'gone' as EntryId, minutes: 3, must: false, fixed: true }),
+    );
+    expect(standing(core, ASK, odd).gap).toBeGreaterThanOrEqual(0);
+    expect(core.compose({ ...ASK, again: odd }).answer.planned).toBeGreaterThan(0);
+  });
+});
