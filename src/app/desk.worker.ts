@@ -5,8 +5,12 @@ import { DeskOver } from '../engine/desk-over';
 import { besideStore, openStore, watchOtherWindows } from '../engine/browser-store';
 import { printFaces } from '../engine/faces';
 import { makeIds } from '../journal/ids';
+import { READER, readerOver, serveReader } from './reader';
 
-/** Where the engine lives in the app: screens ask over Comlink, the answers are plain data. */
+/**
+ * Where the engine lives in the app: screens ask over Comlink, the answers are plain data. Started by the name of a reader it reads files
+ * for another of its kind, so that both share what is loaded.
+ */
 
 const newId = makeIds(
   () => Date.now(),
@@ -30,6 +34,8 @@ async function base64Of(path: string): Promise<string | undefined> {
 const hex = (bytes: ArrayBuffer): string =>
   [...new Uint8Array(bytes)].map((byte) => byte.toString(16).padStart(2, '0')).join('');
 
+const startReader = (): Worker => new Worker(import.meta.url, { type: 'module', name: READER });
+
 async function begin(): Promise<DeskOver> {
   const { store, memoryOnly, windows } = await openStore();
   const desk = new DeskOver(
@@ -45,6 +51,7 @@ async function begin(): Promise<DeskOver> {
       demo: async () => (await fetch(demoUrl)).text(),
       faces: () => printFaces(base64Of),
       beside: besideStore(memoryOnly !== undefined),
+      ...(typeof Worker === 'undefined' ? {} : { reader: readerOver(startReader) }),
     },
     memoryOnly,
   );
@@ -52,26 +59,30 @@ async function begin(): Promise<DeskOver> {
   return desk;
 }
 
-const desk = begin();
-
 /** Forwards every call to the desk once it is there. */
-const ready = new Proxy(
-  {},
-  {
-    get: (_, name: string) =>
-      name === 'then'
-        ? undefined
-        : async (...args: unknown[]) => {
-            // A part of the desk is asked by its name and the question: `reading.year`.
-            const [part, question] = name.includes('.') ? name.split('.') : [undefined, name];
-            const whole = (await desk) as unknown as Record<string, unknown>;
-            const held = (part ? whole[part] : whole) as Record<
-              string,
-              (...args: unknown[]) => unknown
-            >;
-            return held[question!]!(...args);
-          },
-    has: () => true,
-  },
-);
-Comlink.expose(ready);
+function serveDesk(): void {
+  const desk = begin();
+  const ready = new Proxy(
+    {},
+    {
+      get: (_, name: string) =>
+        name === 'then'
+          ? undefined
+          : async (...args: unknown[]) => {
+              // A part of the desk is asked by its name and the question: `reading.year`.
+              const [part, question] = name.includes('.') ? name.split('.') : [undefined, name];
+              const whole = (await desk) as unknown as Record<string, unknown>;
+              const held = (part ? whole[part] : whole) as Record<
+                string,
+                (...args: unknown[]) => unknown
+              >;
+              return held[question!]!(...args);
+            },
+      has: () => true,
+    },
+  );
+  Comlink.expose(ready);
+}
+
+if (self.name === READER) serveReader(self as unknown as DedicatedWorkerGlobalScope);
+else serveDesk();

@@ -6,7 +6,7 @@ import type { BesideChange, RecordsBeside } from '../keep/beside';
 import { nameOf } from './bench-rows';
 import type { BenchProgress, FileHanded } from './bench-types';
 import type { Core } from './core';
-import { gatherFiles, type FileReader, type GatherResult } from './gathering';
+import { gatherFiles, readFile, type FileReader, type GatherResult } from './gathering';
 
 /** The first files are sorted together so soon that work can begin; later ones in growing lots, for each lot looks at the whole journal once. */
 const FIRST_FILES = 40;
@@ -187,9 +187,7 @@ export function noting(
   told?: Readonly<Record<string, ColumnRole>>,
 ): FileReader {
   return async function* (file, signal) {
-    const found = reader
-      ? reader(file, signal)
-      : (await import('../gather/read-file')).readFile(file, signal, told ? { columns: told } : {});
+    const found = (reader ?? readFile)(file, signal, told ? { columns: told } : {});
     for await (const one of found) {
       const { path, result } = one;
       if (result.ok && result.columns) columns.set(path, result.columns);

@@ -159,6 +159,20 @@ export type BenchBook = Partial<
   Pick<BookFound, 'title' | 'authors' | 'started' | 'finished' | 'rating' | 'pages' | 'isbn'>
 >;
 
+/** A column of a table: its name, what it was taken for if anything, and its first filled cells. */
+export interface BenchColumn {
+  name: string;
+  role?: ColumnRole;
+  samples: string[];
+}
+
+/** A table whose columns can be told. Without `named` its first row was taken for a row like the others; `first` is that row. */
+export interface BenchTable {
+  columns: BenchColumn[];
+  named: boolean;
+  first: string[];
+}
+
 export type TieAsked = Pick<PieceTie, 'name' | 'kind'> & { heading?: string };
 
 /** One thing done at the bench. Every step can be taken back. */

@@ -51,7 +51,7 @@ export function listShown(parts: BenchParts, ask: BenchAsk): ListShown {
   );
   const at = ask.around === undefined ? -1 : shown.findIndex(({ id }) => id === ask.around);
   const limit = Math.min(Math.max(1, ask.limit), MOST_ROWS);
-  const from = Math.max(0, at >= 0 ? at - Math.floor(limit / 3) : ask.from);
+  const from = fromRow(ask, at, limit);
   return {
     counts,
     sure: surelyAcceptable(parts, ask).length,
@@ -61,6 +61,13 @@ export function listShown(parts: BenchParts, ask: BenchAsk): ListShown {
     at,
     files: filesShown(parts, status),
   };
+}
+
+/** The part stays where it is while the row asked for lies well inside it, so that nothing moves on the screen. */
+function fromRow({ from }: BenchAsk, at: number, limit: number): number {
+  const edge = Math.floor(limit / 6);
+  const inside = at >= from + (from > 0 ? edge : 0) && at < from + limit - edge;
+  return Math.max(0, at < 0 || inside ? from : at - Math.floor(limit / 3));
 }
 
 function belongs(

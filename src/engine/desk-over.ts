@@ -45,6 +45,7 @@ import type { Composed, EntryRow, FindShown, NearHit } from './answers';
 import type {
   BenchAsk,
   BenchStep,
+  BenchTable,
   BenchView,
   BenchWhole,
   ColumnRole,
@@ -97,7 +98,25 @@ import { step } from './taking-back';
 import { entryView, headingChoices, headingView } from './views';
 import { clothView } from './cloth';
 import { knotView } from './knot';
-import type { ClothAsk, ClothView, KnotAsk, KnotView } from './weave-answers';
+import { aroundView } from './around';
+import { chainsView } from './chains';
+import { gapsView } from './gaps';
+import { journalMap, mapEntries, mapHits } from './journal-map';
+import { strandAsTheme, themeOf, type ThemeMade } from './making-themes';
+import type {
+  AroundAsk,
+  AroundView,
+  ChainsView,
+  ClothAsk,
+  ClothView,
+  GapsView,
+  JournalMap,
+  KeptStrands,
+  KnotAsk,
+  KnotView,
+  MapEntry,
+  MapHits,
+} from './weave-answers';
 import type { NearAsk } from './weaving';
 import { broughtOnto } from './written-apart';
 import { writingHelp } from './writing-help';
@@ -630,6 +649,42 @@ export class DeskOver implements Desk {
     return knotView(this.engine, ask);
   }
 
+  async chains(from: string, to: string): Promise<ChainsView> {
+    return chainsView(this.engine, from, to);
+  }
+
+  async gaps(limit?: number): Promise<GapsView> {
+    return gapsView(this.engine, limit);
+  }
+
+  async neighbourhood(ask: AroundAsk): Promise<AroundView> {
+    return aroundView(this.engine, ask);
+  }
+
+  async journalMap(kept?: KeptStrands): Promise<JournalMap> {
+    return journalMap(this.engine, kept);
+  }
+
+  async mapEntries(made: number, at: number[]): Promise<MapEntry[]> {
+    return mapEntries(this.engine, made, at);
+  }
+
+  async mapHits(text: string): Promise<MapHits> {
+    return mapHits(this.engine, text);
+  }
+
+  async makeTheme(name: string, entries: EntryId[]): Promise<Done> {
+    return this.#makeTheme(themeOf(this.engine, name, entries));
+  }
+
+  async adoptStrand(strand: string, name: string): Promise<Done> {
+    return this.#makeTheme(strandAsTheme(this.engine, strand, name));
+  }
+
+  async #makeTheme(made: ThemeMade): Promise<Done> {
+    return made.ok ? this.#do(made.edit, made.id) : { ...made };
+  }
+
   async bench(ask: BenchAsk, open = false): Promise<BenchView> {
     if (open) await this.#bench.open();
     return this.#bench.view(ask);
@@ -655,7 +710,7 @@ export class DeskOver implements Desk {
     return this.#bench.forgetWaiting();
   }
 
-  async benchColumns(file: number): Promise<Record<string, ColumnRole> | undefined> {
+  async benchColumns(file: number): Promise<BenchTable | undefined> {
     return this.#bench.columns(file);
   }
 

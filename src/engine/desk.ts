@@ -34,6 +34,7 @@ import type {
 import type {
   BenchAsk,
   BenchStep,
+  BenchTable,
   BenchView,
   BenchWhole,
   ColumnRole,
@@ -43,7 +44,20 @@ import type {
 } from './bench-types';
 import type { PlanAsk } from './planning';
 import type { ReadingDesk } from './reading-desk';
-import type { ClothAsk, ClothView, KnotAsk, KnotView } from './weave-answers';
+import type {
+  AroundAsk,
+  AroundView,
+  ChainsView,
+  ClothAsk,
+  ClothView,
+  GapsView,
+  JournalMap,
+  KeptStrands,
+  KnotAsk,
+  KnotView,
+  MapEntry,
+  MapHits,
+} from './weave-answers';
 import type { NearAsk } from './weaving';
 
 /** Counts for the foot, and what is still being read from the store. */
@@ -255,6 +269,17 @@ export interface Desk {
 
   cloth(ask: ClothAsk): Promise<ClothView>;
   knot(ask: KnotAsk): Promise<KnotView>;
+  /** How two entries or headings are connected. */
+  chains(from: string, to: string): Promise<ChainsView>;
+  gaps(limit?: number): Promise<GapsView>;
+  neighbourhood(ask: AroundAsk): Promise<AroundView>;
+  journalMap(kept?: KeptStrands): Promise<JournalMap>;
+  mapEntries(made: number, at: number[]): Promise<MapEntry[]>;
+  mapHits(text: string): Promise<MapHits>;
+  /** Ties entries to a theme of that name, made where there is none; one thing to take back. */
+  makeTheme(name: string, entries: EntryId[]): Promise<Done>;
+  /** A strand as a theme, with all its entries. */
+  adoptStrand(strand: string, name: string): Promise<Done>;
 
   /** The gathering in hand; with `open`, what another window did at it is taken in first. */
   bench(ask: BenchAsk, open?: boolean): Promise<BenchView>;
@@ -266,8 +291,8 @@ export interface Desk {
   stopGathering(): Promise<void>;
   /** Lets go of the files that were not read. */
   forgetWaiting(): Promise<void>;
-  /** What the columns of a table were taken for. */
-  benchColumns(file: number): Promise<Record<string, ColumnRole> | undefined>;
+  /** The columns of a table, and what they were taken for. */
+  benchColumns(file: number): Promise<BenchTable | undefined>;
   tellColumns(file: number, columns: Record<string, ColumnRole>): Promise<Done>;
   gatherings(): Promise<GatheringSaid[]>;
   lookAtGathering(id: GatheringId): Promise<GatheringLooked | undefined>;

@@ -33,6 +33,7 @@ import { gatheringOf, madeKey, planStep } from './bench-steps';
 import type {
   BenchAsk,
   BenchStep,
+  BenchTable,
   BenchView,
   BenchWhole,
   ColumnRole,
@@ -40,6 +41,7 @@ import type {
   GatheringLooked,
   GatheringSaid,
 } from './bench-types';
+import { tableSaid } from './bench-table';
 import { listShown, type BenchParts } from './bench-view';
 import type { Core } from './core';
 import type { Done } from './desk';
@@ -316,8 +318,8 @@ export class GatherBench {
     };
   }
 
-  columns(file: number): Record<string, ColumnRole> | undefined {
-    return this.#ledger.file(file)?.columns;
+  columns(file: number): BenchTable | undefined {
+    return tableSaid(this.#ledger.file(file));
   }
 
   /** Reads a table again with its columns told by the reader; refused once something of it was accepted. */
