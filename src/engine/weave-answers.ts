@@ -1,6 +1,5 @@
 /** What Weave asks and is answered: plain data that can cross to a worker. */
-import type { EntryId, EntryKind, HeadingId, HeadingKind } from '../journal/records';
-import type { Certainty } from '../language/certainty';
+import type { EntryId, EntryKind, HeadingId, HeadingKind, Tie, TieRole } from '../journal/records';
 import type { Span } from '../weave/cloth-table';
 import type { BookFold, BookOrder, ThemeFold, ThemeOrder } from '../weave/threads';
 import type { EntryRow } from './answers';
@@ -119,18 +118,138 @@ export interface KnotView {
   nearest?: { row: EntryRow; from: string; reasons: string[] };
 }
 
-export interface AroundNode {
+/** An entry or a heading, as it is told: a heading by its name, an entry by its title or its words. */
+export interface ThingSaid {
   id: string;
   type: 'entry' | 'heading';
   kind: EntryKind | HeadingKind;
-  name: string;
-  /** Entries it shares with what it hangs on; for an entry, the headings. */
-  count: number;
+  text: string;
 }
 
-export interface ProposedSaid {
-  certainty: Certainty;
-  reasons: string[];
+export interface ChainSaid {
+  /** The first step has no `via`. */
+  steps: (ThingSaid & { via?: string })[];
+}
+
+export interface ChainsView {
+  /** Missing where an end is not in the journal. */
+  from?: ThingSaid;
+  to?: ThingSaid;
+  /** The shortest first, then up to five that go other ways. */
+  chains: ChainSaid[];
+  /** Where nothing joins the two: what is near one end and can be reached from the other, and why it is near. */
+  miss?: { here: ThingSaid; there: ThingSaid; reasons: string[] };
+}
+
+/** What is missing, one list for each way in which it can be. */
+export const GAP_KINDS = [
+  'theme-lesson',
+  'book-question',
+  'low-questions',
+  'quote-unused',
+  'tied-once',
+] as const;
+export type GapKind = (typeof GAP_KINDS)[number];
+
+export interface GapRow extends ThingSaid {
+  /** Entries of the heading; for low questions, its questions; 1 for a quote. */
+  count: number;
+  /** For a quote: the book it is from. */
+  from?: string;
+  /** What an entry that fills the gap begins with. */
+  fill: { kind: EntryKind; ties: Tie[] };
+}
+
+export interface GapsView {
+  /** The largest first; at most as many rows as were asked for. */
+  lists: { gap: GapKind; total: number; rows: GapRow[] }[];
+}
+
+/** What a map round something is to show. */
+export interface AroundAsk {
+  /** What stands in the middle: ids of entries and headings. */
+  roots: string[];
+  /** Nodes that were opened, in that order. */
+  opened?: string[];
+  /** Nodes taken off; they come back only by stepping back. */
+  pruned?: string[];
+  span?: Span;
+  /** Kinds to show besides what is in the middle; all when left out. */
+  kinds?: (EntryKind | HeadingKind)[];
+  /** Ties of these roles only; all when left out. */
+  roles?: TieRole[];
+  /** Headings of these strands only, and what hangs on them. */
+  strands?: string[];
+  /** What is remembered of strands, as for the cloth. */
+  kept?: KeptStrands;
+  /** Nodes that one opening brings; 12 when left out. */
+  each?: number;
+}
+
+export interface AroundNode extends ThingSaid {
+  /** Entries tied to a heading; headings an entry is tied to. */
+  count: number;
+  /** Entries shared with what it hangs on. */
+  shared: number;
+  /** 0 in the middle, then one more for each step out. */
+  step: number;
+  /** The node that brought it, none in the middle. */
+  by?: string;
+  strand?: string;
+}
+
+export interface AroundLink {
+  from: string;
+  to: string;
+  /** Entries that hold both, or 1 for a tie of an entry or a relation. */
+  weight: number;
+  /** Not tied, but probably belonging together. */
+  proposed?: boolean;
+  /** Why, in words. */
+  says: string;
+}
+
+export interface AroundView {
+  /** What is in the middle first, then in the order of opening. */
+  nodes: AroundNode[];
+  links: AroundLink[];
+  /** Things that would hang on each node that is open but were too many to show. */
+  more: Record<string, number>;
+}
+
+/** The whole journal as a map; positions in units in which a strand's region has a radius of about the square root of what it holds. */
+export interface JournalMap {
+  regions: { id?: string; name: string; x: number; y: number; radius: number; entries: number }[];
+  headings: {
+    id: HeadingId;
+    kind: HeadingKind;
+    name: string;
+    x: number;
+    y: number;
+    entries: number;
+    strand?: string;
+  }[];
+  /** Entries by number: x and y of each, its kind in the order of `ENTRY_KINDS`, and its region. */
+  places: Float32Array;
+  kinds: Uint8Array;
+  regionOf: Uint16Array;
+  /** Pairs of headings by number that share most entries, the strongest first. */
+  links: { from: number; to: number; weight: number }[];
+  strands: StrandsView;
+  /** To be handed in when entries are asked for by number. */
+  made: number;
+}
+
+export interface MapEntry extends ThingSaid {
+  number: number;
+  /** The headings it is tied to, by number. */
+  headings: number[];
+}
+
+export interface MapHits {
+  entries: number[];
+  headings: number[];
+  total: number;
 }
 
 export type { EntryId, EntryKind, HeadingId, HeadingKind };

@@ -22,20 +22,91 @@ export interface Chain {
  * theme with three hundred entries loses to a slightly longer one through rare headings.
  */
 export function chain(index: WeaveIndex, from: string, to: string): Chain | undefined {
-  const { links, journal } = index;
+  const way = wayBetween(index, from, to, () => 0);
+  return way && { steps: way.map((_, at) => stepOf(index.journal, way, at)) };
+}
+
+/** What a way costs more for each earlier way that went through a node between its ends. Our own setting. */
+const AGAIN = 4;
+/** Ways tried for each that is wanted; those that differ too little from earlier ones are passed over. */
+const TRIES = 3;
+
+/**
+ * Up to `most` different chains between two things, the cheapest first; the first is that of {@link chain}. Each that follows goes through a
+ * heading between the ends that none before it goes through, or, where it has none between, through another entry.
+ */
+export function chains(index: WeaveIndex, from: string, to: string, most = 6): Chain[] {
+  const { headings } = index.journal.tables;
+  const gone = new Map<string, number>();
+  const seen = new Set<string>();
+  const found: { ids: string[]; cost: number }[] = [];
+  for (let turn = 0; turn < most * TRIES && found.length < most; turn++) {
+    const ids = wayBetween(index, from, to, (id) => (gone.get(id) ?? 0) * AGAIN);
+    if (!ids) break;
+    const between = ids.slice(1, -1);
+    const named = between.filter((id) => headings.has(id as HeadingId));
+    const tell = named.length > 0 ? named : between;
+    if (turn === 0 || tell.some((id) => !seen.has(id))) {
+      found.push({ ids, cost: costOf(index, ids) });
+    }
+    if (between.length === 0) break;
+    for (const id of between) gone.set(id, (gone.get(id) ?? 0) + 1);
+    tell.forEach((id) => seen.add(id));
+  }
+  const [first, ...rest] = found;
+  const sorted = rest.sort((a, b) => a.cost - b.cost || a.ids.length - b.ids.length);
+  return (first ? [first, ...sorted] : []).map(({ ids }) => ({
+    steps: ids.map((_, at) => stepOf(index.journal, ids, at)),
+  }));
+}
+
+/** Everything that ties and relations lead to from a thing, itself among it; nothing where it is not in the journal. */
+export function reachedFrom(index: WeaveIndex, from: string): ReadonlySet<string> {
+  const { links } = index;
+  const start = links.nodeOf(from);
+  if (start === undefined) return new Set();
+  const { starts, targets, size } = links.csr;
+  const seen = new Uint8Array(size);
+  const waiting = [start];
+  seen[start] = 1;
+  const found = new Set<string>();
+  for (let node = waiting.pop(); node !== undefined; node = waiting.pop()) {
+    found.add(links.idOf(node));
+    for (let at = starts[node]!; at < starts[node + 1]!; at++) {
+      const next = targets[at]!;
+      if (seen[next] || links.typeOf(next) === NODE.chapter) continue;
+      seen[next] = 1;
+      waiting.push(next);
+    }
+  }
+  return found;
+}
+
+const tollOf = ({ links }: WeaveIndex, node: number): number =>
+  Math.log(1 + links.spreadOf(node)) / 2;
+
+function costOf(index: WeaveIndex, ids: readonly string[]): number {
+  const nodes = ids.map((id) => index.links.nodeOf(id)!);
+  return nodes.slice(1).reduce((sum, node, at) => {
+    return sum + 1 + tollOf(index, nodes[at]!) + tollOf(index, node);
+  }, 0);
+}
+
+function wayBetween(
+  index: WeaveIndex,
+  from: string,
+  to: string,
+  extra: (id: string) => number,
+): string[] | undefined {
+  const { links } = index;
   const [start, end] = [links.nodeOf(from), links.nodeOf(to)];
   if (start === undefined || end === undefined) return undefined;
-  const { csr } = links;
-  const toll = (node: number): number => Math.log(1 + links.spreadOf(node)) / 2;
-  const way = cheapestWay(
-    csr,
-    start,
-    end,
-    (a, b) => (links.typeOf(b) === NODE.chapter ? Infinity : 1 + toll(a) + toll(b)),
-    (a, b) => links.idOf(a) < links.idOf(b),
-  );
-  const ids = way?.map((node) => links.idOf(node));
-  return ids && { steps: ids.map((_, at) => stepOf(journal, ids, at)) };
+  const cost = (a: number, b: number): number =>
+    links.typeOf(b) === NODE.chapter
+      ? Infinity
+      : 1 + tollOf(index, a) + tollOf(index, b) + extra(links.idOf(b));
+  const before = (a: number, b: number): boolean => links.idOf(a) < links.idOf(b);
+  return cheapestWay(links.csr, start, end, cost, before)?.map((node) => links.idOf(node));
 }
 
 function stepOf(journal: Journal, ids: readonly string[], at: number): ChainStep {
