@@ -22,3 +22,17 @@ export function sourcesOf(journal: Journal, entries: readonly Entry[]): string[]
     return [`${by}${book.name}${book.published ? ` (${sayDate(book.published)})` : ''}`];
   });
 }
+
+/** Where an entry is from, in a few words: "Frankenstein, chapter 13, page 61". */
+export function citeOf(journal: Journal, entry: Entry): string | undefined {
+  for (const { heading: id, place } of entry.ties) {
+    const book = journal.tables.headings.get(id);
+    if (book?.kind !== 'book') continue;
+    const at = [
+      place?.chapter ? `chapter ${place.chapter}` : '',
+      place?.page ? `page ${place.page}` : '',
+    ];
+    return [book.name, ...at.filter(Boolean)].join(', ');
+  }
+  return undefined;
+}

@@ -36,12 +36,12 @@ import type {
   MeetingId,
   Tie,
 } from '../journal/records';
-import { partsFor } from '../plan/shapes';
+import { partsFor, scaledParts } from '../plan/shapes';
 import type { RowNow } from '../keep/document-store';
 import type { Aside, JournalMeta, JournalStore } from '../keep/store';
 import { nameKey } from '../language/filing';
 import { MemoryBeside, type RecordsBeside } from '../keep/beside';
-import type { Composed, EntryRow, FindShown, NearHit } from './answers';
+import type { Composed, EntryRow, FindShown, NearHit, Standing } from './answers';
 import type {
   BenchAsk,
   BenchStep,
@@ -55,6 +55,7 @@ import type {
 } from './bench-types';
 import { Copying } from './copying';
 import type {
+  CircleView,
   CopyLooked,
   Desk,
   DeskEvents,
@@ -68,6 +69,7 @@ import type {
   KeepState,
   MeetingSaid,
   PublishHow,
+  StrandChoice,
   SuggestAsk,
   Suggestion,
   Totals,
@@ -80,8 +82,10 @@ import { EntryIds } from './entry-ids';
 import { shownResult } from './finding';
 import { GatherBench } from './gather-bench';
 import type { FileReader } from './gathering';
-import type { Applied, Beside } from './history';
+import { makingOf, type Applied, type Beside } from './history';
 import { Keeping } from './keeping';
+import { circleView } from './circle-history';
+import { standing } from './composing';
 import { framesFor } from './frames';
 import { headOf, lineageOf, takeHead } from './head';
 import { guideView } from './guide-view';
@@ -94,6 +98,7 @@ import type { ReadingDesk } from './reading-desk';
 import { readingDesk } from './reading-desk-over';
 import { rowOf } from './rows';
 import { suggestions, whyNotThis } from './suggesting';
+import { strandChoices } from './strand-choices';
 import { step } from './taking-back';
 import { entryView, headingChoices, headingView } from './views';
 import { clothView } from './cloth';
@@ -558,6 +563,18 @@ export class DeskOver implements Desk {
     return this.#do(putRow(this.engine.journal, 'circles', { ...circle, id }), id);
   }
 
+  async circleView(id: CircleId): Promise<CircleView | undefined> {
+    return circleView(this.engine.journal, id);
+  }
+
+  async strandChoices(): Promise<StrandChoice[]> {
+    return strandChoices(this.engine);
+  }
+
+  async standing(ask: PlanAsk, guide: Guide): Promise<Standing> {
+    return standing(this.engine, ask, guide);
+  }
+
   async guides(): Promise<GuideSaid[]> {
     return guideSaid(this.engine.journal);
   }
@@ -600,7 +617,12 @@ export class DeskOver implements Desk {
 
   async saveMeeting(meeting: Omit<Meeting, 'id'> & { id?: string }): Promise<Done> {
     const id = (meeting.id ?? this.around.newId()) as MeetingId;
-    return this.#do(putRow(this.engine.journal, 'meetings', { ...meeting, id }), id);
+    // A meeting kept while it runs is one thing to take back, however often it is kept.
+    const { history, journal } = this.engine;
+    const made = makingOf(history.toUndo(), 'meetings', id);
+    const doing = this.#do(putRow(journal, 'meetings', { ...meeting, id }), id);
+    if (made && history.toUndo() !== made) history.forgetUndo();
+    return doing;
   }
 
   async compose(ask: PlanAsk): Promise<Composed> {
@@ -614,7 +636,9 @@ export class DeskOver implements Desk {
   async usualParts(
     shape: Guide['shape'],
     minutes: number,
+    like?: { minutes: number; parts: { name: string; minutes: number; aim?: string }[] },
   ): Promise<{ name: string; minutes: number; aim?: string }[]> {
+    if (like) return scaledParts(shape, like.parts, like.minutes, minutes);
     return partsFor(shape, minutes).map(({ name, minutes: long, aim }) => ({
       name,
       minutes: long,

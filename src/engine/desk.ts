@@ -13,6 +13,7 @@ import type {
   GatheringId,
   Guide,
   GuideId,
+  GuideItem,
   Heading,
   HeadingId,
   HeadingKind,
@@ -29,6 +30,7 @@ import type {
   NearHit,
   PlannedItem,
   ProposedTie,
+  Standing,
   TieSaid,
 } from './answers';
 import type {
@@ -140,6 +142,8 @@ export interface HeadingView {
   entries: EntryRow[];
   proposed: ProposedTie[];
   readings: { said: string; rating?: number }[];
+  /** What of it was asked: "9 things asked in 3 meetings, last 14 Mar 2024"; missing where nothing was. */
+  used?: string;
   guides: { id: GuideId; title: string }[];
   /** Other headings that look like the same one. */
   same: { id: HeadingId; name: string }[];
@@ -242,6 +246,12 @@ export interface Desk {
 
   circles(): Promise<Circle[]>;
   saveCircle(circle: Omit<Circle, 'id'> & { id?: CircleId }): Promise<Done>;
+  /** What a circle has met over. */
+  circleView(id: CircleId): Promise<CircleView | undefined>;
+  /** Strands to plan from, the largest first, each with the headings that make it out. */
+  strandChoices(): Promise<StrandChoice[]>;
+  /** How near the best a guide stands as it is. */
+  standing(ask: PlanAsk, guide: Guide): Promise<Standing>;
   guides(): Promise<GuideSaid[]>;
   guide(id: GuideId): Promise<Guide | undefined>;
   saveGuide(guide: Guide): Promise<Done>;
@@ -253,10 +263,11 @@ export interface Desk {
   saveMeeting(meeting: Omit<Meeting, 'id'> & { id?: string }): Promise<Done>;
   compose(ask: PlanAsk): Promise<Composed>;
   guideView(guide: Guide): Promise<GuideView>;
-  /** The usual parts of a shape for a length, to begin a guide from. */
+  /** The usual parts of a shape for a length, to begin a guide from; with `like`, those parts in the same proportions. */
   usualParts(
     shape: Guide['shape'],
     minutes: number,
+    like?: { minutes: number; parts: { name: string; minutes: number; aim?: string }[] },
   ): Promise<{ name: string; minutes: number; aim?: string }[]>;
   /** Openings of questions at a level, filled with the guide's books and people; frames to finish, not questions. */
   frames(guide: Guide, level: Level): Promise<string[]>;
@@ -360,6 +371,34 @@ export interface PublishHow {
   cite?: 'plain' | 'mla' | 'apa';
 }
 
+/** A circle with all it has met over, the newest first. */
+export interface CircleView {
+  circle: Circle;
+  meetings: MeetingSaid[];
+  /** Different entries asked of it. */
+  asked: number;
+  /** By book, the one met over last first: items asked, meetings, and how the items went. */
+  books: {
+    id: HeadingId;
+    name: string;
+    asked: number;
+    meetings: number;
+    last: string;
+    well: number;
+    mixed: number;
+    flat: number;
+  }[];
+  /** Notes for next time, of meetings and of single items. */
+  notes: { on: string; note: string; of?: string; entry?: EntryId }[];
+}
+
+export interface StrandChoice {
+  id: string;
+  name: string;
+  entries: number;
+  headings: { id: HeadingId; name: string; kind: HeadingKind }[];
+}
+
 /** One item of a guide as the workbench shows it. */
 export interface ItemView {
   key: string;
@@ -376,18 +415,24 @@ export interface ItemView {
   /** Its wording was changed for this guide only. */
   reworded: boolean;
   cue?: string;
+  /** All a leader may want while it is talked about: what to listen for, follow-ups, materials, steps. */
+  cues: { lead: string; text: string }[];
+  /** An opening of a question, not yet finished. */
+  frame: boolean;
   clock: string;
   ties: TieSaid[];
-  /** "Asked of this circle 14 Mar 2024". */
+  /** "Asked of this circle 14 Mar 2024", "Asked of this circle twice, last 14 Mar 2024, went flat". */
   asked?: string;
   rested: boolean;
 }
 
 /** Something a careful colleague would point out. */
 export interface Remark {
-  code: 'over' | 'under' | 'rest' | 'pairs' | 'unchecked' | 'quoted' | 'hazard';
+  code: 'over' | 'under' | 'rest' | 'pairs' | 'frames' | 'ages' | 'unchecked' | 'quoted' | 'hazard';
   strong: string;
   text: string;
+  /** Something to put in that would answer it. */
+  offer?: GuideItem;
 }
 
 export interface GuideView {
@@ -401,6 +446,10 @@ export interface GuideView {
     to: string;
     items: ItemView[];
   }[];
+  /** Held ready, in the order to reach for them. */
+  spare: ItemView[];
+  /** Put aside for this guide. */
+  refused: { entry: EntryId; kind: EntryKind; text: string }[];
   planned: number;
   /** Minutes over the meeting's; negative when some are free. */
   over: number;

@@ -1,5 +1,5 @@
 import frames from '../../shared/question-frames.json';
-import type { Guide, HeadingKind, Level } from '../journal/records';
+import type { Guide, GuideItem, HeadingKind, Level } from '../journal/records';
 import type { Core } from './core';
 
 /** Openings of questions at a level, filled with the books, people and themes a guide is about. */
@@ -26,3 +26,7 @@ export function framesFor(engine: Core, guide: Guide, level: Level): string[] {
       .replaceAll('{theme}', theme),
   );
 }
+
+/** Whether own words in a guide are still a frame: the place to be filled stands open between spaces. */
+export const isFrame = (item: GuideItem): boolean =>
+  item.entry === undefined && /\s…(?=[\s.?!]|$)/.test(item.text ?? '');

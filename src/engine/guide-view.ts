@@ -1,18 +1,19 @@
 /** A guide as the workbench shows it: told, timed, weighed against its aims, with what a careful colleague would point out. */
-import type { Entry, Guide, GuideItem, Heading, Journal, Level } from '../journal/records';
+import type { Entry, Guide, GuideItem, Level } from '../journal/records';
 import { LEVELS } from '../journal/records';
 import { usesOf } from '../journal/uses';
-import { sayDate } from '../language/dates';
 import { plainText } from '../language/markdown';
-import { countWords } from '../language/tokens';
 import { aimsFor } from '../plan/aims';
 import { restOf } from '../plan/rest';
-import { pairStep } from '../plan/talk';
-import { cautionsOf } from './care';
-import type { GuideView, ItemView, Remark } from './desk';
+import type { GuideView, ItemView } from './desk';
+import { remarksOn } from './guide-remarks';
 import type { Core } from './core';
 import { levelOf } from './planning';
 import { tiesSaid } from './rows';
+import { askedSaid } from './circle-history';
+import { isFrame } from './frames';
+import { cuesOf } from '../publish/item-words';
+import { citeOf } from './care';
 
 function clockOf(starts: string | undefined, after: number): string {
   const at = /T(\d{2}):(\d{2})/.exec(starts ?? '');
@@ -30,12 +31,14 @@ function itemView(
 ): ItemView {
   const { journal } = engine;
   const entry = item.entry && journal.tables.entries.get(item.entry);
-  const text = item.text ?? (entry ? plainText(entry.text) : 'An entry since removed');
+  const text =
+    item.text === undefined && !entry
+      ? 'An entry since removed'
+      : plainText(item.text ?? (entry ? entry.text : ''));
   const level = item.level ?? (entry ? levelOf(entry, text) : undefined);
   const use = entry && guide.circle ? usesOf(journal, entry.id, guide.circle) : undefined;
   const on = guide.starts?.slice(0, 10) ?? engine.nowIso().slice(0, 10);
   const rested = !use?.last || restOf(use.last, on, guide.restMonths ?? 24) > 0;
-  const went = use?.meetings[0]?.went;
   return {
     key: at.key,
     clock: clockOf(guide.starts, at.after),
@@ -50,12 +53,10 @@ function itemView(
     levelProposed: !item.level && entry?.levelBy !== 'reader',
     reworded: Boolean(entry && item.text !== undefined),
     ...(item.cue ? { cue: item.cue } : {}),
+    cues: cuesOf(item, entry || undefined, entry ? citeOf(journal, entry) : undefined, undefined),
+    frame: isFrame(item),
     ties: entry ? tiesSaid(journal, entry.ties) : [],
-    ...(use?.last
-      ? {
-          asked: `Asked of this circle ${sayDate(use.last)}${went === 'flat' ? ', went flat' : ''}`,
-        }
-      : {}),
+    ...(use?.last ? { asked: `Asked of this circle ${askedSaid(use)}` } : {}),
     rested,
   };
 }
@@ -98,15 +99,17 @@ export function guideView(engine: Core, guide: Guide): GuideView {
     aim: Math.round(aims[level]),
   }));
   const over = after - guide.minutes;
-  const remarks = [
-    ...timeRemarks(guide, parts, over),
-    ...restRemarks(parts),
-    ...groupRemarks(engine.journal, guide),
-    ...quoteRemarks(engine.journal, parts, entries),
-    ...cautionsOf(entries).said.map((text): Remark => ({ code: 'hazard', strong: 'Care.', text })),
-  ];
+  const remarks = remarksOn(engine.journal, guide, { parts, over, entries });
+  const spare = (guide.spare ?? []).map((item, i) =>
+    itemView(engine, guide, item, { key: `spare.${i}.${item.entry ?? item.text ?? ''}`, after }),
+  );
   return {
     parts,
+    spare,
+    refused: (guide.refused ?? []).flatMap((id) => {
+      const entry = engine.journal.tables.entries.get(id);
+      return entry ? [{ entry: id, kind: entry.kind, text: plainText(entry.text) }] : [];
+    }),
     planned: after,
     over,
     levels,
@@ -115,90 +118,3 @@ export function guideView(engine: Core, guide: Guide): GuideView {
     ends: clockOf(guide.starts, guide.minutes),
   };
 }
-
-function timeRemarks(guide: Guide, parts: GuideView['parts'], over: number): Remark[] {
-  const items = parts.flatMap((part) => part.items);
-  if (items.length === 0) return [];
-  if (over > 0) {
-    const loose = parts
-      .slice(0, -1)
-      .flatMap((part) => part.items)
-      .filter((item) => !item.must);
-    const last = loose.at(-1);
-    const widest = [...parts].sort((a, b) => b.filled - a.filled)[0]!;
-    const leave = last ? `Leave out “${short(last.text)}”, or trim` : 'Trim';
-    return [
-      {
-        code: 'over',
-        strong: `${over} ${over === 1 ? 'minute' : 'minutes'} over.`,
-        text: `${leave} ${widest.name} to ${Math.max(0, widest.filled - over)}.`,
-      },
-    ];
-  }
-  if (over < -Math.max(5, guide.minutes * 0.12)) {
-    return [
-      {
-        code: 'under',
-        strong: `${-over} minutes free.`,
-        text: 'Put something in, or keep them for talk.',
-      },
-    ];
-  }
-  return [];
-}
-
-function restRemarks(parts: GuideView['parts']): Remark[] {
-  const tired = parts.flatMap((part) => part.items).filter((item) => !item.rested);
-  if (tired.length === 0) return [];
-  const strong =
-    tired.length === 1 ? 'One item not yet rested:' : `${tired.length} items not yet rested:`;
-  const text = tired
-    .map(
-      (item) => `${short(item.text)} (${(item.asked ?? '').replace('Asked of this circle ', '')})`,
-    )
-    .join('; ');
-  return [{ code: 'rest', strong, text: `${text}.` }];
-}
-
-function groupRemarks(journal: Journal, guide: Guide): Remark[] {
-  const size = guide.circle && journal.tables.circles.get(guide.circle)?.size;
-  const step = size ? pairStep(size) : undefined;
-  if (!step) return [];
-  const paired = guide.parts.some((part) => part.items.some((item) => item.free === 'pair'));
-  return paired ? [] : [{ code: 'pairs', strong: 'A large circle.', text: step.text }];
-}
-
-/** Quotations without a page, and how many words are quoted from each book: a prompt, no verdict. */
-function quoteRemarks(
-  journal: Journal,
-  parts: GuideView['parts'],
-  entries: readonly Entry[],
-): Remark[] {
-  const out: Remark[] = [];
-  const words = new Map<string, { book: Heading; words: number }>();
-  const unplaced: string[] = [];
-  for (const entry of entries) {
-    if (entry.kind !== 'quote') continue;
-    const tie = entry.ties.find((one) => journal.tables.headings.get(one.heading)?.kind === 'book');
-    const book = tie && journal.tables.headings.get(tie.heading);
-    if (!book) continue;
-    const held = words.get(book.id) ?? { book, words: 0 };
-    held.words += countWords(plainText(entry.text));
-    words.set(book.id, held);
-    if (!tie.place?.page && !tie.place?.chapter) unplaced.push(book.name);
-  }
-  if (unplaced.length > 0) {
-    out.push({
-      code: 'unchecked',
-      strong: 'Quote unchecked:',
-      text: `no page given for ${[...new Set(unplaced)].join(', ')}.`,
-    });
-  }
-  const counted = [...words.values()].map(({ book, words: count }) => `${count} from ${book.name}`);
-  if (counted.length > 0)
-    out.push({ code: 'quoted', strong: 'Words quoted:', text: `${counted.join(', ')}.` });
-  return out;
-}
-
-const short = (text: string): string =>
-  text.length > 46 ? `${text.slice(0, text.lastIndexOf(' ', 44))}…` : text;

@@ -1,4 +1,5 @@
 import type { Edit } from '../journal/edits';
+import type { TableName } from '../journal/records';
 import type { Lineage } from './lineage';
 
 /** What came of an edit: the rows as they became (to be stored), or one sentence why not. */
@@ -82,4 +83,15 @@ export class History {
 
 function again({ does, beside }: Remembered, inverse: Edit, head?: Head): Remembered {
   return { ...inverse, does, ...(head ? { head } : {}), ...(beside ? { beside } : {}) };
+}
+
+/** The edit, where all it takes back is the making of this row. */
+export function makingOf(
+  edit: Remembered | undefined,
+  table: TableName,
+  id: string,
+): Remembered | undefined {
+  const [change, more] = edit?.changes ?? [];
+  const makes = change && !more && change.table === table && change.id === id && !change.after;
+  return makes ? edit : undefined;
 }

@@ -6,6 +6,7 @@ import { sayDate } from '../language/dates';
 import { fold } from '../language/tokens';
 import { tiedTo } from '../weave/tied';
 import { cautionsOf } from './care';
+import { headingUsed } from './circle-history';
 import type { EntryView, HeadingChoice, HeadingView } from './desk';
 import type { Core } from './core';
 import { entryRow } from './rows';
@@ -62,6 +63,7 @@ export function headingView(engine: Core, id: HeadingId): HeadingView | undefine
   if (!heading) return undefined;
   const { entries, proposed } = tiedResult(engine, id, { narrower: true });
   const theme = heading.kind === 'theme' ? heading : undefined;
+  const used = headingUsed(journal, id);
   const counts: Partial<Record<EntryKind, number>> = {};
   for (const row of entries) counts[row.kind] = (counts[row.kind] ?? 0) + 1;
   return {
@@ -80,6 +82,7 @@ export function headingView(engine: Core, id: HeadingId): HeadingView | undefine
         const said = `${when ? sayDate(when) : 'some time'} ${FORMS[reading.form]}`;
         return reading.rating === undefined ? { said } : { said, rating: reading.rating };
       }),
+    ...(used ? { used } : {}),
     guides: [...journal.tables.guides.values()]
       .filter((guide) => guide.focus.headings.some((part) => part.heading === id))
       .map(({ id: guide, title }) => ({ id: guide, title })),

@@ -147,6 +147,29 @@ export function partsFor(shape: Shape, minutes: number): PartRequest[] {
   }));
 }
 
+/**
+ * A guide's own parts for another length. Parts that were the usual ones become the usual ones; others keep their
+ * names and their proportions, and their whole minutes add up as near as rounding allows.
+ */
+export function scaledParts(
+  shape: Shape,
+  parts: readonly PartRequest[],
+  from: number,
+  to: number,
+): PartRequest[] {
+  const usual = partsFor(shape, from);
+  const asUsual =
+    usual.length === parts.length &&
+    usual.every(({ name, minutes }, p) => {
+      const part = parts[p]!;
+      return part.name === name && part.minutes === minutes;
+    });
+  if (asUsual) return partsFor(shape, to);
+  const wished = parts.map(({ minutes }) => (minutes * to) / Math.max(from, 1));
+  const shared = wholeMinutes(wished, Math.max(to, 1));
+  return parts.map((part, p) => ({ ...part, minutes: shared[p]! }));
+}
+
 function discussionMinutes(minutes: number): number[] {
   const { opening, core, closing } = between(minutes);
   return [opening, core * CLOSE_READING_OF_CORE, core * (1 - CLOSE_READING_OF_CORE), closing];

@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { ENTRY_KINDS, LEVELS, type Shape } from '../../../src/journal/records';
 import { aimsFor } from '../../../src/plan/aims';
-import { partNames, partsFor, suits } from '../../../src/plan/shapes';
+import { partNames, partsFor, suits, scaledParts } from '../../../src/plan/shapes';
 
 const minutes = (shape: Shape, of: number): number[] =>
   partsFor(shape, of).map((part) => part.minutes);
@@ -84,5 +84,28 @@ describe('what suits a part', () => {
   test('an assignment never opens a meeting, and a part the leader named takes anything', () => {
     expect(suits('discussion', 'Opening', 'assignment')).toBe(0);
     for (const kind of ENTRY_KINDS) expect(suits('discussion', 'Poems', kind)).toBeGreaterThan(0);
+  });
+});
+
+describe('parts for another length', () => {
+  test('usual parts become the usual parts', () => {
+    expect(scaledParts('discussion', partsFor('discussion', 60), 60, 90)).toEqual(
+      partsFor('discussion', 90),
+    );
+  });
+
+  test('parts of the leader’s own keep their names and proportions', () => {
+    const own = [
+      { name: 'Tea', minutes: 10 },
+      { name: 'Reading', minutes: 30 },
+      { name: 'Talk', minutes: 20 },
+    ];
+    expect(scaledParts('discussion', own, 60, 90)).toEqual([
+      { name: 'Tea', minutes: 15 },
+      { name: 'Reading', minutes: 45 },
+      { name: 'Talk', minutes: 30 },
+    ]);
+    const short = scaledParts('lesson', own, 60, 5);
+    expect(short.reduce((sum, { minutes }) => sum + minutes, 0)).toBe(5);
   });
 });
