@@ -19,7 +19,8 @@ export function usage(): string {
   figures              the year's reading   [--year Y]
   check                is the journal file sound?
   publish KIND         the journal in another form, to --out FILE: csv, json-ld (quotations, W3C Web Annotation), bibtex, csl-json,
-                       skos, ics, graphml, html (a family copy to read, without answers, the leader’s notes and what is sealed)
+                       skos, ics, graphml, html (a family copy to read, without answers, the leader’s notes and what is sealed),
+                       book (FILE.pdf or .html, with indexes: all, or [--year Y] [--book B | --theme T | --person P])
   tour                 a guide from the demo journal, printed both ways
 
 Every command takes --journal FILE (journal.bookweft.json in this folder when left out) and --json.

@@ -146,7 +146,7 @@ async function family(
 }
 
 /** What a seal keeps back, in words; nothing of what it is. */
-function leftSaid({ left }: OpenRows): string[] {
+export function leftSaid({ left }: OpenRows): string[] {
   const parts = [
     [left.books, 'book', 'books'] as const,
     [left.entries, 'entry', 'entries'] as const,

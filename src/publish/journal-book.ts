@@ -3,21 +3,12 @@
  * headings in filing order and by commonplace classes. Its shapes have no field for an answer,
  * follow-up, cue, level, time, source or note of the leader or a circle, so none can be printed.
  */
-import type {
-  BookHeading,
-  Entry,
-  EntryKind,
-  Heading,
-  HeadingKind,
-  PersonHeading,
-  Place,
-} from '../journal/records';
-import { commonplaceClass } from '../language/commonplace';
+import type { BookHeading, Entry, EntryKind, Heading, Place } from '../journal/records';
 import { sayDate } from '../language/dates';
 import { compareFiling, filingKey } from '../language/filing';
 import { bookTieOf, sayPlace } from './cite';
 import type { OpenRows } from './open-rows';
-import { familyFirst, personName } from './person-name';
+import { classesOf, indexOf, type IndexClass, type IndexLine } from './journal-index';
 import { comparePlaces, figureOf, isNumbered } from './place-order';
 import { clean } from './safe-text';
 
@@ -50,22 +41,13 @@ export interface Chapter {
   entries: BookEntry[];
 }
 
-export interface IndexLine {
-  name: string;
-  kind: HeadingKind;
-  /** Numbers of entries, rising. */
-  entries: number[];
-  /** Names to look under too: the books of an author, or the name this one is another of. */
-  see: string[];
-}
-
 export interface JournalBook {
   title: string;
   subtitle?: string;
   chapters: Chapter[];
   index: IndexLine[];
   /** Classes in the order of their letters; heads of no class are left to the index. */
-  classes: { name: string; lines: IndexLine[] }[];
+  classes: IndexClass[];
   entries: number;
 }
 
@@ -234,79 +216,3 @@ function entryOf(
 
 const isAuthor = (person: Heading, book: Heading | undefined): boolean =>
   book?.kind === 'book' && book.authors.some((id) => id === person.id);
-
-/** People of history and letters are filed by family name; characters as they are called in their book. */
-function indexName(heading: Heading): string {
-  if (heading.kind !== 'person' || isCharacter(heading)) return clean(heading.name.trim());
-  return clean(familyFirst(personName(heading)));
-}
-
-const isCharacter = ({ roles }: PersonHeading): boolean =>
-  roles.length > 0 && roles.every((role) => role === 'character');
-
-/** Headings with entries, authors of books that have some, and their other names, in filing order. */
-function indexOf(
-  entries: readonly Entry[],
-  numbers: ReadonlyMap<string, number>,
-  { headings }: OpenRows,
-): IndexLine[] {
-  const found = new Map<string, Set<number>>();
-  const under = new Set<BookHeading>();
-  for (const entry of entries) {
-    for (const { heading } of entry.ties) {
-      const set = found.get(heading) ?? new Set();
-      found.set(heading, set.add(numbers.get(entry.id)!));
-    }
-    const book = bookTieOf(entry, headings)?.book;
-    if (book) under.add(book);
-  }
-  const wrote = new Map<string, string[]>();
-  for (const { authors, name } of under)
-    for (const author of authors) wrote.set(author, [...(wrote.get(author) ?? []), name]);
-  const lines: (IndexLine & { key: string })[] = [];
-  for (const heading of headings.values()) {
-    const set = found.get(heading.id);
-    const see = (wrote.get(heading.id) ?? []).map(clean).sort();
-    if (!set && see.length === 0) continue;
-    const name = indexName(heading);
-    const key = keyOf(heading, name);
-    lines.push({ key, name, kind: heading.kind, entries: numeric(set ?? []), see });
-    for (const other of new Set(heading.alternates.map((one) => clean(one.trim()))))
-      if (other && other !== name)
-        lines.push({
-          key: keyOf(heading, other),
-          name: other,
-          kind: heading.kind,
-          entries: [],
-          see: [name],
-        });
-  }
-  lines.sort((a, b) => compareFiling(a.key, b.key) || compareFiling(a.name, b.name));
-  return lines.map(({ key: _, ...line }) => line);
-}
-
-const numeric = (numbers: Iterable<number>): number[] => [...numbers].sort((a, b) => a - b);
-
-/** An article counts in a name (El Paso), not in what a character is called (The snail). */
-function keyOf(heading: Heading, name: string): string {
-  const filed = heading.filing && name === indexName(heading) ? { filing: heading.filing } : {};
-  const language =
-    heading.kind === 'book' && heading.language ? { language: heading.language } : {};
-  return filingKey(name, {
-    kind: heading.kind === 'person' && !isCharacter(heading) ? 'name' : 'title',
-    ...language,
-    ...filed,
-  });
-}
-
-/** Locke's classes, A a to Z u; other names stand in the index alone. */
-function classesOf(index: readonly IndexLine[]): JournalBook['classes'] {
-  const classes = new Map<string, IndexLine[]>();
-  for (const line of index) {
-    const name = line.entries.length > 0 ? commonplaceClass(line.name) : '';
-    if (name) classes.set(name, [...(classes.get(name) ?? []), line]);
-  }
-  return [...classes]
-    .sort(([a], [b]) => compareFiling(a, b))
-    .map(([name, lines]) => ({ name, lines }));
-}

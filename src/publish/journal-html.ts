@@ -4,8 +4,10 @@
  */
 import { fontFaces, type FontData } from './faces';
 import { glyph, symbols } from './glyphs';
-import type { BookEntry, Chapter, IndexLine, JournalBook } from './journal-book';
+import type { BookEntry, Chapter, JournalBook } from './journal-book';
+import { runs, type IndexLine } from './journal-index';
 import { KIND_NAMES, language } from './html-leader';
+import { counted } from '../journal/labels';
 import { POLICY } from './policy';
 import { quoted } from './quoted';
 import { blockHtml, escapeHtml } from './safe-text';
@@ -39,7 +41,7 @@ ${symbols()}
 <div class="sheet book">
 <header class="head"><h1>${escapeHtml(book.title)}</h1>
 ${book.subtitle ? `<p class="sub">${escapeHtml(book.subtitle)}</p>` : ''}
-<p class="count">${counted(book.entries, 'entry', 'entries')}. Numbers in the index are those of entries.</p></header>
+<p class="count">${counted(book.entries, 'entry')}. Numbers in the index are those of entries.</p></header>
 <main>
 ${contents(book)}
 ${book.chapters.map(chapter).join('\n')}
@@ -50,9 +52,6 @@ ${index(book)}
 </html>
 `;
 }
-
-export const counted = (count: number, one: string, many: string): string =>
-  `${count} ${count === 1 ? one : many}`;
 
 function contents({ chapters, index: lines }: JournalBook): string {
   if (chapters.length === 0) return '';
@@ -107,24 +106,6 @@ function index({ index: lines, classes }: JournalBook): string {
 <div class="cols"><ul>${items}</ul></div></section>
 <section class="index" aria-labelledby="classes"><div class="thick"><h2 id="classes">Headings by commonplace classes</h2></div>
 <div class="cols">${byClass.join('\n')}</div></section>`;
-}
-
-/** Numbers that follow one another as their first and last; two alone stay two. */
-export function runs(numbers: readonly number[]): [number, number][] {
-  const found: [number, number][] = [];
-  for (const number of numbers) {
-    const last = found.at(-1);
-    if (last && number === last[1] + 1) last[1] = number;
-    else found.push([number, number]);
-  }
-  return found.flatMap(([from, to]): [number, number][] =>
-    to === from + 1
-      ? [
-          [from, from],
-          [to, to],
-        ]
-      : [[from, to]],
-  );
 }
 
 function indexLine({ name, kind, entries, see }: IndexLine): string {

@@ -12,6 +12,8 @@ export interface Box {
   keep?: boolean;
   /** White at its foot that may fall off the page. */
   loose?: number;
+  /** What its page is found by; of a box that is cut, the first part has it. */
+  at?: string;
   /** Left out rather than put on a page of its own. */
   ornament?: boolean;
   /** `last` tells that nothing follows on this page. */

@@ -6,7 +6,7 @@ import { baselineOf, followed, padded, plainBox, row, stack, textBox, type Box }
 import type { Element } from './ink';
 import { columnsOf, cueBoxes, itemBox, promptBoxes } from './leader-item';
 import { styled } from './lines';
-import { careBoxes, drawMark, thickRule, thinRule, white, type Setting } from './parts';
+import { bookmarked, careBoxes, drawMark, thickRule, thinRule, white, type Setting } from './parts';
 import { tailBoxes } from './leader-tail';
 import { MM, type TypeStyle } from './type';
 import { wordsBoxes } from './words';
@@ -25,17 +25,6 @@ export function leaderBoxes(doc: GuideDocument, set: Setting): Box[] {
     ...spareBoxes(doc.spare, set),
     ...tailBoxes(doc, set),
   ];
-}
-
-/** A box that leaves a bookmark on the page it is drawn on. */
-function marked(set: Setting, box: Box, title: string): Box {
-  return {
-    ...box,
-    draw(x, y) {
-      set.ink.bookmark(title);
-      box.draw(x, y);
-    },
-  };
 }
 
 function headBoxes(doc: GuideDocument, set: Setting): Box[] {
@@ -132,7 +121,7 @@ function partBoxes(part: DocPart, set: Setting, above: number): Box[] {
     itemBox(item, set, columns, list, at < part.items.length - 1),
   );
   return [
-    marked(set, thickRule(set, above), part.name),
+    bookmarked(set, thickRule(set, above), part.name),
     white(3.1 * MM - 2.5),
     { ...partHead(part, set, section), keep: items.length > 0 },
     { ...white(2.2 * MM), keep: items.length > 0 },
@@ -240,7 +229,7 @@ function spareBoxes(items: readonly DocItem[], set: Setting): Box[] {
     ink.element(section, 'H2'),
   );
   return [
-    marked(set, thinRule(set, 9 * MM), 'Spare'),
+    bookmarked(set, thinRule(set, 9 * MM), 'Spare'),
     white(2.2 * MM),
     { ...head, keep: true },
     ...lines,

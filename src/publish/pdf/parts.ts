@@ -67,6 +67,17 @@ export function thinRule({ ink, width }: Setting, above: number): Box {
 
 export const white = (height: number): Box => ({ ...plainBox(height), keep: true });
 
+/** The box, leaving a bookmark on the page it is drawn on. */
+export function bookmarked(set: Setting, box: Box, title: string): Box {
+  return {
+    ...box,
+    draw(x, y) {
+      set.ink.bookmark(title);
+      box.draw(x, y);
+    },
+  };
+}
+
 /** A mark told by its name, or where a word stands beside it passed over. */
 export function drawMark(
   ink: Ink,

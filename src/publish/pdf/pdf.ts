@@ -10,7 +10,7 @@ import type { Box } from './boxes';
 import { handoutBoxes } from './handout';
 import { Ink, readFonts } from './ink';
 import { leaderBoxes } from './leader';
-import { pagesOf } from './pages';
+import { pagesOf, type Page } from './pages';
 import { foot, PAPERS, setting, type Setting } from './parts';
 
 export interface PdfHow {
@@ -53,18 +53,33 @@ export async function toPdf(doc: GuideDocument, how: PdfHow): Promise<Pdf> {
 }
 
 /** Lays the boxes on pages and draws them. Answers how many pages there are. */
-export function print(
+function print(
   set: Setting,
   paper: Paper,
   boxes: readonly Box[],
   footOf: (page: number, of: number) => { left: string; middle: string; right: string },
 ): number {
-  const { height, top, bottom, side } = PAPERS[paper];
-  const pages = pagesOf(boxes, height - top - bottom);
+  const pages = pagesOf(boxes, roomOn(paper));
+  drawPages(set, paper, pages, footOf);
+  return pages.length;
+}
+
+/** Points of height between the margins. */
+export function roomOn(paper: Paper): number {
+  const { height, top, bottom } = PAPERS[paper];
+  return height - top - bottom;
+}
+
+export function drawPages(
+  set: Setting,
+  paper: Paper,
+  pages: readonly Page[],
+  footOf: (page: number, of: number) => { left: string; middle: string; right: string },
+): void {
+  const { top, side } = PAPERS[paper];
   pages.forEach((page, at) => {
     set.ink.newPage();
     page.forEach(({ box, y }, n) => box.draw(side, top + y, n === page.length - 1));
     foot(set, paper, footOf(at + 1, pages.length));
   });
-  return pages.length;
 }
