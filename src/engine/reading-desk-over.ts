@@ -2,8 +2,36 @@
 import type { Edit } from '../journal/edits';
 import type { Core } from './core';
 import type { Done } from './desk';
+import { addBooks } from './reading-add';
+import { bookPage } from './reading-book-page';
+import { catalogueView } from './reading-books';
+import { changeBooks } from './reading-bulk';
+import {
+  challengesView,
+  challengeView,
+  chooseReadings,
+  dropChallenge,
+  presetDraft,
+  putChallenge,
+  readingsToChoose,
+  ruleOfWords,
+  sayRule,
+} from './reading-challenges';
 import type { ReadingDesk } from './reading-desk';
+import { figuresView } from './reading-figures';
+import { lookAtIsbn, readBooks } from './reading-in';
+import {
+  dropList,
+  keepOrder,
+  listsView,
+  listView,
+  moveReadOut,
+  placeOnList,
+  putList,
+  takeOffList,
+} from './reading-lists';
 import { beginReading, dropReading, markDay, openOn, putReading, type Asked } from './reading-log';
+import { booksOut } from './reading-out';
 import { allYears, yearView } from './reading-year';
 
 /** What the desk lends to a part of it. */
@@ -15,7 +43,8 @@ export interface DeskPart {
   loaded: () => Promise<void>;
 }
 
-export function readingDesk({ core, apply }: DeskPart): ReadingDesk {
+export function readingDesk(part: DeskPart): ReadingDesk {
+  const { core, apply, loaded } = part;
   const change = async (asked: Asked): Promise<Done> =>
     asked.ok ? apply(asked.edit, asked.id) : { ok: false, said: asked.said, code: asked.code };
   return {
@@ -27,5 +56,42 @@ export function readingDesk({ core, apply }: DeskPart): ReadingDesk {
     begin: async (book, day, form) => change(beginReading(core(), book, day, form)),
     save: async (draft) => change(putReading(core(), draft)),
     remove: async (id) => change(dropReading(core(), id)),
+
+    catalogue: async (ask) => catalogueView(core(), ask),
+    book: async (id, start) => bookPage(core(), id, start),
+    lookAtIsbn: async (text) => lookAtIsbn(core(), text),
+    lookAtBooks: async (name, bytes) => readBooks(core(), name, new Uint8Array(bytes)),
+    addBooks: async (books) => change(addBooks(core(), books)),
+    changeBooks: async (ids, wanted) => {
+      // Removing takes mentions out of entries, so that all of them must be there.
+      await loaded();
+      return change(changeBooks(core(), ids, wanted));
+    },
+    booksOut: async (form, ids) => {
+      await loaded();
+      return booksOut(core(), form, ids);
+    },
+
+    lists: async (ask) => listsView(core(), ask),
+    list: async (id, ask) => listView(core(), id, ask),
+    saveList: async (draft) => change(putList(core(), draft)),
+    placeOnList: async (id, book, at) => change(placeOnList(core(), id, book, at)),
+    takeOffList: async (id, book) => change(takeOffList(core(), id, book)),
+    moveReadOut: async (id, ask) => change(moveReadOut(core(), id, ask)),
+    keepOrder: async (id, books) => change(keepOrder(core(), id, books)),
+    removeList: async (id) => change(dropList(core(), id)),
+
+    challenges: async () => challengesView(core()),
+    challenge: async (id) => challengeView(core(), id),
+    preset: async (ask) => presetDraft(core(), ask),
+    ruleOf: async (text) => ruleOfWords(core(), text),
+    sayRules: async (rules) => rules.map((rule) => sayRule(core(), rule)),
+    saveChallenge: async (draft) => change(putChallenge(core(), draft)),
+    readingsFor: async (id) => readingsToChoose(core(), id),
+    chooseReadings: async (id, prompt, readings) =>
+      change(chooseReadings(core(), id, prompt, readings)),
+    removeChallenge: async (id) => change(dropChallenge(core(), id)),
+
+    figures: async (ask) => figuresView(core(), ask),
   };
 }

@@ -1,0 +1,148 @@
+/** The figures of a year, of a school year or of all years, as they are drawn and told. */
+import type { HeadingId } from '../journal/records';
+import { figuresFor, type Figures } from '../reading/figures';
+import {
+  authorPlots,
+  heatByDay,
+  monthPlots,
+  notedPlots,
+  themePlots,
+  type AuthorPlot,
+  type MonthPlot,
+  type NotedPlot,
+  type ThemePlot,
+} from '../reading/plots';
+import { daysOf, isFinished, sortDay } from '../reading/readings';
+import { isYearStart, schoolYearSpan, USUAL_START } from '../reading/school-years';
+import type { Core } from './core';
+import { bookOf, todayOf } from './reading';
+import { keptFor } from './reading-cache';
+import { yearsRead } from './reading-year';
+
+export interface FiguresAsk {
+  year?: number;
+  school?: string;
+  /** All years together. */
+  all?: boolean;
+  schoolStart?: string;
+}
+
+export interface FiguresView {
+  title: string;
+  from: string;
+  to: string;
+  today: string;
+  figures: Figures;
+  /** By month of a year; for all years together there is one for each year in `years`. */
+  months: MonthPlot[];
+  /** [ISO day, books open]. */
+  heat: [string, number][];
+  /** Books finished so far in the stretch by the end of each month begun, and in the stretch of a year before. */
+  pace: { now: number[]; before: number[]; beforeTitle: string };
+  years: { year: number; finished: number; pages: number }[];
+  authors: AuthorPlot[];
+  themes: ThemePlot[];
+  noted: NotedPlot[];
+  neverNoted: NotedPlot[];
+  choose: { years: number[]; schoolYears: string[] };
+}
+
+const MOST_THEMES = 12;
+const yearOfDays = (year: number): { from: string; to: string } => {
+  const padded = String(year).padStart(4, '0');
+  return { from: `${padded}-01-01`, to: `${padded}-12-31` };
+};
+
+export function figuresView(core: Core, ask: FiguresAsk): FiguresView {
+  const start = isYearStart(ask.schoolStart ?? '') ? ask.schoolStart! : USUAL_START;
+  const key = `figures ${ask.all ? 'all' : (ask.school ?? ask.year ?? '')} ${start} ${todayOf(core)}`;
+  return keptFor(core, key, () => made(core, ask, start));
+}
+
+function made(core: Core, ask: FiguresAsk, start: string): FiguresView {
+  const { journal } = core;
+  const readings = [...journal.tables.readings.values()];
+  const today = todayOf(core);
+  const pagesOf = (id: HeadingId): number | undefined => bookOf(journal, id)?.pages;
+  const choose = yearsRead(readings, Number(today.slice(0, 4)), start);
+  const school = ask.school ? schoolYearSpan(ask.school, start) : undefined;
+  const year = ask.year ?? lastYear(readings, today);
+  const span = ask.all ? whole(readings, today) : (school ?? yearOfDays(year));
+  const months = ask.all ? [] : monthPlots(readings, pagesOf, span.from, span.to);
+  const noted = notedPlots(journal, readings, ...(ask.all ? [] : [span.from, span.to]));
+  return {
+    title: ask.all ? 'All years' : school ? ask.school! : String(year),
+    ...span,
+    today,
+    figures: figuresFor({ readings, pagesOf, ...span, today }),
+    months,
+    heat: ask.all ? [] : heatByDay(readings, span.from, span.to),
+    pace: paceOf(core, months, span, today),
+    years: choose.years
+      .map((each) => {
+        const figures = figuresFor({ readings, pagesOf, ...yearOfDays(each), today });
+        return { year: each, finished: figures.finished, pages: figures.pages };
+      })
+      .reverse(),
+    authors: authorPlots(readings, (id) => bookOf(journal, id)?.authors ?? []),
+    themes: themePlots(journal, MOST_THEMES),
+    noted: noted.filter(({ entries }) => entries > 0),
+    neverNoted: noted.filter(({ entries }) => entries === 0),
+    choose,
+  };
+}
+
+/** The newest year with anything finished in it, or this one. */
+function lastYear(readings: Parameters<typeof yearsRead>[0], today: string): number {
+  const present = Number(today.slice(0, 4));
+  const last = readings
+    .filter(isFinished)
+    .map(sortDay)
+    .filter((day) => day <= today && /^\d{4}-/.test(day))
+    .sort()
+    .at(-1);
+  return last ? Number(last.slice(0, 4)) : present;
+}
+
+function whole(
+  readings: Parameters<typeof yearsRead>[0],
+  today: string,
+): { from: string; to: string } {
+  const days = readings
+    .flatMap((reading) => [sortDay(reading), ...daysOf(reading)])
+    .filter((day) => /^\d{4}-\d\d-\d\d$/.test(day))
+    .sort();
+  return { from: days[0] ?? today, to: days.at(-1) && days.at(-1)! > today ? days.at(-1)! : today };
+}
+
+/** Books finished by the end of each month, this stretch up to today and the one before it whole. */
+function paceOf(
+  core: Core,
+  months: readonly MonthPlot[],
+  { from, to }: { from: string; to: string },
+  today: string,
+): FiguresView['pace'] {
+  const year = Number(from.slice(0, 4)) - 1;
+  const shift = (day: string): string =>
+    `${String(Number(day.slice(0, 4)) - 1).padStart(4, '0')}${day.slice(4).replace('02-29', '02-28')}`;
+  const readings = [...core.journal.tables.readings.values()];
+  const before =
+    months.length === 0
+      ? []
+      : monthPlots(
+          readings,
+          (id) => bookOf(core.journal, id)?.pages,
+          shift(from),
+          from.endsWith('-01-01') ? `${String(year).padStart(4, '0')}-12-31` : shift(to),
+        );
+  const sums = (plots: readonly MonthPlot[]): number[] => {
+    let sum = 0;
+    return plots.map(({ finished }) => (sum += finished.print + finished.ebook + finished.audio));
+  };
+  const begun = months.filter(({ month }) => month <= today.slice(0, 7));
+  return {
+    now: sums(begun),
+    before: sums(before),
+    beforeTitle: from.endsWith('-01-01') ? String(year) : `${year}/${from.slice(2, 4)}`,
+  };
+}
