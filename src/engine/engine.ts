@@ -8,6 +8,7 @@ import type { FindQuery } from '../find/query';
 import { apply, type Edit } from '../journal/edits';
 import type { EntryId, HeadingId, Journal } from '../journal/records';
 import { checkJournal, type Problem } from '../journal/rules';
+import type { RelatedWords } from '../language/related-words';
 import { WeaveIndex } from '../weave/weave-index';
 import type {
   ChainResult,
@@ -31,6 +32,7 @@ export class Engine implements Core {
   revision = 0;
   #find?: FindIndex;
   #weave?: WeaveIndex;
+  #thesaurus?: RelatedWords;
   #ties: number | undefined;
   #numbers: Map<string, number> | undefined;
 
@@ -41,7 +43,13 @@ export class Engine implements Core {
 
   /** The full-text index, built when first asked for. */
   get findIndex(): FindIndex {
-    return (this.#find ??= new FindIndex(this.journal));
+    return (this.#find ??= new FindIndex(this.journal, this.#thesaurus));
+  }
+
+  /** Related words of English, once they are loaded; until then only the journal's own headings tell what is related. */
+  useRelatedWords(thesaurus: RelatedWords): void {
+    this.#thesaurus = thesaurus;
+    if (this.#find) this.#find.thesaurus = thesaurus;
   }
 
   /** The graph of the journal, built when first asked for. */

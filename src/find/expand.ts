@@ -1,3 +1,4 @@
+import type { RelatedWords } from '../language/related-words';
 import type { PassageIndex } from './passage-index';
 
 export type How = 'word' | 'form' | 'start' | 'typo' | 'related';
@@ -10,7 +11,12 @@ export interface Expansion {
 }
 
 /** What a stand-in counts beside the word itself; a form of it nearly as much, a slip half. */
-const WEIGHT: Record<How, number> = { word: 1, form: 0.7, start: 0.75, typo: 0.5, related: 0.3 };
+const WEIGHT: Record<Exclude<How, 'related'>, number> = {
+  word: 1,
+  form: 0.9,
+  start: 0.75,
+  typo: 0.5,
+};
 /** A beginning is completed to its commonest words, at most so many. */
 const COMPLETIONS = 60;
 /** Slips of the pen are looked for only where a word is found in fewer entries than this. */
@@ -29,7 +35,7 @@ export function expansionsOf(
 ): Expansion[] {
   const out: Expansion[] = [];
   const seen = new Set<number>();
-  const add = (term: number, how: How): void => {
+  const add = (term: number, how: keyof typeof WEIGHT): void => {
     if (seen.has(term)) return;
     seen.add(term);
     out.push({ term, how, weight: WEIGHT[how] });
@@ -46,4 +52,29 @@ export function expansionsOf(
       for (const term of index.near(word, 2, MOST_SLIPPED)) add(term, 'typo');
   }
   return out;
+}
+
+/** Related words of one typed word at most, nearest first. */
+const MOST_RELATED = 26;
+
+/**
+ * Words of the index that are near a typed word in meaning, in any form, nearest first. A word that the thesaurus does not know in the form
+ * typed is looked for in the commonest form that it knows.
+ */
+export function relatedTerms(
+  index: PassageIndex,
+  word: string,
+  thesaurus: RelatedWords,
+): Expansion[] {
+  const own = new Set([word, ...index.kin(word).map((term) => index.wordOf(term))]);
+  const known = [...own].find((form) => thesaurus.of(form).length > 0);
+  if (known === undefined) return [];
+  const found = new Map<number, number>();
+  for (const { word: near, weight } of thesaurus.of(known).slice(0, MOST_RELATED)) {
+    const exact = index.term(near);
+    for (const term of [...(exact === undefined ? [] : [exact]), ...index.kin(near)]) {
+      if (!own.has(index.wordOf(term)) && (found.get(term) ?? 0) < weight) found.set(term, weight);
+    }
+  }
+  return [...found].map(([term, weight]) => ({ term, how: 'related', weight }));
 }

@@ -5,15 +5,17 @@ import { tokens } from '../language/tokens';
 import type { Field, FindHit, Why } from './answer';
 import { probesText, type Facts } from './documents';
 import type { Expansion } from './expand';
-import type { Match } from './matching';
 import type { PassageIndex } from './passage-index';
 import { foldedWords, type ReadQuery } from './query';
 import type { Related } from './related';
+import type { Match } from './word-scores';
 
 export interface Asked {
   read: ReadQuery;
   expansions: ReadonlyMap<string, readonly Expansion[]>;
   related: readonly Related[];
+  /** Words of the index that are near a typed one in meaning, by that word. */
+  relatedWords: ReadonlyMap<string, readonly Expansion[]>;
 }
 
 const MOST_WHY = 8;
@@ -37,13 +39,15 @@ export function explain(
   const entry = journal.tables.entries.get(facts.id);
   if (!entry) return [];
   const meant = new Map<string, { of: string; how: Expansion['how'] }>();
-  for (const [word, list] of asked.expansions) {
+  const mean = (word: string, list: readonly Expansion[]): void => {
     for (const { term, how } of list) {
       const stands = index.wordOf(term);
       const held = meant.get(stands);
       if (!held || how === 'word') meant.set(stands, { of: word, how });
     }
-  }
+  };
+  asked.expansions.forEach((list, word) => mean(word, list));
+  asked.relatedWords.forEach((list, word) => mean(word, list));
   const text = plainText(entry.text);
   const { marks, why } = inText(text, asked.read, meant);
   for (const [field, words] of otherFields(entry)) {

@@ -3,17 +3,21 @@ import { entriesTiedTo } from '../journal/uses';
 import { stem } from '../language/stem';
 import type { FindAnswer } from './answer';
 import { factsOf, usedEntries, wordsByField, type Facts } from './documents';
-import { expansionsOf, type Expansion } from './expand';
+import type { RelatedWords } from '../language/related-words';
+import { expansionsOf, relatedTerms, type Expansion } from './expand';
 import { explain, type Asked } from './explain';
-import { matchesOf, type Match } from './matching';
+import { matchesOf } from './matching';
 import { Names } from './names';
 import { ALL, FacetCount, passer } from './narrow';
 import { PassageIndex } from './passage-index';
 import { readQuery, type FindQuery, type Order } from './query';
 import { relatedTo } from './related';
+import { firstOf, type Match } from './word-scores';
 
 const USUAL_LIMIT = 20;
 const MOST_HEADINGS = 8;
+/** Related words told of one typed word. */
+const MOST_RELATED_TOLD = 8;
 /** Words offered to be left out when nothing is found. */
 const MOST_LOOSENED = 6;
 /** Built anew when more than this share of its documents are of entries changed since. */
@@ -27,7 +31,11 @@ export class FindIndex {
   #facts: (Facts | undefined)[] = [];
   #broader = new Map<HeadingId, HeadingId[]>();
 
-  constructor(readonly journal: Journal) {
+  /** Without a thesaurus, only the journal's own headings tell what is related. */
+  constructor(
+    readonly journal: Journal,
+    public thesaurus?: RelatedWords,
+  ) {
     this.#names = new Names(journal);
     for (const entry of journal.tables.entries.values()) this.put(entry);
   }
@@ -121,7 +129,13 @@ export class FindIndex {
       ]),
     );
     const related = onlyTyped ? [] : relatedTo(this.journal, this.#names, read);
-    const asked: Asked = { read, expansions, related };
+    const { thesaurus } = this;
+    // In a sentence the words tell enough between them: related ones bring more that is beside the point than to it.
+    const widened = thesaurus && !onlyTyped && !read.sentence ? read.words : [];
+    const relatedWords = new Map(
+      widened.map((word) => [word, thesaurus ? relatedTerms(this.#index, word, thesaurus) : []]),
+    );
+    const asked: Asked = { read, expansions, related, relatedWords };
     const today = now.slice(0, 10);
     const matches = this.#matches(asked);
     const used = usedEntries(this.journal);
@@ -139,9 +153,9 @@ export class FindIndex {
       if (mask === ALL) found.push(match);
     }
     const typed = read.words.length + read.phrases.length > 0;
-    found.sort(this.#order(query.order ?? (typed ? 'nearest' : 'written'), query.books));
+    const order = this.#order(query.order ?? (typed ? 'nearest' : 'written'), query.books);
     const from = query.offset ?? 0;
-    const shown = found.slice(from, from + (query.limit ?? USUAL_LIMIT));
+    const shown = firstOf(found, from + (query.limit ?? USUAL_LIMIT), order).slice(from);
     return {
       total: found.length,
       hits: shown.flatMap((match) =>
@@ -206,7 +220,7 @@ export class FindIndex {
   }
 
   /** Stand-ins that some entry holds, forms and spellings before related words. */
-  #alsoLookedFor({ read, expansions, related }: Asked): FindAnswer['alsoLookedFor'] {
+  #alsoLookedFor({ read, expansions, related, relatedWords }: Asked): FindAnswer['alsoLookedFor'] {
     const out: FindAnswer['alsoLookedFor'] = [];
     for (const [word, list] of expansions) {
       for (const { term, how } of list.filter((one) => one.how !== 'word').slice(0, 6)) {
@@ -215,6 +229,10 @@ export class FindIndex {
     }
     for (const { name, near } of related) {
       if (!read.words.includes(name.toLowerCase())) out.push({ word: name, near, how: 'related' });
+    }
+    for (const [near, list] of relatedWords) {
+      for (const { term } of list.slice(0, MOST_RELATED_TOLD))
+        out.push({ word: this.#index.wordOf(term), near, how: 'related' });
     }
     return out;
   }

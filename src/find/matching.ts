@@ -1,27 +1,12 @@
 /** Which documents answer a query, and how well: words first, then what is only related. */
 import type { Entry, EntryId, Journal } from '../journal/records';
-import { entriesTiedTo } from '../journal/uses';
 import { plainText } from '../language/markdown';
 import type { Asked } from './explain';
 import { wordsByField } from './documents';
 import { FIELDS, type PassageIndex } from './passage-index';
 import { foldedWords, holdsPhrase } from './query';
+import { byWords, type Match, type Reach } from './word-scores';
 
-export interface Match {
-  doc: number;
-  /** 0 where the entry itself holds as many of the typed words as are asked for, in some form; 1 where some are only related. */
-  tier: number;
-  score: number;
-}
-
-interface Reach {
-  everything: readonly number[];
-  docOf: (id: EntryId) => number | undefined;
-  idOf: (doc: number) => EntryId | undefined;
-}
-
-/** More words than this are a sentence: entries that hold most of them answer, not only those that hold all. */
-const SENTENCE = 4;
 const PHRASE_BONUS = 1.5;
 const ANY_FIELD = (1 << FIELDS.length) - 1;
 /** A phrase is looked for in the text and in the title, each by itself. */
@@ -96,58 +81,4 @@ function docsExcluded(
     }
   }
   return out;
-}
-
-function byWords(
-  journal: Journal,
-  index: PassageIndex,
-  { read, expansions, related }: Asked,
-  reach: Reach,
-): Match[] {
-  const span = index.span;
-  const total = new Float32Array(span);
-  const direct = new Uint8Array(span);
-  const any = new Uint8Array(span);
-  const touched: number[] = [];
-  read.words.forEach((word) => {
-    const best = new Float32Array(span);
-    const here: number[] = [];
-    const near = new Map<number, number>();
-    for (const { term, weight } of expansions.get(word) ?? []) {
-      index.score(term, (doc, score) => {
-        if (best[doc] === 0) here.push(doc);
-        // Two forms of one word in an entry tell little more than one.
-        best[doc] =
-          Math.max(best[doc]!, weight * score) + 0.15 * Math.min(best[doc]!, weight * score);
-      });
-    }
-    for (const one of related) {
-      if (!one.words.includes(word)) continue;
-      for (const id of entriesTiedTo(journal, one.heading)) {
-        const doc = reach.docOf(id);
-        if (doc !== undefined) near.set(doc, Math.max(near.get(doc) ?? 0, one.weight));
-      }
-    }
-    for (const doc of here) {
-      if (any[doc] === 0) touched.push(doc);
-      any[doc]! += 1;
-      direct[doc]! += 1;
-      total[doc]! += best[doc]! + (near.get(doc) ?? 0);
-      near.delete(doc);
-    }
-    for (const [doc, weight] of near) {
-      if (any[doc] === 0) touched.push(doc);
-      any[doc]! += 1;
-      total[doc]! += weight;
-    }
-  });
-  const asked = read.words.length;
-  const least = asked <= SENTENCE ? asked : Math.max(2, Math.ceil(asked * 0.25));
-  return touched
-    .filter((doc) => any[doc]! >= least)
-    .map((doc) => ({
-      doc,
-      tier: direct[doc]! < least ? 1 : 0,
-      score: total[doc]! * (any[doc]! / asked),
-    }));
 }

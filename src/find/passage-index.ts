@@ -15,6 +15,9 @@ const FIELD_WEIGHT: Record<FieldName, number> = {
   probes: 0.4,
   source: 0.3,
 };
+/** Between two fields of a document, so that no run of words goes from one into the next. */
+const GAP = -1;
+
 /** Usual values for short passages (measured.md: k1 0.9, b 0.4 on the judged sets). */
 const K1 = 0.9;
 const B = 0.4;
@@ -47,6 +50,13 @@ function letterMask(word: string): number {
   return mask;
 }
 
+/** Two stems side by side, and the rarity of both together. */
+export interface WordPair {
+  left: number;
+  right: number;
+  gain: number;
+}
+
 const bits = (mask: number): number => {
   let left = mask >>> 0;
   let count = 0;
@@ -69,8 +79,14 @@ export class PassageIndex {
   #sorted: number[] = [];
   #fresh: number[] = [];
   #byStem = new Map<string, number[]>();
-  /** Term numbers of each document, to take it out again. */
-  #docTerms: Int32Array[] = [];
+  /** Each document's terms in the order of its words, field after field, with a `GAP` between. */
+  #runs: Int32Array[] = [];
+  /** For each term the number of its stem. */
+  #stems: number[] = [];
+  #stemNumbers = new Map<string, number>();
+  /** Counts of one group of terms by document, used again and again. */
+  #pooled = new Float32Array(0);
+  #pooledFields = new Uint8Array(0);
 
   constructor(readonly stemOf: (word: string) => string) {}
 
@@ -95,11 +111,14 @@ export class PassageIndex {
   add(fields: Partial<Record<FieldName, readonly string[]>>): number {
     const doc = this.#lengths.length;
     const held = new Map<number, { weight: number; mask: number }>();
+    const run: number[] = [];
     let length = 0;
     FIELDS.forEach((name, bit) => {
       const weight = FIELD_WEIGHT[name];
+      if (run.length > 0) run.push(GAP);
       for (const word of fields[name] ?? []) {
         const term = this.#termOf(word);
+        run.push(term);
         const so = held.get(term) ?? { weight: 0, mask: 0 };
         so.weight += weight;
         so.mask |= 1 << bit;
@@ -107,8 +126,6 @@ export class PassageIndex {
         length += weight;
       }
     });
-    const terms = new Int32Array(held.size);
-    let at = 0;
     for (const [term, { weight, mask }] of held) {
       const postings = this.#postings[term]!;
       if (postings.length === postings.docs.length) grown(postings);
@@ -117,10 +134,9 @@ export class PassageIndex {
       postings.fields[postings.length] = mask;
       postings.length += 1;
       postings.live += 1;
-      terms[at++] = term;
     }
     this.#lengths.push(length);
-    this.#docTerms.push(terms);
+    this.#runs.push(Int32Array.from(run));
     this.#liveLength += length;
     return doc;
   }
@@ -129,8 +145,8 @@ export class PassageIndex {
     if (this.#dead.has(doc) || doc >= this.#lengths.length) return;
     this.#dead.add(doc);
     this.#liveLength -= this.#lengths[doc]!;
-    for (const term of this.#docTerms[doc]!) this.#postings[term]!.live -= 1;
-    this.#docTerms[doc] = new Int32Array(0);
+    for (const term of new Set(this.#runs[doc]!)) if (term !== GAP) this.#postings[term]!.live -= 1;
+    this.#runs[doc] = new Int32Array(0);
   }
 
   #termOf(word: string): number {
@@ -151,7 +167,11 @@ export class PassageIndex {
     const stem = this.stemOf(word);
     const kin = this.#byStem.get(stem);
     if (kin) kin.push(term);
-    else this.#byStem.set(stem, [term]);
+    else {
+      this.#byStem.set(stem, [term]);
+      this.#stemNumbers.set(stem, this.#stemNumbers.size);
+    }
+    this.#stems.push(this.#stemNumbers.get(stem)!);
     return term;
   }
 
@@ -174,7 +194,12 @@ export class PassageIndex {
   kin(word: string): number[] {
     return (this.#byStem.get(this.stemOf(word)) ?? [])
       .filter((term) => this.#postings[term]!.live > 0 && this.#words[term] !== word)
-      .sort((a, b) => this.#postings[b]!.live - this.#postings[a]!.live || a - b);
+      .sort((a, b) => this.#postings[b]!.live - this.#postings[a]!.live || this.#byWord(a, b));
+  }
+
+  /** Terms are numbered as they come, words are the same whatever came first. */
+  #byWord(a: number, b: number): number {
+    return this.#words[a]! < this.#words[b]! ? -1 : 1;
   }
 
   /** Words that begin so, other than the word itself, the commonest first, at most `limit`. */
@@ -194,11 +219,7 @@ export class PassageIndex {
     for (const term of this.#fresh) if (this.#words[term]!.startsWith(prefix)) found.push(term);
     return found
       .filter((term) => this.#postings[term]!.live > 0 && this.#words[term] !== prefix)
-      .sort(
-        (a, b) =>
-          this.#postings[b]!.live - this.#postings[a]!.live ||
-          (this.#words[a]! < this.#words[b]! ? -1 : 1),
-      )
+      .sort((a, b) => this.#postings[b]!.live - this.#postings[a]!.live || this.#byWord(a, b))
       .slice(0, limit);
   }
 
@@ -222,7 +243,7 @@ export class PassageIndex {
         (a, b) =>
           a.distance - b.distance ||
           this.#postings[b.term]!.live - this.#postings[a.term]!.live ||
-          a.term - b.term,
+          this.#byWord(a.term, b.term),
       )
       .slice(0, limit)
       .map(({ term }) => term);
@@ -231,9 +252,8 @@ export class PassageIndex {
   /** Hands each standing document of a term its BM25F score and the fields that hold it, as bits in the order of `FIELDS`. */
   score(term: number, each: (doc: number, score: number, fields: number) => void): void {
     const { docs, counts, fields, length, live } = this.#postings[term]!;
-    const total = this.size;
-    const idf = Math.log(1 + (total - live + 0.5) / (live + 0.5));
-    const mean = this.#liveLength / Math.max(1, total);
+    const idf = this.#idfOf(live);
+    const mean = this.#liveLength / Math.max(1, this.size);
     for (let at = 0; at < length; at++) {
       const doc = docs[at]!;
       if (this.#dead.size > 0 && this.#dead.has(doc)) continue;
@@ -241,6 +261,83 @@ export class PassageIndex {
       const norm = K1 * (1 - B + (B * this.#lengths[doc]!) / mean);
       each(doc, (idf * count * (K1 + 1)) / (count + norm), fields[at]!);
     }
+  }
+
+  /**
+   * Hands each standing document that holds any of these terms one BM25F score for all: their counts are added up, each times its weight, and
+   * saturate together, and rarity is that of the whole group. Answers the group's idf.
+   */
+  scoreTogether(
+    terms: readonly { term: number; weight: number }[],
+    each: (doc: number, score: number, fields: number) => void,
+  ): number {
+    if (this.#pooled.length < this.span) {
+      this.#pooled = new Float32Array(Math.ceil(this.span * 1.3));
+      this.#pooledFields = new Uint8Array(this.#pooled.length);
+    }
+    const [pooled, pooledFields] = [this.#pooled, this.#pooledFields];
+    const touched: number[] = [];
+    for (const { term, weight } of terms) {
+      const { docs, counts, fields, length } = this.#postings[term]!;
+      for (let at = 0; at < length; at++) {
+        const doc = docs[at]!;
+        if (this.#dead.size > 0 && this.#dead.has(doc)) continue;
+        if (pooled[doc] === 0) touched.push(doc);
+        pooled[doc]! += (weight * counts[at]!) / 4;
+        pooledFields[doc]! |= fields[at]!;
+      }
+    }
+    const idf = this.#idfOf(touched.length);
+    const mean = this.#liveLength / Math.max(1, this.size);
+    for (const doc of touched) {
+      const count = pooled[doc]!;
+      const norm = K1 * (1 - B + (B * this.#lengths[doc]!) / mean);
+      each(doc, (idf * count * (K1 + 1)) / (count + norm), pooledFields[doc]!);
+      pooled[doc] = 0;
+      pooledFields[doc] = 0;
+    }
+    return idf;
+  }
+
+  #idfOf(live: number): number {
+    return Math.log(1 + (this.size - live + 0.5) / (live + 0.5));
+  }
+
+  /** Pairs of words side by side, by the numbers of their stems, with what a document gains by holding each; see `pairScore`. */
+  pairsOf(words: readonly string[]): WordPair[] {
+    const known = words.map((word) => {
+      const stem = this.stemOf(word);
+      const live = Math.max(
+        0,
+        ...(this.#byStem.get(stem) ?? []).map((term) => this.#postings[term]!.live),
+      );
+      return { stem: live > 0 ? this.#stemNumbers.get(stem)! : GAP, idf: this.#idfOf(live) };
+    });
+    return known.slice(1).flatMap((right, at): WordPair[] => {
+      const left = known[at]!;
+      if (left.stem === GAP || right.stem === GAP) return [];
+      return [{ left: left.stem, right: right.stem, gain: left.idf + right.idf }];
+    });
+  }
+
+  /** What a document gains by holding pairs of words side by side in one field, in any form. */
+  pairScore(doc: number, pairs: readonly WordPair[]): number {
+    const run = this.#runs[doc]!;
+    const times = new Float64Array(pairs.length);
+    for (let at = 0; at + 1 < run.length; at++) {
+      if (run[at] === GAP || run[at + 1] === GAP) continue;
+      const left = this.#stems[run[at]!]!;
+      const right = this.#stems[run[at + 1]!]!;
+      for (let pair = 0; pair < pairs.length; pair++) {
+        if (pairs[pair]!.left === left && pairs[pair]!.right === right) times[pair]! += 1;
+      }
+    }
+    let sum = 0;
+    for (let pair = 0; pair < pairs.length; pair++) {
+      const count = times[pair]!;
+      if (count > 0) sum += (pairs[pair]!.gain * count * (K1 + 1)) / (count + K1);
+    }
+    return sum;
   }
 
   #sort(): void {

@@ -50,9 +50,19 @@ export interface ReadQuery {
   excludedPhrases?: string[][];
   /** The last word, when it may be only the beginning of one. */
   prefix?: string;
+  /** All that is typed outside quotation marks and not after a minus, small words among it, in order. */
+  typed: string[];
+  /** A question or a sentence: entries answer it that hold the most telling of its words, not only those that hold all. */
+  sentence: boolean;
 }
 
 const PHRASE = /(?<![\p{L}\p{N}])((?<=^|\s)[-−–])?["“”„]([^"“”„]+)["“”„]/gu;
+/** So many words, small ones among them, are a sentence. */
+const SENTENCE = 6;
+/** And so many telling ones, or three and a question mark. */
+const TELLING = 5;
+const ASKED = 3;
+
 const NOT = /(?:^|\s)[-−–]([\p{L}\p{N}][\p{L}\p{N}'’-]*)/gu;
 
 /** Takes a query apart. Stop words are left out unless there is nothing else; an unclosed quotation mark is no phrase. */
@@ -87,6 +97,11 @@ export function readQuery(text: string, typing = false): ReadQuery {
     excluded,
     ...(excludedPhrases.length > 0 ? { excludedPhrases } : {}),
     ...(open && words.includes(last) ? { prefix: last } : {}),
+    typed,
+    sentence:
+      typed.length >= SENTENCE ||
+      words.length >= TELLING ||
+      (typed.length >= ASKED && /\?\s*$/.test(rest)),
   };
 }
 

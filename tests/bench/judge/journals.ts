@@ -1,5 +1,7 @@
 /** Journals made of judged texts, so that they are searched as a reader's own entries are. */
 import { Engine } from '../../../src/engine/engine';
+import thesaurus from '../../../shared/thesaurus/related-words.json';
+import { RelatedWords } from '../../../src/language/related-words';
 import { emptyJournal } from '../../../src/journal/journal';
 import type {
   Entry,
@@ -56,11 +58,15 @@ export function journalOf(entries: Iterable<Entry>, headings: Iterable<Heading> 
 /** The engine over a journal at a fixed moment. */
 export function engineOver(journal: Journal): Engine {
   let next = 0;
-  return new Engine(journal, {
+  const engine = new Engine(journal, {
     now: () => new Date('2026-01-05T12:00:00.000Z'),
     newId: () => `0190a000-0000-7000-9000-${String((next += 1)).padStart(12, '0')}`,
   });
+  engine.useRelatedWords(relatedWords);
+  return engine;
 }
+
+const relatedWords = new RelatedWords(thesaurus);
 
 export const numbered = (prefix: string, at: number): string =>
   `${prefix}${String(at).padStart(6, '0')}`;

@@ -37,7 +37,15 @@ describe('reading a query', () => {
       words: ['storm'],
       phrases: [['wind', 'and', 'rain']],
       excluded: ['thrift'],
+      typed: ['storm'],
+      sentence: false,
     });
+  });
+  test('a question or many words are a sentence, a few words are not', () => {
+    expect(readQuery('Why did the fox come back?').sentence).toBe(true);
+    expect(readQuery('storm thrift lamp harbour winter').sentence).toBe(true);
+    expect(readQuery('storm and thrift').sentence).toBe(false);
+    expect(readQuery('storm?').sentence).toBe(false);
   });
   test('small words are left out unless there is nothing else', () => {
     expect(readQuery('the storm of it').words).toEqual(['storm']);
