@@ -4,7 +4,7 @@
  *
  * This file says what a reader of one format hands on: blocks in the order of the file, each with its place.
  */
-import type { Journal } from '../journal/records';
+import type { EntryKind, Journal } from '../journal/records';
 
 /** Where in its file a block stands. Lines, pages and rows count from 1, as an editor or a spreadsheet shows them. */
 export interface BlockPlace {
@@ -56,6 +56,12 @@ export interface Block {
   picture?: BlockPicture;
   /** EDTF, where the file dates this block by itself. */
   written?: string;
+  /** Where the file itself says what this is: a passage marked in a book, a remark on one. */
+  kind?: EntryKind;
+  /** Plain text of the block this one is a remark on. */
+  on?: string;
+  /** Words the file files this block under. */
+  themes?: string[];
 }
 
 /** A book a file lists as a book. What the file leaves out is absent. */
@@ -155,6 +161,8 @@ export interface ReadWhole {
   meetings?: MeetingFound[];
   /** A journal of our own, read through the journal file. */
   journal?: Journal;
+  /** The file is a book and its blocks are passages of it. */
+  passages?: true;
   /** The file holds no text and is to be kept as it is, beside the journal. */
   attachment?: true;
   /** Of a table, what each column was taken for, to be corrected by `ReadOptions.columns`. */

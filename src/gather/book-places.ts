@@ -13,12 +13,12 @@ const NUMBER_WORDS =
     ' ',
   );
 const NUMERAL = `(?:\\d{1,4}|[ivxlc]{1,8}(?![\\p{L}’'])|${NUMBER_WORDS.join('|')})`;
-const RANGE = `${NUMERAL}(?:\\s?[-–—]\\s?${NUMERAL}|ff?\\b)?`;
+const RANGE = `${NUMERAL}(?:(?:\\s?[-–—]\\s?|\\s(?:to|and)\\s)${NUMERAL}|ff?\\b)?`;
 const FORMS: readonly [keyof Place, RegExp][] = [
   [
     'page',
     new RegExp(
-      `(?<![\\p{L}\\d])(?:pp?\\.?|pg\\.?|pages?)\\s?(\\d{1,4}(?:\\s?[-–—]\\s?\\d{1,4}|ff?\\b)?|[ivxlc]{1,8}(?![\\p{L}’']))(?![\\p{L}\\d])`,
+      `(?<![\\p{L}\\d])(?:pp?\\.?|pg\\.?|pages?)\\s?(\\d{1,4}(?:(?:\\s?[-–—]\\s?|\\sto\\s)\\d{1,4}|ff?\\b)?|[ivxlc]{1,8}(?![\\p{L}’']))(?![\\p{L}\\d])`,
       'giu',
     ),
   ],
@@ -59,7 +59,7 @@ export function placesIn(text: string): PlaceFound[] {
 }
 
 function tidy(said: string, field: keyof Place): string {
-  const even = said.replace(/\s?[-–—]\s?/gu, '–').replace(/\s+/gu, ' ');
+  const even = said.replace(/\s?[-–—]\s?|\sto\s/gu, '–').replace(/\s+/gu, ' ');
   if (field !== 'chapter') return even;
   const word = NUMBER_WORDS.indexOf(even.toLowerCase());
   return word >= 0 ? String(word + 1) : even;

@@ -15,10 +15,12 @@ export function dateOfPiece(plain: string): string | undefined {
       /^(?:\(|\[|(?:mon|tues|wednes|thurs|fri|satur|sun)day,?|written|noted|copied(?: out)?)?$/iu.test(
         before,
       ) && /^\s*(?:[:.;,)\]–—-]|\n|$)/u.test(after);
+    // "14/3/21 Iris read a page": a whole day and then a sentence.
+    const heads = exact === 'day' && before === '' && /^\s+[“‘"'(]?\p{Lu}/u.test(after);
     const closes =
       /^[\s.)\]]*$/u.test(after) &&
       /[\n([]$|[.!?”’"'][\s(–—-]*$/u.test(plain.slice(0, from).trimEnd());
-    if (opens || closes) return edtf;
+    if (opens || heads || closes) return edtf;
   }
   return undefined;
 }

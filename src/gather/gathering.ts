@@ -4,9 +4,10 @@ import { fold } from '../language/tokens';
 import type { Block, BookFound, Gathered, MeetingFound } from './block';
 import { dateOfPiece } from './dates';
 import { kindOf } from './kinds';
-import { kindPoints, settleKind } from '../language/kinds';
+import { isHouseholdList, kindPoints, settleKind } from '../language/kinds';
 import { KnownNames } from './known-names';
-import { sayPlace, type GatherPiece, type PieceTie } from './piece';
+import { CERTAINTIES } from '../language/certainty';
+import { sayPlace, type GatherPiece, type PieceTie, type TwinFound } from './piece';
 import { piecesOf } from './pieces';
 import type { RawPiece } from './raw-piece';
 import { piecesOfJournal } from './pieces-of-journal';
@@ -204,13 +205,14 @@ function sorted(
     ...(section ? { section } : {}),
     ...(raw.column ? { column: raw.column } : {}),
     ...(shares ? { fellows: shares } : {}),
+    ...(raw.passage ? { passage: true } : {}),
   });
   const piece: GatherPiece = {
     id: pieceId(file, number),
     kind,
     certainty,
     text: raw.text,
-    ties: tiesOf(raw, kind, names, file.path),
+    ties: isHouseholdList(raw.text) ? [] : tiesOf(raw, kind, names, file.path),
     source: { path: file.path, place: raw.place },
   };
   if (raw.under.length > 0) piece.source.under = raw.under;
@@ -263,6 +265,22 @@ function pieceOfMeeting(
   };
 }
 
+/** The same words are of the same kind: as the journal has them, or as the surer of two pieces has. */
+function takeKind(
+  piece: GatherPiece,
+  { entry, piece: earlier }: TwinFound,
+  journal: Journal,
+  byId: ReadonlyMap<string, GatherPiece>,
+): void {
+  const kept = entry && journal.tables.entries.get(entry);
+  const other = earlier === undefined ? undefined : byId.get(earlier);
+  if (kept) Object.assign(piece, { kind: kept.kind, certainty: 'sure' });
+  else if (other && CERTAINTIES.indexOf(other.certainty) > CERTAINTIES.indexOf(piece.certainty))
+    Object.assign(piece, { kind: other.kind, certainty: other.certainty });
+  else if (other && other.kind !== piece.kind && other.certainty !== piece.certainty)
+    Object.assign(other, { kind: piece.kind, certainty: piece.certainty });
+}
+
 const ENTRIES_A_SLICE = 20;
 
 /** Twins by words; and pieces of a file whose bytes came before, by their place, so that altered entries are known again. */
@@ -289,11 +307,13 @@ function* findTwins(journal: Journal, pieces: GatherPiece[]): Generator<{ path?:
     if (++done % ENTRIES_A_SLICE === 0) yield {};
   }
   const claimed = new Set<EntryId>();
+  const byId = new Map(pieces.map((piece) => [piece.id, piece]));
   for (const piece of pieces) {
     const twin = finder.twinOf(piece.id);
     if (!twin) continue;
     piece.twinOf = twin;
     if (twin.entry) claimed.add(twin.entry);
+    if (twin.likeness === 1) takeKind(piece, twin, journal, byId);
   }
   if (cameFrom.size === 0) return;
   for (const piece of pieces) {

@@ -1,7 +1,7 @@
 /** The kind of a piece: the signs in its words, and what its place in the file says. */
 import type { EntryKind } from '../journal/records';
 import type { Certainty } from '../language/certainty';
-import { kindPoints, settleKind, trustIn } from '../language/kinds';
+import { isHouseholdList, kindPoints, labelledKind, settleKind, trustIn } from '../language/kinds';
 import { fold } from '../language/tokens';
 import type { Block } from './block';
 
@@ -50,6 +50,8 @@ export interface KindSigns {
   column?: EntryKind;
   /** Of the other pieces of the same list, the part that is of each kind by its own signs. */
   fellows?: Partial<Record<EntryKind, number>>;
+  /** It stands in an e-book: somebody else's words, which nobody has asked for yet. */
+  passage?: boolean;
 }
 
 /** Points a heading's word counts for: more than most signs, less than a label or quotation marks with a name. */
@@ -61,11 +63,16 @@ const SECTION_POINTS = 4;
  */
 export function kindOf(signs: KindSigns): { kind: EntryKind; certainty: Certainty } {
   if (signs.column) return { kind: signs.column, certainty: 'sure' };
+  // Nobody gathers a journal for what was to be bought; somebody may want it all the same.
+  if (isHouseholdList(signs.text)) return { kind: 'note', certainty: 'guess' };
   const points = kindPoints(signs.text);
   if (signs.as === 'quote') points.quote += 4.5;
   if (signs.as === 'picture') points.note += 1;
   const { section, fellows = {} } = signs;
-  if (section) {
+  const label = section && labelledKind(signs.text);
+  // A label of its own says more of a piece than the heading over it.
+  if (label && label !== section) points[section] += 1;
+  else if (section) {
     points[section] += SECTION_POINTS;
     // Under a heading of quotations even a question is quoted, and an order is somebody's.
     if (section === 'quote') {
@@ -83,6 +90,13 @@ export function kindOf(signs: KindSigns): { kind: EntryKind; certainty: Certaint
   }
   for (const [kind, share] of Object.entries(fellows) as [EntryKind, number][]) {
     if (share >= 0.6) points[kind] += 1;
+  }
+  if (signs.passage) {
+    const { kind, certainty } = settleKind(points, trustIn(signs.text));
+    return {
+      kind: 'quote',
+      certainty: signs.as === 'quote' && kind === 'quote' ? certainty : 'guess',
+    };
   }
   return settleKind(points, section ? 1 : trustIn(signs.text));
 }

@@ -47,6 +47,9 @@ const AUTHOR_NEXT = /^[*_”’"']*(?:,? by |\s\(|,\s)\p{Lu}[\p{L}.’'-]+/u;
 const BY_NEXT = /^[*_”’"']*,? by \p{Lu}/u;
 const SENTENCE_START = /(?:^|[.!?…:]["”’')]?\s+|\n\s*|^\s*[-•*>“‘"'(]+\s*)[“‘"'(*_]*$/u;
 
+/** Letters before a name that may tell whether it opens a sentence. */
+const LOOKED_BACK = 60;
+
 /** Every mention in a text (CommonMark or plain), in order. A heading may be mentioned more than once. */
 export function mentionsIn(
   text: string,
@@ -105,7 +108,10 @@ function signsOf(
     sourced: BY_NEXT.test(after) || placed || (marked && AUTHOR_NEXT.test(after)),
     led: LED.test(before),
     capital: span.every(({ word, capital }, at) => capital || (at > 0 && SMALL.test(word))),
-    opens: SENTENCE_START.test(text.slice(0, from)),
+    // A letter stands for all that is further back, so that only the text's own start is taken for one.
+    opens: SENTENCE_START.test(
+      from > LOOKED_BACK ? `a${text.slice(from - LOOKED_BACK, from)}` : text.slice(0, from),
+    ),
   };
 }
 

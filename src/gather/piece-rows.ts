@@ -2,6 +2,7 @@
 import { ENTRY_KINDS, type EntryKind, type Place } from '../journal/records';
 import { fold } from '../language/tokens';
 import type { Block, ColumnRole } from './block';
+import { plainOf } from './plain';
 import type { RawPiece } from './raw-piece';
 import { safeText } from './readers/tools/safe-text';
 import { dateOf } from './readers/tools/dates-found';
@@ -45,8 +46,14 @@ export function readRow(block: Block, columns: Readonly<Record<string, ColumnRol
     const cell = cells.get(role);
     if (!cell) continue;
     const row: Row = { text: safeText(cell) };
-    const column = rows.length === 0 ? (kind ?? own) : own;
+    const [first] = rows;
+    const column = first ? own : (kind ?? own);
     if (column) row.column = column;
+    if (first && role === 'note') {
+      // Beside a quotation or a question stands a remark on it, which says little alone.
+      if (!cell.endsWith('?')) row.column = 'note';
+      row.title = remarkOn(plainOf(first.text));
+    }
     if (named.length > 0) row.named = named;
     if (written) row.written = written;
     const answer = cells.get('answer');
@@ -54,6 +61,16 @@ export function readRow(block: Block, columns: Readonly<Record<string, ColumnRol
     rows.push(row);
   }
   return rows;
+}
+
+/** The title of a remark, by the first words of what it is on. */
+export function remarkOn(plain: string): string {
+  const line = plain
+    .replace(/^[“"‘']|[”"’']$/gu, '')
+    .replace(/\s+/gu, ' ')
+    .trim();
+  const cut = line.slice(0, 60).replace(/\s\S*$/u, '');
+  return `On “${line.length > 60 ? `${cut}…` : line}”`;
 }
 
 function kindNamed(cell: string | undefined): EntryKind | undefined {

@@ -1,15 +1,20 @@
 /** Blocks into pieces: headings and title lines govern what stands under them, and what belongs together becomes one piece. */
 import type { Block, ColumnRole, ReadWhole } from './block';
-import { readRow } from './piece-rows';
+import { ANSWER, evened } from './evened';
+import { fileSenses, labelledLessons, nameOf, sayDay } from './file-senses';
+import { readRow, remarkOn } from './piece-rows';
 import type { Governed, RawPiece } from './raw-piece';
 import type { Sense, Senses } from './senses';
 import { plainOf } from './plain';
+import { labelledKind } from '../language/kinds';
+import { fold } from '../language/tokens';
 
-const ANSWER =
-  /^(?:a|ans(?:wer)?|possible answers?|suggested answer|listen for|look for)\s*[:.–—]\s+(?=\S)/iu;
 const NEEDS =
   /^\s*(?:you(?: will|’ll|'ll)? need|materials|have ready|equipment)\s*[:–—]\s*(?<things>[^.\n]+)/iu;
-const SIGNATURE = /^(?:—|–|--|-)\s*\p{Lu}[^.?!]{1,90}\.?$/u;
+/** Stops are those of a shortened word: "ch. 1", "Mrs. Gaskell", "L. M. Montgomery". */
+const SIGNATURE =
+  /^(?:—|–|--|-)\s*\p{Lu}(?:[^.?!]|(?<=\b(?:chs?|chap|pp?|vol|bk|[MD]rs?|St|\p{Lu}))\.){1,90}\.?$/u;
+const LISTS_NEEDS = /(?:need|materials|ready|steps?|what to do):\s*$/iu;
 const LONGEST_TITLE_LINE = 90;
 
 /**
@@ -20,10 +25,12 @@ export function* piecesOf(
   path: string,
   senses: Senses,
 ): Generator<object, RawPiece[]> {
-  const walk = new Walk(senses, file, path);
+  const blocks = evened(file.blocks);
+  yield {};
+  const walk = new Walk(senses, { ...file, blocks }, path);
   let taken = 0;
-  for (const block of file.blocks) {
-    walk.take(block);
+  for (const [at, block] of blocks.entries()) {
+    walk.take(block, blocks[at + 1]);
     if (++taken % BLOCKS_A_STEP === 0) yield {};
   }
   return walk.end();
@@ -33,7 +40,14 @@ const BLOCKS_A_STEP = 10;
 
 class Walk {
   readonly #pieces: RawPiece[] = [];
-  readonly #file: Sense;
+  /** What the folders, the file's name and the book it is say of all its pieces. */
+  readonly #file: readonly Sense[];
+  /** Headings over the parts of an object lesson. */
+  readonly #lessons: ReadonlySet<string>;
+  /** A line that ends in a colon: the title of the list after it. */
+  #lead: string | undefined;
+  /** A day the file's first words name. */
+  readonly #written: string | undefined;
   /** Lines that govern until the next heading or the next such line: a date, a title by somebody, "Questions:". */
   #lines: Sense[] = [];
   /** Headings with nothing under them yet. */
@@ -44,6 +58,7 @@ class Walk {
   #before: Block['as'] | undefined;
   /** Headings that stood as a title of a piece already. */
   readonly #titled = new Set<string>();
+  readonly #name: string;
   readonly #columns: Readonly<Record<string, ColumnRole>>;
 
   constructor(
@@ -51,16 +66,19 @@ class Walk {
     readonly file: ReadWhole,
     path: string,
   ) {
-    const name = (path.split('/').at(-1) ?? '')
-      .replace(/\.[A-Za-z0-9]{1,8}$/u, '')
-      .replace(/[_]+/gu, ' ');
-    this.#file = senses.of(name, 'file-name');
+    this.#file = fileSenses(senses, file, path);
+    this.#lessons = labelledLessons(file.blocks);
+    this.#written = sayDay(file);
+    this.#name = nameOf(path);
     this.#columns = file.columns ?? {};
   }
 
-  take(block: Block): void {
+  take(block: Block, next?: Block): void {
     const plain = plainOf(block.text).trim();
+    const first = this.#before === undefined;
     if (block.as === 'title' || block.as === 'heading') this.#heading(block, plain);
+    else if (first && next && sameWords(plain, this.#name)) this.#idle = undefined;
+    else if (this.#leads(block, plain, next)) this.#lead = plain.replace(/\s*:$/u, '');
     else if (!this.#governingLine(block, plain) && !this.#joins(block, plain)) this.#piece(block);
     this.#before = block.as;
   }
@@ -69,6 +87,15 @@ class Walk {
     this.#keepIdle();
     this.#keepWaiting();
     return this.#pieces;
+  }
+
+  /** "If there is time:" over a list is the title of what it lists. */
+  #leads(block: Block, plain: string, next: Block | undefined): boolean {
+    if (block.as !== 'paragraph' || next?.as !== 'item' || !plain.endsWith(':')) return false;
+    if (plain.length > 60 || plain.includes('\n') || LISTS_NEEDS.test(plain)) return false;
+    if (this.#lessons.has(keyOf(block.under))) return false;
+    const sense = this.senses.of(plain.replace(/\s*:$/u, ''), 'line');
+    return !sense.section && !sense.written && !sense.place && sense.ties.length === 0;
   }
 
   #heading(block: Block, plain: string): void {
@@ -134,7 +161,7 @@ class Walk {
   #joins(block: Block, plain: string): boolean {
     const last = this.#pieces.at(-1);
     const waiting = this.#waiting.length > 0;
-    if (!last || waiting || block.picture || block.as === 'row') return false;
+    if (!last || waiting || block.picture || block.as === 'row' || block.kind) return false;
     if (ANSWER.test(plain) && last.answer === undefined && /\?/u.test(last.text)) {
       last.answer = block.text.replace(ANSWER, '');
       return true;
@@ -149,15 +176,17 @@ class Walk {
     const sameHeading = last.under.join('\n') === this.#under(block).join('\n');
     if (!sameHeading) return false;
     const heading = last.under.at(-1);
-    const ownHeading = last.title !== undefined && last.title === heading;
+    const lesson = this.#lessons.has(keyOf(last.under));
+    const ownHeading = lesson || (last.title !== undefined && last.title === heading);
+    const labelled = labelledKind(block.text);
+    if (labelled === 'assignment' || (labelled === 'question' && !lesson)) return false;
     const work = last.governed.section === 'lesson' || last.governed.section === 'assignment';
     if (ownHeading && work && block.as !== 'picture') {
       this.#append(last, block);
       return true;
     }
     const needs =
-      NEEDS.exec(last.text)?.groups?.['things'] ??
-      (/(?:need|materials|ready|steps?|what to do):\s*$/iu.test(last.text) ? '' : undefined);
+      NEEDS.exec(last.text)?.groups?.['things'] ?? (LISTS_NEEDS.test(last.text) ? '' : undefined);
     if (block.as === 'item' && needs === '' && this.#before !== 'row') {
       this.#append(last, block);
       return true;
@@ -202,12 +231,22 @@ class Walk {
       governed: this.#governs(under),
       ...more,
     };
+    if (block.kind && text === block.text) piece.column = block.kind;
+    if (block.on && text === block.text) piece.title = remarkOn(block.on);
+    if (this.#lessons.has(keyOf(under)) && !block.kind) piece.column = 'lesson';
+    if (block.themes)
+      piece.named = [
+        ...(piece.named ?? []),
+        ...block.themes.map((theme) => ({ role: 'theme' as const, text: theme })),
+      ];
+    if (this.file.passages) piece.passage = true;
     if (block.italics && text === block.text) piece.italics = block.italics;
     if (block.written) piece.written = block.written;
     if (block.cells) piece.cells = block.cells;
     if (block.picture) piece.picture = block.picture;
     if (block.as === 'item') piece.list = this.#list;
-    const title = this.#titleOf(under, block);
+    const title = this.#lead ?? this.#titleOf(under, block);
+    this.#lead = undefined;
     if (title !== undefined && piece.title === undefined) piece.title = title;
     noteMaterials(piece);
     this.#pieces.push(piece);
@@ -218,8 +257,9 @@ class Walk {
   #titleOf(under: readonly string[], block: Block): string | undefined {
     const heading = under.at(-1);
     if (heading === undefined || block.as === 'heading') return undefined;
-    if (this.senses.of(heading).whole || heading === this.file.title) return undefined;
-    const key = under.join('\n');
+    if (this.senses.of(heading).whole) return undefined;
+    if (heading === this.file.title && sameWords(heading, this.#name)) return undefined;
+    const key = keyOf(under);
     if (this.#titled.has(key)) return undefined;
     this.#titled.add(key);
     return heading;
@@ -227,7 +267,7 @@ class Walk {
 
   #governs(under: readonly string[]): Governed {
     const governed: Governed = { ties: [], fromTitle: [] };
-    const over: [Sense, boolean][] = [[this.#file, true]];
+    const over: [Sense, boolean][] = this.#file.map((sense) => [sense, true]);
     for (const heading of under) over.push([this.senses.of(heading), heading === this.file.title]);
     for (const line of this.#lines) over.push([line, false]);
     for (const [sense, title] of over) {
@@ -248,10 +288,22 @@ class Walk {
       if (sense.written) governed.written = sense.written;
       if (sense.place) governed.place = sense.place;
     }
-    if (!governed.written && this.file.written) governed.written = this.file.written;
+    const written = this.#written ?? this.file.written;
+    if (!governed.written && written) governed.written = written;
+    if (this.#lessons.has(keyOf(under))) governed.section = 'lesson';
     return governed;
   }
 }
+
+const keyOf = (under: readonly string[] | undefined): string => (under ?? []).join('\n');
+
+/** Whether two lines say the same, whatever their capitals, marks and dates of another form. */
+const sameWords = (a: string, b: string): boolean =>
+  wordsOnly(a) !== '' && wordsOnly(a) === wordsOnly(b);
+const wordsOnly = (text: string): string =>
+  fold(text)
+    .replace(/[^\p{L}\d]+/gu, ' ')
+    .trim();
 
 /** What a piece says is needed, as a list. */
 function noteMaterials(piece: RawPiece): void {

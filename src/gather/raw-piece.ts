@@ -26,8 +26,10 @@ export interface RawPiece {
   picture?: Block['picture'];
   answer?: string;
   materials?: string[];
-  /** From a column of a table named for a kind. */
+  /** From a column of a table named for a kind, or as the file itself says. */
   column?: EntryKind;
+  /** A passage of an e-book. */
+  passage?: true;
   /** From the columns of a table: titles, authors, themes, as they stand. */
   named?: { role: 'title' | 'author' | 'theme'; text: string; place?: Place }[];
   /** Pieces of one list have the same number. */

@@ -1,6 +1,7 @@
 /** What a heading, a title line or a file name says of what stands under it. */
 import type { EntryKind, HeadingId, Place } from '../journal/records';
 import type { Certainty } from '../language/certainty';
+import { nameKey } from '../language/filing';
 import { chapterOfHeading, placesIn } from './book-places';
 import { sectionOf } from './kinds';
 import type { KnownNames } from './known-names';
@@ -66,9 +67,9 @@ function readSense(text: string, names: KnownNames, as: SenseOf): Sense {
   const place = chapterOfHeading(rest);
   if (place) sense.place = place;
   if (section) sense.section = section;
-  const named = bookOfHeading(rest);
+  const named = bookNamed(rest, names);
   if (named) readNamed(named, sense, names);
-  else readNames(rest, sense, names, as, section !== undefined);
+  else readNames(rest, sense, names, as);
   if (!section) {
     const about = /^(?<kind>\p{L}+(?: \p{L}+)?)(?: (?:for|on|from|about)\b|:| [–—-] )/u.exec(rest)
       ?.groups?.['kind'];
@@ -91,6 +92,20 @@ function readSense(text: string, names: KnownNames, as: SenseOf): Sense {
   }
   return sense;
 }
+
+/** A book and who wrote it; not "A slate (Anne of Green Gables)", where what looks like a name is a book. */
+function bookNamed(text: string, names: KnownNames): ReturnType<typeof bookOfHeading> {
+  const named = bookOfHeading(text);
+  const isBook = named?.authors.some((name) => {
+    const book = names.called('book', name);
+    return book && !book.slip && !names.called('person', name);
+  });
+  return isBook ? undefined : named;
+}
+
+/** Words of every notebook, which mean a theme only where it is called just so. */
+const OF_EVERY_NOTEBOOK =
+  /^(?:re-?)?(?:read|reading|readings|books?|notes?|notebook|journal|diary|letters?|lists?|writing|learning|words|home|school|work)$/iu;
 
 function readNamed(
   named: NonNullable<ReturnType<typeof bookOfHeading>>,
@@ -116,13 +131,7 @@ function readNamed(
   });
 }
 
-function readNames(
-  rest: string,
-  sense: Sense,
-  names: KnownNames,
-  as: SenseOf,
-  section: boolean,
-): void {
+function readNames(rest: string, sense: Sense, names: KnownNames, as: SenseOf): void {
   const label = THEME_LABEL.exec(rest)?.groups?.['theme'];
   if (label) {
     const known = names.called('theme', label);
@@ -146,15 +155,21 @@ function readNames(
   for (const kind of ['book', 'theme', 'person'] as const) {
     const known = names.called(kind, rest);
     if (!known) continue;
+    const loose = kind === 'theme' && nameKey(known.heading.name, kind) !== nameKey(rest, kind);
+    if (loose && OF_EVERY_NOTEBOOK.test(rest)) continue;
     const sure = !known.slip && as !== 'file-name';
     sense.ties.push(knownTie(known.heading.id, known.heading.name, kind, sure ? 'sure' : 'likely'));
     return;
   }
   const alone = as !== 'file-name' && rest.length < 70;
   for (const { heading, certainty } of mentionsIn(rest, names, { alone })) {
-    if (heading.kind === 'theme' && !section && rest.split(/\s+/u).length > 3) continue;
-    const kept: Certainty =
-      as === 'heading' && certainty === 'sure'
+    // "For going home" over a carol is not about home: a word of a heading is less than the heading.
+    const theme = heading.kind === 'theme';
+    if (theme && (as === 'file-name' || rest.split(/\s+/u).length > 3)) continue;
+    if (theme && OF_EVERY_NOTEBOOK.test(rest)) continue;
+    const kept: Certainty = theme
+      ? 'guess'
+      : as === 'heading' && certainty === 'sure'
         ? 'sure'
         : certainty === 'guess'
           ? 'guess'

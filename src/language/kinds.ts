@@ -26,7 +26,7 @@ const LABELS: readonly [EntryKind, RegExp][] = [
   ['lesson', /^(?:you(?: will|’ll|'ll)? need|materials|have ready|equipment)\s*[:–—]/iu],
   [
     'assignment',
-    /^(?:assignment|homework|h\.?w\.?|set work|copywork|narration|essay|project|to hand in|due)\s*(?:[:–—]|\s-\s)\s*\S/iu,
+    /^(?:assignment|homework|h\.?w\.?|set work|copywork|narration|essay|project|to hand in|due)(?: (?:for|due|by) [^:.?!]{1,30})?\s*(?:[:–—]|\s-\s)\s*\S/iu,
   ],
   [
     'assignment',
@@ -38,7 +38,7 @@ const LABELS: readonly [EntryKind, RegExp][] = [
   ],
   [
     'note',
-    /^(?:n\.?b\.?|notes?(?: to self)?|remark|thought|idea for me|see also|theme of)\b\s*[:.–—]?\s*\S/iu,
+    /^(?:n\.?b\.?|notes?(?: to self)?|remark|margin comment|thought|idea for me|see also|theme of)\b\s*[:.–—]?\s*\S/iu,
   ],
 ];
 
@@ -155,6 +155,12 @@ export function settleKind(
 /** Long texts hold signs of several kinds. */
 export const trustIn = (text: string): number => (text.length > 300 ? 0.7 : 1);
 
+/** The kind a text's own opening label names: "Homework:", "D.Q.", "You need:". */
+export function labelledKind(text: string): EntryKind | undefined {
+  const plain = plainText(lookedAt(text)).trim();
+  return LABELS.find(([, label]) => label.test(plain))?.[0];
+}
+
 /** Beginning and end of a long text: signs stand there, and the cost stays that of a page. */
 function lookedAt(text: string): string {
   const even = text.length > 400 ? text.replace(/[ \t]{3,}/gu, '  ') : text;
@@ -212,15 +218,26 @@ function questionPoints(plain: string, points: KindPoints): void {
   if (asked === 0 && /^(?:what|who|why|how)\b[^.]{3,60}$/iu.test(plain)) points.question += 1.5;
 }
 
-/** A list of things in no sentence, as for the shops. */
-const SHOPPING = /^(?:\p{Ll}|\d)[^.?!:]*,[^.?!:]*,[^.?!:]*$/u;
+/** A list of things in no sentence, as for the shops: with commas, or a thing to a line. */
+const SHOPPING =
+  /^(?:\p{Ll}|\d)[^.?!:]*,[^.?!:]*,[^.?!:]*$|^(?:[^.?!:\n]{1,40}[.!]*\n\s*){2,}[^.?!:\n]{1,40}[.!]*$/u;
+const TO_BUY =
+  /\b(?:eggs|milk|bread|butter|candles|stamps|biscuits|string|oats|potatoes|marmalade|bin bags|plaster|soap|flour|sugar|tea|market|shopping)\b/giu;
+
+/** A list for the house, not of reading: no sentence asks or tells, and two things and more are for the larder. */
+export function isHouseholdList(text: string): boolean {
+  const plain = plainText(lookedAt(text)).trim();
+  const list = plain.replace(/^(?:market|shopping|shop|to buy|buy)\s*[:–—]\s*/iu, '');
+  if (list.length > 300 || (list === plain && !SHOPPING.test(list))) return false;
+  return new Set((plain.match(TO_BUY) ?? []).map((thing) => thing.toLowerCase())).size >= 2;
+}
 
 function workPoints(plain: string, body: string, points: KindPoints): void {
   if (FOR_MYSELF.test(plain) || NO_ORDER.test(plain) || TO_SOMEBODY.test(plain)) {
     points.note += TO_SOMEBODY.test(plain) ? 1 : 2;
     return;
   }
-  if (SHOPPING.test(plain) && !ORDER.test(plain)) {
+  if (isHouseholdList(plain) || (SHOPPING.test(plain) && !ORDER.test(plain))) {
     points.note += 1;
     return;
   }

@@ -43,8 +43,14 @@ function signatureOf(text: string): { from: number; name: string } | undefined {
   for (const pattern of [SIGNED_BY_DASH, SIGNED_IN_BRACKETS, SIGNED_PLAINLY]) {
     const match = pattern.exec(text);
     const name = match?.groups?.['name'];
-    if (!match || !name || !looksLikeSource(name, pattern === SIGNED_BY_DASH)) continue;
+    if (!match || !name) continue;
     const before = text.slice(0, match.index + 1).trim();
+    if (!looksLikeSource(name, pattern === SIGNED_BY_DASH)) {
+      if (pattern === SIGNED_BY_DASH && isRemarkOn(before, name)) {
+        return { from: match.index + 1, name: name.slice(0, name.indexOf(',')).trim() };
+      }
+      continue;
+    }
     // A dash inside running prose is no signature: the words before it must be finished.
     if (pattern === SIGNED_BY_DASH && !/[.!?…,;:”’"'\p{L}]$/u.test(before)) continue;
     if (pattern !== SIGNED_BY_DASH && !OPENING.test(text)) continue;
@@ -52,6 +58,14 @@ function signatureOf(text: string): { from: number; name: string } | undefined {
     return { from: match.index + (/^[.!?,;”’"'…]/u.test(match[0]) ? 1 : 0), name: name.trim() };
   }
   return undefined;
+}
+
+/** "Anne, after the cake": a name and a few words, after a dash behind marks that close. */
+function isRemarkOn(before: string, name: string): boolean {
+  if (!OPENING.test(before) || !CLOSING.test(before)) return false;
+  const [who = '', ...rest] = name.split(',');
+  const said = rest.join(',').trim();
+  return said !== '' && said.split(/\s+/u).length <= 8 && looksLikeSource(who.trim(), true);
 }
 
 const NAME_WORD =

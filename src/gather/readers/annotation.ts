@@ -1,5 +1,5 @@
 import type { BlockPlace, ReadWhole } from '../block';
-import { BlockList, plainProse } from './tools/block-list';
+import { BlockList, oneLine, plainProse } from './tools/block-list';
 import { dateOfMetadata } from './tools/dates-found';
 import { isRecord, listOf, recordsIn, textOf, type JsonRecord } from './tools/json-values';
 import { proseOf, runsOfLines } from './tools/safe-text';
@@ -60,12 +60,28 @@ function annotationsIn(value: unknown): JsonRecord[] {
 
 function setDown(annotation: JsonRecord, list: BlockList, place: BlockPlace): boolean {
   const written = dateOfMetadata(textOf(annotation['created']) ?? textOf(annotation['modified']));
-  const blocks = [
-    ...passagesOf(annotation).map((text) => list.quote(proseOf(runsOfLines(text)), place)),
-    ...remarksOf(annotation).map((text) => list.paragraph(proseOf(runsOfLines(text)), place)),
-  ].filter((block) => block !== undefined);
-  for (const block of blocks) if (written) block.written = written;
-  return blocks.length > 0;
+  const passages = passagesOf(annotation)
+    .map((text) => list.quote(proseOf(runsOfLines(text)), place))
+    .filter((block) => block !== undefined);
+  for (const block of passages) block.kind = 'quote';
+  const remarks = remarksOf(annotation)
+    .map((text) => list.paragraph(proseOf(runsOfLines(text)), place))
+    .filter((block) => block !== undefined);
+  const themes = tagsOf(annotation);
+  const blocks = [...passages, ...remarks];
+  // A remark that asks may be a question for others; any other is the reader's own note.
+  const [on] = passagesOf(annotation);
+  for (const block of remarks) {
+    if (!/\?\s*$/.test(block.text)) block.kind = 'note';
+    if (on !== undefined) block.on = on;
+  }
+  for (const block of blocks) {
+    if (written) block.written = written;
+    if (themes.length > 0) block.themes = themes;
+  }
+  if (blocks.length === 0 && themes.length > 0)
+    list.paragraph(plainProse(`Themes: ${themes.join(', ')}`), place);
+  return blocks.length > 0 || themes.length > 0;
 }
 
 function passagesOf(annotation: JsonRecord): string[] {
@@ -77,24 +93,23 @@ function passagesOf(annotation: JsonRecord): string[] {
 }
 
 function remarksOf(annotation: JsonRecord): string[] {
-  const bodies = recordsIn(annotation['body']).flatMap((body) => [
-    body,
-    ...recordsIn(body['items']),
-  ]);
-  const values = bodies
-    // A textual body whose purpose is to tag is a word for filing, and reads as one.
+  const values = bodiesOf(annotation)
     .map((body) => (textOf(body['purpose']) === 'tagging' ? undefined : textOf(body['value'])))
     .filter((text) => text !== undefined);
-  const tags = bodies
-    .filter((body) => textOf(body['purpose']) === 'tagging')
-    .map((body) => textOf(body['value']))
-    .filter((text) => text !== undefined);
   const own = textOf(annotation['bodyValue']);
-  return [
-    ...values,
-    ...(own ? [own] : []),
-    ...(tags.length > 0 ? [`Themes: ${tags.join(', ')}`] : []),
-  ];
+  return [...values, ...(own ? [own] : [])];
+}
+
+/** A textual body whose purpose is to tag is a word for filing. */
+function tagsOf(annotation: JsonRecord): string[] {
+  return bodiesOf(annotation)
+    .filter((body) => textOf(body['purpose']) === 'tagging')
+    .map((body) => oneLine(textOf(body['value']) ?? ''))
+    .filter((text) => text !== '');
+}
+
+function bodiesOf(annotation: JsonRecord): JsonRecord[] {
+  return recordsIn(annotation['body']).flatMap((body) => [body, ...recordsIn(body['items'])]);
 }
 
 function sourceTitle(annotation: JsonRecord): string | undefined {

@@ -40,7 +40,10 @@ export async function readEpub(zip: Zip, watch: Watch): Promise<ReadWhole> {
   const whole: ReadWhole = { ok: true, blocks: list.blocks, notes: list.notes };
   const title = found?.title ?? list.settleTitle();
   if (title) whole.title = title;
-  if (found) whole.books = [found];
+  if (found) {
+    whole.books = [found];
+    whole.passages = true;
+  }
   return whole;
 }
 

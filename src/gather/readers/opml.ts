@@ -1,4 +1,4 @@
-import type { ReadWhole } from '../block';
+import type { Block, ReadWhole } from '../block';
 import { BlockList, oneLine } from './tools/block-list';
 import { dateOfMetadata } from './tools/dates-found';
 import { plainOfHtml } from './tools/inline-html';
@@ -28,13 +28,13 @@ export async function readOpml(text: string, watch: Watch): Promise<ReadWhole> {
       const parent = node.children.length > 0;
       if (parent && depth <= DEEPEST_HEADING && items === 0) {
         list.heading(await prose(node.text, watch), depth, place);
-        if (node.note) list.paragraph(await prose(node.note, watch), place);
+        remark(list.paragraph(await prose(node.note, watch), place), node.text);
         await setDown(node.children, depth + 1, 0);
         list.endHeading(depth);
         continue;
       }
       list.item(await prose(node.text, watch), items + 1, false, place);
-      if (node.note) list.paragraph(await prose(node.note, watch), place);
+      remark(list.paragraph(await prose(node.note, watch), place), node.text);
       if (!parent) continue;
       list.openParent(node.text);
       await setDown(node.children, depth + 1, items + 1);
@@ -49,6 +49,13 @@ export async function readOpml(text: string, watch: Watch): Promise<ReadWhole> {
   const written = dateOfMetadata(reader.created.replace(/^\w{3}, (\d{1,2} \w{3} \d{4}).*$/, '$1'));
   if (written) whole.written = written;
   return whole;
+}
+
+/** What stands beside a line of an outline is a remark on it, whatever the line is. */
+function remark(block: Block | undefined, on: string): void {
+  if (!block) return;
+  block.on = on;
+  if (!/\?\s*$/.test(block.text)) block.kind = 'note';
 }
 
 /** Outliners keep italics as HTML inside the attribute. */

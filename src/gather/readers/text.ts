@@ -91,6 +91,8 @@ function headingLevel(
   if (!alone.followed && stretch.length === 1) return undefined;
   const listed = next !== undefined && LIST_MARK.test(next.text);
   if (/^[\p{Lu}\p{N}][^.!?]{1,70}:$/u.test(words) && !LIST_MARK.test(head.text)) return COLON_LEVEL;
+  // One word alone over a list says whose or when it is: "Saturday".
+  if (alone.first && stretch.length === 1 && /^\p{Lu}\p{L}{2,20}$/u.test(words)) return 1;
   const kind = isTitleLine(words);
   if (!kind || (stretch.length > 1 && kind === 'words' && !listed)) return undefined;
   if (alone.first && stretch.length === 1 && kind !== 'date') return 1;
@@ -149,6 +151,11 @@ function readParagraph(
     list.paragraph(broken(texts), placeOf(first));
     return from + verse;
   }
+  const listed = width === undefined && from === 0 && isListOfLines(lines);
+  if (listed) {
+    list.paragraph(broken(lines.map(({ text }) => text.trim())), placeOf(first));
+    return lines.length;
+  }
   const texts = [first.text.trim()];
   let at = from + 1;
   for (let last = first.text; at < lines.length; at += 1) {
@@ -167,6 +174,18 @@ function readParagraph(
   return at;
 }
 
+/** Short lines of uneven length without stops, a thing to a line: "eggs", "2 pints milk", "ask Ruth about Saturday". */
+function isListOfLines(lines: readonly Line[]): boolean {
+  if (lines.length < 3 || lines.length > 60) return false;
+  const texts = lines.map(({ text }) => text.trim());
+  const short = texts.filter((text) => text.length <= 18).length;
+  return (
+    short >= texts.length / 3 &&
+    texts.every((text) => text.length <= 45 && !/[,;:—–-]$|[.?]\s/.test(text)) &&
+    texts.every((text, at) => !LIST_MARK.test(lines[at]?.text ?? '') && !/^\s*>/.test(text))
+  );
+}
+
 /** A word parted at the end of a line by a soft hyphen is one word again; a plain hyphen is left, for it may be part of the word. */
 function joinLines(lines: readonly string[]): string {
   return lines.join(' ').replace(/\u00ad /g, '');
@@ -174,7 +193,12 @@ function joinLines(lines: readonly string[]): string {
 
 /** A line under a quotation that names whose words they are: “— Kenneth Grahame”. */
 function signsOff(before: string, line: string): boolean {
-  return /[”’"']$/.test(before) && /^\s*(?:[—–―]|--?)\s*\p{Lu}[^.?!]{1,60}\.?$/u.test(line);
+  return (
+    /[”’"']$/.test(before) &&
+    /^\s*(?:[—–―]|--?)\s*\p{Lu}(?:[^.?!]|(?<=\b(?:chs?|chap|pp?|vol|bk|[MD]rs?|St|\p{Lu}))\.){1,60}\.?$/u.test(
+      line,
+    )
+  );
 }
 
 /**

@@ -72,7 +72,8 @@ describe('gathering files through the engine', () => {
       (_, at) => `Note number ${at} on how Mole and Marilla see the river, page ${at % 300}.`,
     );
     let longest = 0;
-    let last = performance.now();
+    const began = performance.now();
+    let last = began;
     const timer = setInterval(() => {
       longest = Math.max(longest, performance.now() - last);
       last = performance.now();
@@ -90,7 +91,7 @@ describe('gathering files through the engine', () => {
     );
     clearInterval(timer);
     expect(result.pieces).toHaveLength(3000);
-    // A busy machine stretches everything; a single uninterrupted run of this many would take a second and more.
-    expect(longest).toBeLessThan(400);
+    // A busy machine stretches everything; a single uninterrupted run would last as long as the whole.
+    expect(longest).toBeLessThan(Math.max(400, (performance.now() - began) / 4));
   });
 });
