@@ -17,11 +17,21 @@ const LONGEST_MS = 180_000;
 /** After this the worker is started anew: some libraries keep what they have once read. */
 const FILES_EACH = 200;
 
-/** Answers the desk from inside the worker. */
+/**
+ * Answers the desk from inside the worker, through a port of its own: a library for PDF, loaded in a worker, takes the worker's own messages
+ * for its.
+ */
 export function serveReader(scope: DedicatedWorkerGlobalScope): void {
+  scope.onmessage = ({ ports: [port] }: MessageEvent) => {
+    scope.onmessage = null;
+    if (port) serve(port);
+  };
+}
+
+function serve(port: MessagePort): void {
   let stop: AbortController | undefined;
-  const say = (said: Said): void => scope.postMessage(said);
-  scope.onmessage = async ({ data }: MessageEvent<Asked | 'stop'>) => {
+  const say = (said: Said): void => port.postMessage(said);
+  port.onmessage = async ({ data }: MessageEvent<Asked | 'stop'>) => {
     if (data === 'stop') {
       stop?.abort();
       return;
@@ -35,22 +45,29 @@ export function serveReader(scope: DedicatedWorkerGlobalScope): void {
 
 /** Reads by a worker that `start` begins; one file at a time, the worker kept between files. */
 export function readerOver(start: () => Worker): FileReader {
-  let worker: Worker | undefined;
+  let held: { worker: Worker; port: MessagePort } | undefined;
   let files = 0;
+  const begin = (): { worker: Worker; port: MessagePort } => {
+    const [worker, { port1: port, port2 }] = [start(), new MessageChannel()];
+    worker.postMessage('begin', [port2]);
+    return { worker, port };
+  };
   const letGo = (): void => {
-    worker?.terminate();
-    worker = undefined;
+    held?.worker.terminate();
+    held?.port.close();
+    held = undefined;
     files = 0;
   };
   return async function* (file, signal, options = {}) {
     if (files >= FILES_EACH) letGo();
-    worker ??= start();
+    held ??= begin();
     files += 1;
-    const answers = new Answers(worker);
-    const stop = (): void => worker?.postMessage('stop');
+    const { worker, port } = held;
+    const answers = new Answers(worker, port);
+    const stop = (): void => port.postMessage('stop');
     signal?.addEventListener('abort', stop);
     const { columns } = options;
-    worker.postMessage({ file, ...(columns ? { columns } : {}) } satisfies Asked);
+    port.postMessage({ file, ...(columns ? { columns } : {}) } satisfies Asked);
     try {
       for (;;) {
         const said = await answers.next();
@@ -80,9 +97,9 @@ class Answers {
   #said: (Said | undefined)[] = [];
   #wake: () => void = () => undefined;
 
-  constructor(worker: Worker) {
-    worker.onmessage = ({ data }: MessageEvent<Said>) => this.#add(data);
-    worker.onmessageerror = () => this.#add(undefined);
+  constructor(worker: Worker, port: MessagePort) {
+    port.onmessage = ({ data }: MessageEvent<Said>) => this.#add(data);
+    port.onmessageerror = () => this.#add(undefined);
     worker.onerror = (event) => {
       event.preventDefault();
       this.#add(undefined);

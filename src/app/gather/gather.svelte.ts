@@ -1,0 +1,328 @@
+import type {
+  BenchAsk,
+  BenchOrder,
+  BenchRow,
+  BenchShow,
+  BenchStep,
+  BenchView,
+  BenchWhole,
+  FileHanded,
+  TwinChoice,
+} from '../../engine/bench-types';
+import type { Desk, Done } from '../../engine/desk';
+import type { EntryKind } from '../../journal/records';
+import type { House } from '../house.svelte';
+
+/** Rows asked for at first, and how many more when the list nears its end. */
+const SLICE = 60;
+/** Rows held at once; beyond these the earlier ones are let go. */
+const MOST = 180;
+const LOOK_AGAIN_MS = 300;
+
+export type Sheet =
+  | { is: 'alter'; whole: BenchWhole; place: string; back: string }
+  | { is: 'tie'; row: BenchRow }
+  | { is: 'columns'; file: number; name: string }
+  | { is: 'paste' | 'files' | 'gatherings' | 'put-away' };
+
+/**
+ * The bench as the screen holds it: which part of the list is in view, the piece in hand, and the one just settled, which stays one
+ * step in view. Everything done goes through one queue, so that keys pressed fast each meet the next piece.
+ */
+export class GatherState {
+  view = $state.raw<BenchView | undefined>();
+  show = $state<BenchShow>('left');
+  order = $state<BenchOrder>('notebook');
+  file = $state<number | undefined>();
+  /** The piece in hand. */
+  current = $state<string | undefined>();
+  sheet = $state.raw<Sheet | undefined>();
+  /** Grows when focus is to go to the piece in hand. */
+  moved = $state(0);
+  /** Files are being read by this window. */
+  reading = $state(false);
+
+  #desk: Desk;
+  #linger: string | undefined;
+  #from = 0;
+  #limit = SLICE;
+  #follow = true;
+  #running: Promise<void> | undefined;
+  #again = false;
+  #queue: Promise<unknown> = Promise.resolve();
+  #poll: ReturnType<typeof setTimeout> | undefined;
+
+  constructor(readonly house: House) {
+    this.#desk = house.desk;
+  }
+
+  get rows(): BenchRow[] {
+    return this.view?.rows ?? [];
+  }
+
+  get row(): BenchRow | undefined {
+    return this.rows.find(({ id }) => id === this.current);
+  }
+
+  /** Whether a gathering is in hand, or on its way. */
+  get inHand(): boolean {
+    return Boolean(this.view?.gathering) || this.reading || (this.view?.files.length ?? 0) > 0;
+  }
+
+  get #ask(): BenchAsk {
+    return {
+      show: this.show,
+      order: this.order,
+      ...(this.file === undefined ? {} : { file: this.file }),
+      ...(this.#linger ? { linger: this.#linger } : {}),
+      from: this.#from,
+      ...(this.#follow && this.current ? { around: this.current } : {}),
+      limit: this.#limit,
+    };
+  }
+
+  /** Takes in what earlier and other windows left. */
+  async open(): Promise<void> {
+    await this.#look(true);
+  }
+
+  close(): void {
+    clearTimeout(this.#poll);
+  }
+
+  /** Asks anew; while one question runs only one more waits. */
+  look(): Promise<void> {
+    if (this.#running) this.#again = true;
+    this.#running ??= this.#lookAll().finally(() => (this.#running = undefined));
+    return this.#running;
+  }
+
+  async #lookAll(): Promise<void> {
+    do {
+      this.#again = false;
+      await this.#look();
+    } while (this.#again);
+  }
+
+  async #look(open = false): Promise<void> {
+    const view = await this.#desk.bench(this.#ask, open);
+    this.#from = view.from;
+    this.view = view;
+    if (this.file !== undefined && !view.files.some(({ key }) => key === this.file)) {
+      this.file = undefined;
+      this.#again = true;
+    }
+    if (!view.rows.some(({ id }) => id === this.current)) {
+      const first = view.rows.find(({ id }) => id !== this.#linger) ?? view.rows[0];
+      this.current = first?.id;
+    }
+    clearTimeout(this.#poll);
+    const { progress } = view;
+    if (progress && progress.stage !== 'stopped')
+      this.#poll = setTimeout(() => void this.look(), LOOK_AGAIN_MS);
+  }
+
+  /** The list from its start: another file, order or choice of what is shown. */
+  async relist(): Promise<void> {
+    this.#linger = undefined;
+    this.current = undefined;
+    this.#from = 0;
+    this.#limit = SLICE;
+    await this.look();
+  }
+
+  chooseFile(file: number | undefined): Promise<void> {
+    this.file = this.file === file ? undefined : file;
+    return this.relist();
+  }
+
+  /** The list was scrolled near an end. */
+  async more(towards: 'start' | 'end'): Promise<void> {
+    const { view } = this;
+    if (!view || this.#running) return;
+    const end = view.from + view.rows.length;
+    if (towards === 'end' ? end >= view.total : view.from === 0) return;
+    this.#follow = false;
+    const rows = Math.min(MOST, view.rows.length + SLICE);
+    this.#limit = rows;
+    this.#from =
+      towards === 'end' ? Math.max(0, end + SLICE - rows) : Math.max(0, view.from - SLICE);
+    await this.look();
+  }
+
+  /** Does things one after another, each with what the one before left. */
+  queued<T>(work: () => Promise<T>): Promise<T> {
+    const done = this.#queue.then(work, work);
+    this.#queue = done.catch(() => undefined);
+    return done;
+  }
+
+  /** The row that comes next when the one in hand is settled: the next one that is left, else the one before. */
+  #nextOf(id: string | undefined): string | undefined {
+    const at = this.rows.findIndex((row) => row.id === id);
+    const open = (row: BenchRow): boolean => row.id !== this.#linger && row.id !== id;
+    const after = this.rows.slice(at + 1).find(open);
+    return (after ?? this.rows.slice(0, Math.max(at, 0)).reverse().find(open))?.id;
+  }
+
+  move(step: number): Promise<void> {
+    return this.queued(async () => {
+      const at = this.rows.findIndex(({ id }) => id === this.current);
+      const to = Math.max(0, Math.min(this.rows.length - 1, at + step));
+      this.#linger = undefined;
+      await this.#goTo(this.rows[to]?.id);
+    });
+  }
+
+  /** Takes a piece in hand. */
+  take(id: string): void {
+    if (this.current === id) return;
+    this.current = id;
+    this.#follow = true;
+  }
+
+  async #goTo(id: string | undefined): Promise<void> {
+    this.#follow = true;
+    if (id) this.current = id;
+    await this.look();
+    this.moved += 1;
+  }
+
+  /** Settles the piece in hand and goes on to the next. */
+  settle(
+    id: string | undefined,
+    step: (id: string) => BenchStep | undefined,
+  ): Promise<Done | undefined> {
+    return this.queued(async () => {
+      const own = id ?? this.current;
+      const asked = own && step(own);
+      if (!own || !asked) return undefined;
+      const next = this.#nextOf(own);
+      const done = await this.#desk.benchStep(asked);
+      if (!done.ok) {
+        this.house.say(done.said);
+        return done;
+      }
+      this.#linger = own;
+      await this.#goTo(next ?? own);
+      return done;
+    });
+  }
+
+  accept(id?: string, choice?: TwinChoice): Promise<Done | undefined> {
+    return this.settle(id, (own) => {
+      const row = this.rows.find((one) => one.id === own);
+      // The usual answer to what is there already is to keep what is there.
+      const usual = row?.twin && row.status === 'left' ? 'keep-ours' : undefined;
+      const chosen = choice ?? usual;
+      if (row?.status === 'accepted') return undefined;
+      return { do: 'accept', ids: [own], ...(chosen ? { choice: chosen } : {}) };
+    });
+  }
+
+  skip(id?: string): Promise<Done | undefined> {
+    return this.settle(id, (own) => ({ do: 'skip', ids: [own] }));
+  }
+
+  /** Does something to the piece in hand that leaves it in hand. */
+  change(step: BenchStep, told = false): Promise<Done> {
+    return this.queued(async () => {
+      const done = await this.#desk.benchStep(step);
+      if (!done.ok || told) this.house.say(done.said, done.ok);
+      if (!done.ok) return done;
+      const { current } = this;
+      this.#linger = current;
+      await this.look();
+      // Split and joined pieces have ids of their own.
+      if (this.view?.touched && !this.rows.some(({ id }) => id === current))
+        this.current = this.view.touched;
+      await this.#goTo(this.current);
+      return done;
+    });
+  }
+
+  putBack(id: string): Promise<Done> {
+    this.current = id;
+    return this.change({ do: 'put-back', ids: [id] });
+  }
+
+  setKind(kind: EntryKind): Promise<Done> | undefined {
+    const { row } = this;
+    if (row?.type !== 'piece') return undefined;
+    return this.change({ do: 'kind', ids: [row.id], kind });
+  }
+
+  acceptSure(): Promise<Done> {
+    return this.queued(async () => {
+      const ask = { show: this.show, ...(this.file === undefined ? {} : { file: this.file }) };
+      const done = await this.#desk.benchStep({ do: 'accept-sure', ask });
+      this.house.say(done.said, done.ok);
+      this.#linger = undefined;
+      await this.#goTo(undefined);
+      return done;
+    });
+  }
+
+  /** Takes the newest thing back, and has what it was about in hand again. */
+  undo(way: 'undo' | 'redo' = 'undo'): Promise<void> {
+    return this.queued(async () => {
+      this.#linger = undefined;
+      await (way === 'undo' ? this.house.undo() : this.house.redo());
+      await this.look();
+      const { touched } = this.view ?? {};
+      await this.#goTo(touched);
+    });
+  }
+
+  async alter(id = this.current): Promise<void> {
+    const row = this.rows.find((one) => one.id === id);
+    if (!row || row.status === 'accepted') return;
+    this.take(row.id);
+    const whole = await this.#desk.benchPiece(row.id);
+    if (!whole) return;
+    if (whole.type === 'meeting') {
+      this.house.say('A meeting is kept as its calendar says; alter it in Plan once it is kept.');
+      return;
+    }
+    this.sheet = { is: 'alter', whole, place: row.place, back: row.id };
+  }
+
+  tie(): void {
+    const { row } = this;
+    if (row?.type === 'piece' && row.status !== 'accepted') this.sheet = { is: 'tie', row };
+  }
+
+  /** Reads files onto the bench; without any, goes on with those that wait. */
+  async gather(files: FileHanded[]): Promise<void> {
+    if (files.length === 0 && !this.view?.progress) {
+      this.house.say('There are no files in it.');
+      return;
+    }
+    this.reading = true;
+    this.sheet = undefined;
+    const doing = this.#desk.gather(files);
+    setTimeout(() => void this.look(), LOOK_AGAIN_MS / 3);
+    const done = await doing.finally(() => (this.reading = false));
+    this.house.say(done.said);
+    await this.look();
+    this.moved += 1;
+  }
+
+  async stop(): Promise<void> {
+    await this.#desk.stopGathering();
+    await this.look();
+  }
+
+  async forgetWaiting(): Promise<void> {
+    await this.#desk.forgetWaiting();
+    await this.look();
+  }
+
+  async putAway(): Promise<void> {
+    this.sheet = undefined;
+    await this.house.tell(this.#desk.benchStep({ do: 'put-away' }));
+    this.show = 'left';
+    this.file = undefined;
+    await this.relist();
+  }
+}

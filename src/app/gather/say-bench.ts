@@ -1,0 +1,56 @@
+/** Words of the bench that more than one part of it says. */
+import type { BenchOrder, BenchRow, BenchShow, Settled } from '../../engine/bench-types';
+import { KIND_SAYS, sayDay } from '../say';
+
+export const SHOWS: [BenchShow, string][] = [
+  ['left', 'all that are left'],
+  ['note', 'notes left'],
+  ['quote', 'quotes left'],
+  ['question', 'questions left'],
+  ['lesson', 'lesson ideas left'],
+  ['assignment', 'assignments left'],
+  ['books', 'books and meetings left'],
+  ['twins', 'those nearly alike'],
+  ['sure', 'the sure ones'],
+  ['likely', 'the likely ones'],
+  ['guess', 'the guesses'],
+  ['accepted', 'what is accepted'],
+  ['seen', 'what was seen before'],
+  ['skipped', 'what is skipped'],
+];
+
+export const ORDERS: [BenchOrder, string][] = [
+  ['notebook', 'the notebook'],
+  ['certainty', 'certainty'],
+  ['kind', 'kind'],
+];
+
+export const SETTLED_SAYS: Record<Settled, string> = {
+  accepted: 'Accepted',
+  skipped: 'Skipped',
+  seen: 'Seen before',
+};
+
+export const kindSaid = ({ kind }: Pick<BenchRow, 'kind'>): string =>
+  kind === 'book' ? 'Book' : kind === 'meeting' ? 'Meeting' : KIND_SAYS[kind];
+
+/** "this morning", "yesterday", "on 14 Mar 2024", of an ISO time. */
+export function whenSaid(iso: string, now = new Date()): string {
+  const at = new Date(iso);
+  const day = (date: Date): number =>
+    Math.round(
+      new Date(date.getFullYear(), date.getMonth(), date.getDate()).getTime() / 86_400_000,
+    );
+  const ago = day(now) - day(at);
+  if (ago === 1) return 'yesterday';
+  if (ago !== 0) return `on ${sayDay(iso)}`;
+  return at.getHours() < 12
+    ? 'this morning'
+    : at.getHours() < 18
+      ? 'this afternoon'
+      : 'this evening';
+}
+
+/** A gathering by its name, or by its day where it has none. */
+export const gatheringSaid = (name: string, on: string): string =>
+  name || `Gathering of ${sayDay(on)}`;
