@@ -192,7 +192,8 @@ class Look {
         {
           id: id as string,
           shared: count,
-          worth: (count / Math.sqrt(size)) * (related ? 1.3 : 1) + (related ? 0.5 : 0),
+          // What is shared counts more than how small the other is: one entry of one is less than seven of sixty.
+          worth: (count ** 1.5 / Math.sqrt(size)) * (related ? 1.3 : 1) + (related ? 0.5 : 0),
           says: says.filter(Boolean).join('; '),
         },
       ];

@@ -91,13 +91,13 @@ export function rowsBetween(rows: readonly Row[], top: number, bottom: number): 
   return [after(top), after(bottom)];
 }
 
-/** Half the diagonal of a lozenge of one entry; it grows with the square root of entries up to `most`. */
+/** Half the diagonal of a lozenge of one entry, in pixels; it grows with the square root of entries up to `most`, and is never too small to see. */
 export function lozengeScale(counts: ArrayLike<number>, most: number): number {
   let largest = 1;
   for (let at = 0; at < counts.length; at += KINDS) {
     largest = Math.max(largest, ...quartersOf(counts, at));
   }
-  return Math.min(3.2, Math.max(2.35, most / Math.sqrt(largest)));
+  return Math.min(most / 2, Math.max(2.7, most / Math.sqrt(largest)));
 }
 
 const LOZENGE_GAP = 0.5;

@@ -45,8 +45,8 @@ export const THEME_FOLD_SAYS: Record<ThemeFold, string> = {
 };
 
 /** What is shown in the large field of the place. */
-export const SHOWINGS = ['cloth', 'table', 'map', 'gaps', 'strands'] as const;
-export type Showing = (typeof SHOWINGS)[number];
+export type Showing = 'cloth' | 'table' | 'map' | 'gaps' | 'strands';
+export const SHOWINGS: readonly Showing[] = ['cloth', 'table', 'gaps', 'strands'];
 
 /** What is chosen on the cloth: a crossing, or one whole thread. */
 export interface Chosen {
