@@ -1,4 +1,4 @@
-import type { Composed } from '../../engine/answers';
+import type { Composed, Standing } from '../../engine/answers';
 import type { GuideView, Suggestion } from '../../engine/desk';
 import type { PlanAsk } from '../../engine/planning';
 import type {
@@ -7,59 +7,24 @@ import type {
   Guide,
   GuideId,
   GuideItem,
-  GuidePart,
   HeadingId,
-  HeadingKind,
   Level,
-  Shape,
 } from '../../journal/records';
 import { LEVELS } from '../../journal/records';
 import type { House } from '../house.svelte';
+import * as edits from './guide-edits';
+import { focusOf, purposeOf, type Purpose } from './purpose';
 
-export interface FocusPart {
-  heading: HeadingId;
-  name: string;
-  kind: HeadingKind;
-  from?: string;
-  to?: string;
-}
-
-/** What a guide is for, as it is typed in the purpose. */
-export interface Purpose {
-  title: string;
-  words: string;
-  headings: FocusPart[];
-  entries: EntryId[];
-  circle: string;
-  starts: string;
-  minutes: number;
-  shape: Shape;
-  restMonths: number;
-}
-
-export interface At {
-  part: number;
-  item: number;
-}
-
-const EMPTY: Purpose = {
-  title: '',
-  words: '',
-  headings: [],
-  entries: [],
-  circle: '',
-  starts: '',
-  minutes: 60,
-  shape: 'discussion',
-  restMonths: 24,
-};
+type At = edits.At;
+/** How long nothing may change before the guide is weighed against the best there can be. */
+const STANDING_AFTER = 700;
 
 /**
  * A guide in the making. Every change makes a new guide and keeps it, so that undo is the journal's own; what
  * the change sets off (clock, levels, remarks, suggestions) is asked for again.
  */
 export class PlanState {
-  purpose = $state<Purpose>({ ...EMPTY });
+  purpose = $state<Purpose>(purposeOf());
   guide = $state.raw<Guide | undefined>();
   view = $state.raw<GuideView | undefined>();
   composed = $state.raw<Composed | undefined>();
@@ -69,7 +34,18 @@ export class PlanState {
   chosen = $state.raw<At | undefined>();
   part = $state(0);
   composing = $state(false);
+  /** Suggestions are being looked for. */
+  looking = $state(false);
+  /** How near the best the guide stands; missing while that is not known. */
+  standing = $state.raw<Standing | undefined>();
+  /** A level and part for which frames of questions are asked for. */
+  frames = $state.raw<{ part: number; level: Level } | undefined>();
   #asked = 0;
+  #keeping = 0;
+  /** The title as made from the focus, which goes on following the focus until it is changed by hand. */
+  #ownTitle = '';
+  #weighed = '';
+  #weighing: ReturnType<typeof setTimeout> | undefined;
 
   constructor(readonly house: House) {}
 
@@ -91,11 +67,14 @@ export class PlanState {
     this.guide = undefined;
     this.view = undefined;
     this.composed = undefined;
+    this.standing = undefined;
     this.chosen = undefined;
     this.suggestions = [];
+    this.part = 0;
+    this.#ownTitle = '';
     await this.lists();
     const circle = this.circles.length === 1 ? this.circles[0]!.id : '';
-    this.purpose = { ...EMPTY, headings: [], entries: [...this.house.tray], circle };
+    this.purpose = { ...purposeOf(), entries: [...this.house.tray], circle };
     if (heading) await this.addHeading(heading);
     await this.shapeChanged();
   }
@@ -104,8 +83,13 @@ export class PlanState {
     await this.lists();
     const guide = await this.desk.guide(id);
     if (!guide) return false;
+    this.composed = undefined;
+    this.standing = undefined;
+    this.chosen = undefined;
+    this.part = 0;
     this.guide = guide;
     this.purpose = await this.#purposeOf(guide);
+    this.#ownTitle = '';
     await this.shapeChanged();
     await this.refresh();
     return true;
@@ -116,23 +100,8 @@ export class PlanState {
   }
 
   async #purposeOf(guide: Guide): Promise<Purpose> {
-    const names = new Map(
-      (await this.desk.headings('', undefined, 100_000)).map((one) => [one.id, one]),
-    );
-    return {
-      title: guide.title,
-      words: guide.focus.words.join(', '),
-      headings: guide.focus.headings.flatMap((part) => {
-        const found = names.get(part.heading);
-        return found ? [{ ...part, name: found.name, kind: found.kind }] : [];
-      }),
-      entries: guide.focus.entries,
-      circle: guide.circle ?? '',
-      starts: guide.starts ?? '',
-      minutes: guide.minutes,
-      shape: guide.shape,
-      restMonths: guide.restMonths ?? 24,
-    };
+    const names = await this.desk.headings('', undefined, 100_000);
+    return purposeOf(guide, names);
   }
 
   async addHeading(id: HeadingId): Promise<void> {
@@ -156,31 +125,22 @@ export class PlanState {
 
   /** What to compose from: the purpose, and the guide with what was touched by hand. */
   get ask(): PlanAsk {
-    const { title, words, headings, entries, circle, starts, minutes, shape, restMonths } =
-      $state.snapshot(this.purpose);
+    const purpose = $state.snapshot(this.purpose);
+    const { circle, starts, minutes, shape, restMonths } = purpose;
+    const title = purpose.title.trim() === this.#ownTitle ? '' : purpose.title.trim();
     const again = this.guide;
-    const sameShape = again && again.shape === shape && again.minutes === minutes;
+    const sameShape = again && again.shape === shape;
+    const { title: _title, ...untitled } = again ?? { title: '' };
     return {
-      focus: {
-        words: words
-          .split(',')
-          .map((part) => part.trim())
-          .filter(Boolean),
-        headings: headings.map(({ heading, from, to }) => ({
-          heading,
-          ...(from ? { from } : {}),
-          ...(to ? { to } : {}),
-        })),
-        entries,
-      },
+      focus: focusOf(purpose),
       minutes,
       shape,
       restMonths,
       ...(circle ? { circle: circle as Circle['id'] } : {}),
       ...(starts ? { starts } : {}),
-      ...(title.trim() ? { title: title.trim() } : {}),
+      ...(title ? { title } : {}),
       ...(again?.aims ? { aims: again.aims } : {}),
-      ...(again ? { again } : {}),
+      ...(again ? { again: title ? again : (untitled as Guide) } : {}),
       ...(sameShape
         ? {
             parts: again.parts.map((part) => ({
@@ -194,9 +154,17 @@ export class PlanState {
   }
 
   async compose(): Promise<void> {
+    if (this.composing) return;
     this.composing = true;
-    const composed = await this.desk.compose(this.ask);
-    this.composing = false;
+    let composed: Composed;
+    try {
+      composed = await this.desk.compose(this.ask);
+    } catch (error) {
+      this.house.say(`It could not be composed: ${(error as Error).message}`);
+      return;
+    } finally {
+      this.composing = false;
+    }
     const placed = composed.answer.parts.some((part) => part.items.length > 0);
     if (composed.candidates === 0) {
       this.house.say('Nothing in the journal is near that yet. Try other words, or a wider focus.');
@@ -210,8 +178,15 @@ export class PlanState {
       aim: part.aim ?? aims.get(part.name) ?? '',
     }));
     const guide = { ...composed.guide, parts };
-    if (!this.purpose.title.trim()) this.purpose.title = guide.title;
+    if (this.purpose.title.trim() === this.#ownTitle) {
+      this.purpose.title = guide.title;
+      this.#ownTitle = guide.title;
+    }
+    this.chosen = undefined;
+    this.standing = composed.answer.objective;
+    this.#weighed = edits.worthKey(guide);
     await this.keep(guide, first ? undefined : 'Composed again');
+    await this.shapeChanged();
     if (!placed)
       this.house.say(
         'Too little is near that to make a meeting of. What there is stands among the suggestions.',
@@ -226,20 +201,42 @@ export class PlanState {
   /** Keeps a changed guide and asks again for what depends on it. */
   async keep(guide: Guide, said?: string): Promise<void> {
     this.guide = guide;
-    const done = await this.desk.saveGuide(guide);
+    this.#keeping += 1;
+    const saving = this.desk.saveGuide(guide);
+    const refreshed = this.refresh();
+    const done = await saving;
+    this.#keeping -= 1;
     if (!done.ok) this.house.say(done.said);
     else if (said) this.house.say(said, true);
-    await this.refresh();
+    await refreshed;
+    this.#weigh();
   }
 
-  /** After an undo or a change elsewhere. */
+  /** Weighs the guide against the best there can be, once the hands rest. */
+  #weigh(): void {
+    clearTimeout(this.#weighing);
+    const guide = this.guide;
+    const key = guide ? edits.worthKey(guide) : '';
+    if (!guide || key === this.#weighed) return;
+    this.standing = undefined;
+    this.#weighing = setTimeout(async () => {
+      const found = await this.desk.standing(this.ask, guide);
+      if (this.guide !== guide) return;
+      this.standing = found;
+      this.#weighed = key;
+    }, STANDING_AFTER);
+  }
+
+  /** After an undo or a change elsewhere; what is being kept just now is not asked back for. */
   async reload(): Promise<void> {
-    if (!this.guide) return;
+    if (!this.guide || this.#keeping > 0) return;
     const guide = await this.desk.guide(this.guide.id);
+    if (!this.guide || this.#keeping > 0) return;
     if (guide && JSON.stringify(guide) !== JSON.stringify(this.guide)) {
       this.guide = guide;
       this.purpose = await this.#purposeOf(guide);
       await this.refresh();
+      this.#weigh();
     }
   }
 
@@ -250,6 +247,7 @@ export class PlanState {
     const view = await this.desk.guideView(guide);
     if (asked !== this.#asked) return;
     this.view = view;
+    this.looking = true;
     const at = this.chosen;
     const beside = this.chosenItem?.entry;
     const suggestions = await this.desk.suggest({
@@ -259,7 +257,9 @@ export class PlanState {
       ...(beside ? { beside } : {}),
       limit: 20,
     });
-    if (asked === this.#asked) this.suggestions = suggestions;
+    if (asked !== this.#asked) return;
+    this.suggestions = suggestions;
+    this.looking = false;
   }
 
   /** Looks at a part: suggestions are for it. */
@@ -283,18 +283,8 @@ export class PlanState {
     void this.refresh();
   }
 
-  #change(alter: (parts: GuidePart[]) => void, said?: string): Promise<void> {
-    if (!this.guide) return Promise.resolve();
-    const parts = structuredClone(this.guide.parts);
-    alter(parts);
-    return this.keep({ ...this.guide, parts }, said);
-  }
-
-  #changeItem(at: At, change: Partial<GuideItem>, said?: string): Promise<void> {
-    return this.#change((parts) => {
-      const item = parts[at.part]?.items[at.item];
-      if (item) parts[at.part]!.items[at.item] = { ...item, ...change, fixed: true };
-    }, said);
+  #changeItem(at: At, change: Partial<GuideItem>): Promise<void> {
+    return this.guide ? this.keep(edits.changeItem(this.guide, at, change)) : Promise.resolve();
   }
 
   minutes(at: At, minutes: number): void {
@@ -320,37 +310,24 @@ export class PlanState {
     void this.#changeItem(at, { cue: cue.trim() || undefined });
   }
 
-  /** The wording for this guide only; the journal keeps its own. */
-  wording(at: At, text: string): void {
-    void this.#changeItem(at, { text: text.trim() || undefined });
+  /** The wording for this guide only; the journal keeps its own. Without words, the journal's own comes back. */
+  wording(at: At, text: string | undefined): void {
+    void this.#changeItem(at, { text: text?.trim() || undefined });
   }
 
   move(at: At, step: number): void {
-    if (!this.guide) return;
-    const to = this.#target(at, step);
-    if (!to) return;
-    void this.#change((parts) => {
-      const [item] = parts[at.part]!.items.splice(at.item, 1);
-      parts[to.part]!.items.splice(to.item, 0, { ...item!, fixed: true });
-    });
+    const to = this.guide && edits.stepFrom(this.guide, at, step);
+    if (!this.guide || !to) return;
     this.chosen = to;
     this.part = to.part;
-  }
-
-  #target(at: At, step: number): At | undefined {
-    const parts = this.guide!.parts;
-    const to = at.item + step;
-    if (to >= 0 && to < parts[at.part]!.items.length) return { part: at.part, item: to };
-    const part = at.part + step;
-    if (part < 0 || part >= parts.length) return undefined;
-    return { part, item: step < 0 ? parts[part]!.items.length : 0 };
+    void this.keep(edits.moveItem(this.guide, at, to));
   }
 
   #drops = new Map<number, { items: GuideItem[]; settled: () => void }>();
 
   /**
    * A drag has left this part with these items. A drag between parts tells both; the order is kept once, when
-   * the turn is over.
+   * the turn is over. Only what was dragged counts as set by hand.
    */
   dropped(part: number, items: GuideItem[], settled: () => void): void {
     this.#drops.set(part, { items, settled });
@@ -359,87 +336,131 @@ export class PlanState {
       const drops = [...this.#drops];
       this.#drops.clear();
       this.chosen = undefined;
-      void this.#change((parts) => {
-        for (const [index, drop] of drops) {
-          parts[index]!.items = drop.items.map((item) => ({ ...item, fixed: true }));
-        }
-      }).then(() => drops.forEach(([, drop]) => drop.settled()));
+      let guide = this.guide;
+      for (const [index, drop] of drops)
+        if (guide) guide = edits.changePart(guide, index, { items: drop.items });
+      const kept = guide ? this.keep(guide) : Promise.resolve();
+      void kept.then(() => drops.forEach(([, drop]) => drop.settled()));
     }, 0);
   }
 
-  takeOut(at: At, refuse = false): void {
-    const item = this.guide?.parts[at.part]?.items[at.item];
-    if (!this.guide || !item) return;
-    const parts = structuredClone(this.guide.parts);
-    parts[at.part]!.items.splice(at.item, 1);
-    const refused =
-      refuse && item.entry ? [...(this.guide.refused ?? []), item.entry] : this.guide.refused;
-    const left = parts[at.part]!.items.length;
+  takeOut(at: At, how: 'away' | 'spare' | 'aside' = 'away'): void {
+    if (!this.guide?.parts[at.part]?.items[at.item]) return;
+    const guide = edits.takeOut(this.guide, at, how);
+    const left = guide.parts[at.part]!.items.length;
     this.chosen = left > 0 ? { part: at.part, item: Math.min(at.item, left - 1) } : undefined;
-    void this.keep(
-      { ...this.guide, parts, ...(refused ? { refused } : {}) },
-      refuse ? 'Not this time' : 'Taken out',
-    );
+    const said = { away: 'Taken out', spare: 'Held ready as a spare', aside: 'Not this time' };
+    void this.keep(guide, said[how]);
   }
 
-  async putIn(suggestion: Suggestion): Promise<void> {
-    await this.add({
-      entry: suggestion.entry,
-      minutes: suggestion.minutes,
-      must: false,
-      fixed: true,
-    });
-  }
-
-  /** Adds after the chosen item, or at the end of the part in hand. */
-  async add(item: GuideItem): Promise<void> {
+  /** After the chosen item, or at the end of the part in hand; before the closing where no part is. */
+  get #here(): At {
+    if (this.chosen) return { part: this.chosen.part, item: this.chosen.item + 1 };
     const last = (this.guide?.parts.length ?? 1) - 1;
-    const part = this.part >= 0 ? this.part : Math.max(0, last - 1);
-    const at: At = this.chosen
-      ? { part: this.chosen.part, item: this.chosen.item + 1 }
-      : { part, item: this.guide?.parts[part]?.items.length ?? 0 };
-    await this.#change((parts) => parts[at.part]?.items.splice(at.item, 0, item));
+    const part = this.part >= 0 ? Math.min(this.part, last) : Math.max(0, last - 1);
+    return { part, item: this.guide?.parts[part]?.items.length ?? 0 };
+  }
+
+  async putIn({ entry, minutes }: Suggestion): Promise<void> {
+    await this.add({ entry, minutes, must: false, fixed: true });
+  }
+
+  async add(item: GuideItem): Promise<void> {
+    if (this.guide) await this.keep(edits.putIn(this.guide, this.#here, item));
+  }
+
+  fromSpare(index: number): void {
+    if (this.guide) void this.keep(edits.fromSpare(this.guide, index, this.#here));
+  }
+
+  dropSpare(index: number): void {
+    if (this.guide) void this.keep(edits.dropSpare(this.guide, index), 'No longer held ready');
+  }
+
+  async holdReady({ entry, minutes }: Suggestion): Promise<void> {
+    if (!this.guide) return;
+    const guide = edits.asSpare(this.guide, { entry, minutes, must: false });
+    await this.keep(guide, 'Held ready as a spare');
   }
 
   async refuse(entry: EntryId): Promise<void> {
-    if (!this.guide) return;
-    await this.keep(
-      { ...this.guide, refused: [...(this.guide.refused ?? []), entry] },
-      'Not this time',
-    );
+    if (this.guide) await this.keep(edits.putAside(this.guide, entry), 'Not this time');
+  }
+
+  letIn(entry: EntryId): void {
+    if (this.guide) void this.keep(edits.letIn(this.guide, entry));
   }
 
   renamePart(part: number, name: string): void {
-    if (name.trim()) void this.#change((parts) => (parts[part]!.name = name.trim()));
+    if (this.guide && name.trim())
+      void this.keep(edits.changePart(this.guide, part, { name: name.trim() }));
   }
 
   partMinutes(part: number, minutes: number): void {
-    void this.#change((parts) => (parts[part]!.minutes = Math.max(0, Math.round(minutes))));
+    if (!this.guide || !Number.isFinite(minutes)) return;
+    const whole = Math.max(0, Math.min(600, Math.round(minutes)));
+    void this.keep(edits.changePart(this.guide, part, { minutes: whole }));
+  }
+
+  addPart(): void {
+    if (!this.guide) return;
+    this.part = Math.max(0, this.guide.parts.length - 1);
+    this.chosen = undefined;
+    void this.keep(edits.addPart(this.guide, 'Another part', 5));
+  }
+
+  removePart(index: number): void {
+    if (!this.guide) return;
+    this.part = Math.max(0, index - 1);
+    this.chosen = undefined;
+    void this.keep(edits.removePart(this.guide, index), 'Part taken out');
   }
 
   aim(level: Level, minutes: number): void {
     if (!this.guide) return;
-    void this.keep({
-      ...this.guide,
-      aims: { ...this.guide.aims, [level]: Math.max(0, Math.round(minutes)) },
-    });
+    const aims = { ...this.guide.aims, [level]: Math.max(0, Math.round(minutes)) };
+    void this.keep({ ...this.guide, aims });
+  }
+
+  /** What the leader's copy says of the whole: the objective, and what to prepare or remember. */
+  says(what: 'objective' | 'note', text: string): void {
+    if (!this.guide) return;
+    const { [what]: _old, ...rest } = this.guide;
+    void this.keep(text.trim() ? { ...rest, [what]: text.trim() } : rest);
+  }
+
+  /** Takes the entries put by in Find into the purpose; they come in as musts when it is composed again. */
+  takeTray(): void {
+    this.purpose.entries = [...new Set([...this.purpose.entries, ...this.house.tray])];
+    this.house.emptyTray();
+    void this.purposeChanged();
   }
 
   /** The purpose changed: what it says goes on the guide, and only what depends on it is told anew. */
   async purposeChanged(): Promise<void> {
     await this.shapeChanged();
-    if (!this.guide) return;
-    const { title, starts, circle, restMonths, focus } = this.ask;
+    const held = this.guide;
+    if (!held) return;
+    const { title, starts, circle, restMonths, focus, minutes, shape } = this.ask;
     const next: Guide = {
-      ...this.guide,
+      ...held,
       focus,
-      title: title ?? this.guide.title,
+      title: title ?? (this.purpose.title.trim() || held.title),
       restMonths: restMonths ?? 24,
     };
+    if (minutes !== undefined && minutes !== held.minutes && shape === held.shape) {
+      const like = { minutes: held.minutes, parts: held.parts };
+      const parts = await this.desk.usualParts(shape, minutes, like);
+      next.minutes = minutes;
+      next.parts = held.parts.map((part, at) => ({
+        ...part,
+        minutes: parts[at]?.minutes ?? part.minutes,
+      }));
+    }
     if (circle) next.circle = circle;
     else delete next.circle;
     if (starts) next.starts = starts;
     else delete next.starts;
-    await this.keep(next);
+    if (this.guide === held) await this.keep(next);
   }
 }

@@ -1,5 +1,5 @@
 import type { GuideView, ItemView } from '../../engine/desk';
-import type { Guide } from '../../journal/records';
+import type { CircleId, Guide, Meeting, MeetingItem } from '../../journal/records';
 
 export interface Mark {
   used: boolean;
@@ -8,39 +8,83 @@ export interface Mark {
   note?: string;
 }
 
+/** One thing in the meeting. `id` stays the same when the guide is opened again, so that marks find their item. */
+export interface Running {
+  id: string;
+  item: ItemView;
+  part: string;
+  /** A spare reached for: it has no time of its own in the plan. */
+  spare: boolean;
+}
+
 const STORED = 'bookweft.running';
 
 interface Stored {
   guide: string;
+  meeting?: string;
+  circle: string;
   begun: number;
-  at: number;
+  at: string;
   since: number;
-  marks: (Mark | null)[];
+  order: string[];
+  marks: Record<string, Mark>;
+  note: string;
 }
 
-/** A meeting while it runs. What happens is stored as it happens, so that a closed lid loses nothing. */
+/**
+ * A meeting while it runs. What happens is stored as it happens, so that a closed lid loses nothing, and each
+ * step is handed to `onstep`, which keeps it in the journal.
+ */
 export class RunState {
   at = $state(0);
   begun = $state(0);
-  marks = $state<(Mark | undefined)[]>([]);
+  order = $state.raw<Running[]>([]);
+  marks = $state<Record<string, Mark>>({});
+  note = $state('');
+  circle = $state('');
   now = $state(Date.now());
-  meetingId: string | undefined;
-  readonly items: ItemView[];
+  meeting = $state.raw<string | undefined>();
   readonly parts: GuideView['parts'];
-  #guide: string;
+  readonly guide: Guide;
+  #all = new Map<string, Running>();
   #since = 0;
+  onstep: () => void = () => undefined;
 
-  constructor(guide: Guide, parts: GuideView['parts']) {
-    this.#guide = guide.id;
-    this.parts = parts;
-    this.items = parts.flatMap((part) => part.items);
+  constructor(guide: Guide, view: GuideView) {
+    this.guide = guide;
+    this.parts = view.parts;
+    this.circle = guide.circle ?? '';
+    const own = view.parts.flatMap((part) =>
+      part.items.map((item) => this.#known(item, part.name, false)),
+    );
+    for (const item of view.spare) this.#known(item, 'Spare', true);
+    this.order = own;
     const held = read();
-    if (held?.guide === guide.id && held.marks.length === this.items.length) {
-      this.begun = held.begun;
-      this.at = held.at;
-      this.#since = held.since;
-      this.marks = held.marks.map((mark) => mark ?? undefined);
-    } else this.marks = this.items.map(() => undefined);
+    if (held?.guide === guide.id) this.#takeUp(held, own);
+  }
+
+  #known(item: ItemView, part: string, spare: boolean): Running {
+    const name = item.entry ?? `words ${item.text}`;
+    let id: string = name;
+    for (let again = 2; this.#all.has(id); again += 1) id = `${name} ${again}`;
+    const running = { id, item, part, spare };
+    this.#all.set(id, running);
+    return running;
+  }
+
+  /** Goes on with what was stored. A guide altered meanwhile keeps its new order; marks stay with their items. */
+  #takeUp(held: Stored, own: readonly Running[]): void {
+    const before = held.order.filter((id) => !this.#all.get(id)?.spare);
+    const same = before.length === own.length && own.every(({ id }, at) => before[at] === id);
+    if (same) this.order = held.order.flatMap((id) => this.#all.get(id) ?? []);
+    this.begun = held.begun;
+    this.#since = held.since;
+    this.marks = held.marks;
+    this.note = held.note;
+    this.circle = held.circle || this.circle;
+    this.meeting = held.meeting;
+    const at = this.order.findIndex(({ id }) => id === held.at);
+    this.at = at >= 0 ? at : held.at === '' ? this.order.length : 0;
   }
 
   /** Starts the clock; answers how to stop it. */
@@ -54,12 +98,29 @@ export class RunState {
     this.#store();
   }
 
+  get current(): Running | undefined {
+    return this.order[this.at];
+  }
+
+  get next(): Running | undefined {
+    return this.order[this.at + 1];
+  }
+
+  get mark(): Mark | undefined {
+    return this.current && this.marks[this.current.id];
+  }
+
+  /** Spares not yet reached for. */
+  get spares(): Running[] {
+    const placed = new Set(this.order.map(({ id }) => id));
+    return [...this.#all.values()].filter(({ id, spare }) => spare && !placed.has(id));
+  }
+
   /** Seconds spent on the item in hand. */
   get spent(): number {
     if (this.begun === 0) return 0;
-    return (
-      (this.marks[this.at]?.seconds ?? 0) + Math.max(0, Math.round((this.now - this.#since) / 1000))
-    );
+    const here = Math.max(0, Math.round((this.now - this.#since) / 1000));
+    return (this.mark?.seconds ?? 0) + here;
   }
 
   get spentSaid(): string {
@@ -67,81 +128,157 @@ export class RunState {
   }
 
   get nowSaid(): string {
-    const at = new Date(this.now);
-    return `${at.getHours()}.${String(at.getMinutes()).padStart(2, '0')}`;
+    return clockOf(this.now);
+  }
+
+  /** Minutes of the plan that lie before an item; spares take none of it. */
+  planned(before: number): number {
+    return this.order
+      .slice(0, before)
+      .reduce((sum, { item, spare }) => sum + (spare ? 0 : item.minutes), 0);
+  }
+
+  get gone(): number {
+    return this.begun === 0 ? 0 : Math.max(0, (this.now - this.begun) / 60_000);
   }
 
   /** Minutes behind the plan (negative: in hand): time gone, against what should be done by now. */
   get lateMinutes(): number {
     if (this.begun === 0) return 0;
-    const planned = this.items.slice(0, this.at).reduce((sum, item) => sum + item.minutes, 0);
-    const allowed = planned + (this.items[this.at]?.minutes ?? 0);
-    const gone = (this.now - this.begun) / 60_000;
-    if (gone > allowed) return Math.ceil(gone - allowed);
-    return gone < planned ? -Math.floor(planned - gone) : 0;
+    const planned = this.planned(this.at);
+    const allowed = this.planned(this.at + 1);
+    if (this.gone > allowed) return Math.ceil(this.gone - allowed);
+    return this.gone < planned ? -Math.floor(planned - this.gone) : 0;
   }
 
-  partOf(index: number): GuideView['parts'][number] | undefined {
-    let at = index;
-    for (const part of this.parts) {
-      if (at < part.items.length) return part;
-      at -= part.items.length;
-    }
-    return undefined;
+  /** When it would end if all that is left took its minutes, and when it is meant to. */
+  get ends(): { would: string; meant: string } {
+    const left = this.order
+      .slice(this.at)
+      .reduce((sum, { item }, k) => sum + (k === 0 ? this.#leftOf(item) : item.minutes), 0);
+    const meant = (this.begun || this.now) + this.guide.minutes * 60_000;
+    return { would: clockOf(this.now + left * 60_000), meant: clockOf(meant) };
   }
 
-  cues(guide: Guide, index: number): string {
-    return guide.parts.flatMap((part) => part.items)[index]?.cue ?? '';
+  #leftOf(item: ItemView): number {
+    return Math.max(0, item.minutes - this.spent / 60);
   }
 
-  mark(change: Partial<Mark>): void {
-    this.marks[this.at] = { used: true, seconds: 0, ...this.marks[this.at], ...change };
+  /** The first item of the last part that has any; -1 where that has begun. */
+  get closing(): number {
+    const last = this.parts.findLast((part) => part.items.length > 0)?.name;
+    const first = this.order.findIndex(({ part, spare }) => !spare && part === last);
+    return first > this.at ? first : -1;
+  }
+
+  #alter(change: Partial<Mark>): void {
+    const { current } = this;
+    if (!current) return;
+    this.marks[current.id] = { used: true, seconds: 0, ...this.marks[current.id], ...change };
+  }
+
+  /** What is said of the item in hand; it counts as asked. */
+  say(change: Pick<Mark, 'went'> | Pick<Mark, 'note'>): void {
+    this.#alter(change);
+    this.#store();
+    this.onstep();
+  }
+
+  sayOfAll(note: string): void {
+    this.note = note;
+    this.#store();
+    this.onstep();
+  }
+
+  #go(to: number): void {
+    const mark = this.mark;
+    if (mark) mark.seconds = this.spent;
+    this.#since = this.now = Date.now();
+    this.at = Math.max(0, Math.min(this.order.length, to));
     this.#store();
   }
 
-  go(to: number): void {
-    this.#leave();
-    this.at = Math.max(0, Math.min(this.items.length, to));
-    this.#store();
+  back(): void {
+    if (this.at > 0) this.#go(this.at - 1);
   }
 
   done(): void {
     if (this.begun === 0) this.begin();
-    if (this.at >= this.items.length) return;
-    this.mark({ used: true });
-    this.go(this.at + 1);
+    if (!this.current) return;
+    this.#alter({ used: true });
+    this.#go(this.at + 1);
+    this.onstep();
   }
 
   skip(): void {
-    this.mark({ used: false });
-    this.go(this.at + 1);
+    if (!this.current) return;
+    this.#alter({ used: false });
+    this.#go(this.at + 1);
+    this.onstep();
   }
 
-  /** Straight to the first item of the last part; what lies between is left out. */
+  /** Straight to the closing; what lies between is left out, but for what was already asked. */
   toClosing(): void {
-    const first = this.items.length - (this.parts.at(-1)?.items.length ?? 0);
-    if (first <= this.at) return;
-    this.go(first);
+    const to = this.closing;
+    if (to < 0) return;
+    this.#go(to);
+    this.onstep();
   }
 
-  #leave(): void {
-    const mark = this.marks[this.at];
-    if (mark) mark.seconds = this.spent;
-    this.#since = this.now = Date.now();
+  /** A spare is asked next. */
+  reachFor(id: string): void {
+    const spare = this.#all.get(id);
+    if (!spare) return;
+    const at = Math.min(this.order.length, this.at + 1);
+    this.order = [...this.order.slice(0, at), spare, ...this.order.slice(at)];
+    this.#store();
+  }
+
+  /** The meeting as it has gone so far; undefined while there is no circle to keep it for. */
+  asMeeting(): (Omit<Meeting, 'id'> & { id?: string }) | undefined {
+    if (!this.circle) return undefined;
+    const items = this.order.map(({ id, item }): MeetingItem => {
+      const mark = this.marks[id];
+      return {
+        ...(item.entry ? { entry: item.entry } : { text: item.text }),
+        used: mark?.used ?? false,
+        ...(mark?.seconds ? { minutes: Math.max(1, Math.round(mark.seconds / 60)) } : {}),
+        ...(mark?.went ? { went: mark.went } : {}),
+        ...(mark?.note?.trim() ? { note: mark.note.trim() } : {}),
+      };
+    });
+    return {
+      ...(this.meeting ? { id: this.meeting } : {}),
+      guide: this.guide.id,
+      circle: this.circle as CircleId,
+      on: new Date(this.begun || Date.now()).toLocaleDateString('sv-SE'),
+      items,
+      ...(this.note.trim() ? { note: this.note.trim() } : {}),
+    };
+  }
+
+  keptAs(id: string | undefined): void {
+    if (!id || this.meeting === id) return;
+    this.meeting = id;
+    this.#store();
   }
 
   #store(): void {
     const held: Stored = {
-      guide: this.#guide,
+      guide: this.guide.id,
+      ...(this.meeting ? { meeting: this.meeting } : {}),
+      circle: this.circle,
       begun: this.begun,
-      at: this.at,
+      at: this.current?.id ?? '',
       since: this.#since,
-      marks: $state.snapshot(this.marks).map((mark) => mark ?? null),
+      order: this.order.map(({ id }) => id),
+      marks: $state.snapshot(this.marks),
+      note: this.note,
     };
     try {
       localStorage.setItem(STORED, JSON.stringify(held));
     } catch {
-      // The window itself still holds it.
+      // The window itself still holds it, and the journal what was kept of it.
     }
   }
 
@@ -154,9 +291,15 @@ export class RunState {
   }
 }
 
+function clockOf(time: number): string {
+  const at = new Date(time);
+  return `${at.getHours()}.${String(at.getMinutes()).padStart(2, '0')}`;
+}
+
 function read(): Stored | undefined {
   try {
-    return (JSON.parse(localStorage.getItem(STORED) ?? 'null') as Stored | null) ?? undefined;
+    const held = JSON.parse(localStorage.getItem(STORED) ?? 'null') as Stored | null;
+    return held && Array.isArray(held.order) && typeof held.marks === 'object' ? held : undefined;
   } catch {
     return undefined;
   }

@@ -44,6 +44,10 @@ interface Stored {
   observations: string;
   idea: string;
   objective: string;
+  /** Missing in what was stored before there were such fields. */
+  steps?: string;
+  preparation?: string;
+  due?: string;
   picture?: Picture;
 }
 
@@ -79,6 +83,9 @@ export class WritingState {
   observations = $state('');
   idea = $state('');
   objective = $state('');
+  steps = $state('');
+  preparation = $state('');
+  due = $state('');
   picture = $state.raw<Picture | undefined>();
   help = $state.raw<WritingHelp | undefined>();
   /** Proposals put aside for this entry. */
@@ -138,6 +145,9 @@ export class WritingState {
     this.observations = (entry.lesson?.observations ?? []).join('\n');
     this.idea = entry.lesson?.idea ?? '';
     this.objective = entry.lesson?.objective ?? '';
+    this.steps = (entry.lesson?.steps ?? []).join('\n');
+    this.preparation = entry.lesson?.preparation ?? '';
+    this.due = entry.lesson?.due ?? '';
     this.picture = entry.picture;
   }
 
@@ -217,9 +227,22 @@ export class WritingState {
   /** The record as it would be kept. Unknown and untouched fields of an altered entry stay. */
   draft(): EntryDraft {
     const minutes = Number(this.minutes);
+    const {
+      objective: _ob,
+      preparation: _pr,
+      steps: _st,
+      due: _du,
+      object: _oj,
+      observations: _os,
+      idea: _id,
+      ...lessonKept
+    } = this.#original?.lesson ?? {};
     const lesson = {
-      ...this.#original?.lesson,
+      ...lessonKept,
       ...optional(this.objective.trim(), 'objective'),
+      ...optional(this.preparation.trim(), 'preparation'),
+      ...(lines(this.steps).length > 0 ? { steps: lines(this.steps) } : {}),
+      ...optional(this.due.trim(), 'due'),
       ...optional(this.object.trim(), 'object'),
       ...(lines(this.observations).length > 0 ? { observations: lines(this.observations) } : {}),
       ...optional(this.idea.trim(), 'idea'),
@@ -289,6 +312,7 @@ export class WritingState {
       this.ages =
         '';
     this.object = this.observations = this.idea = this.objective = '';
+    this.steps = this.preparation = this.due = '';
     this.cautions = [];
     this.picture = undefined;
     this.help = undefined;
@@ -321,6 +345,9 @@ export class WritingState {
       observations: this.observations,
       idea: this.idea,
       objective: this.objective,
+      steps: this.steps,
+      preparation: this.preparation,
+      due: this.due,
       ...(this.id ? { id: this.id } : {}),
       ...(this.level ? { level: this.level } : {}),
       ...(this.picture ? { picture: this.picture } : {}),
