@@ -5,6 +5,7 @@ import {
   ENTRY_KINDS,
   type Circle,
   type EntryKind,
+  type Guide,
   type Heading,
   type HeadingKind,
 } from '../journal/records';
@@ -88,6 +89,19 @@ export function circleNamed(engine: Engine, text: string): Circle {
     near.length > 1
       ? `“${text}” could be ${near.map(({ name }) => name).join(' or ')}.`
       : `There is no circle “${text}”. ${names ? `There are: ${names}.` : 'The journal has none yet.'}`,
+  );
+}
+
+/** A guide or template by its title or id. */
+export function guideNamed(engine: Engine, text: string): Guide {
+  const guides = [...engine.journal.tables.guides.values()];
+  const found = guides.filter((guide) => guide.id === text || fold(guide.title) === fold(text));
+  if (found.length === 1) return found[0]!;
+  throw new Refusal(
+    found.length > 1 ? 'ambiguous-guide' : 'unknown-guide',
+    found.length > 1
+      ? `${found.length} guides are called “${text}”; use an id: ${found.map(({ id }) => id).join(', ')}.`
+      : `There is no guide “${text}”; plan ... --save keeps one.`,
   );
 }
 

@@ -16,6 +16,8 @@ const COMMANDS: Record<string, () => Promise<{ run: Command }>> = {
   chain: () => import('./commands/chain'),
   plan: () => import('./commands/plan'),
   met: () => import('./commands/met'),
+  copy: () => import('./commands/copy'),
+  series: () => import('./commands/series'),
   challenge: () => import('./commands/challenge'),
   figures: () => import('./commands/figures'),
   check: () => import('./commands/check'),

@@ -13,8 +13,12 @@ export function usage(): string {
                                             [--shape discussion|lesson] [--rest MONTHS] [--copy leader|handout]
                                             [--out FILE.html|.pdf|.docx|.md|.txt|.json] [--save]
                                             [--paper A4|Letter] [--preset usual|large|dyslexia|plain] [--lines ruled|dotted|plain]
-                                            [--cite plain|mla|apa]
+                                            [--cite plain|mla|apa] [--like GUIDE] (parts, minutes, breaks and aims of a guide or template)
   met GUIDE --on DATE  record that a guide was used   [--circle C]
+  copy GUIDE           keep a guide once more   [--title T] [--template] (its parts, times, breaks and aims, to begin others from)
+  series BOOK          a book parted among meetings, chapters whole   --first DATE, and --meetings N or --pages-a-day N
+                                            [--every DAYS] [--begin DATE] [--at TIME] [--chapters N] [--circle C] [--like GUIDE]
+                                            [--minutes N] [--shape S] [--out FILE.ics] (reading schedule) [--save] (a guide for each)
   challenge NAME       which readings meet which prompts, and why the rest stay open
   figures              the year's reading   [--year Y]
   check                is the journal file sound?

@@ -12,6 +12,8 @@ export interface CalendarEvent {
   /** Minutes after midnight; a whole day where there is none. */
   from?: number;
   minutes?: number;
+  /** ISO day after the last, for whole days in a row; one day when left out. */
+  until?: string;
   summary: string;
   description?: string;
   /** Other people's time: whether it is taken. Reading does not take the day. */
@@ -87,7 +89,10 @@ function eventLines(event: CalendarEvent, stamp: string): string[] {
   const date = day.replaceAll('-', '');
   const times =
     from === undefined
-      ? [`DTSTART;VALUE=DATE:${date}`]
+      ? [
+          `DTSTART;VALUE=DATE:${date}`,
+          ...(event.until ? [`DTEND;VALUE=DATE:${event.until.replaceAll('-', '')}`] : []),
+        ]
       : [`DTSTART:${date}T${clock(from)}`, ...(minutes > 0 ? [`DURATION:PT${minutes}M`] : [])];
   return [
     'BEGIN:VEVENT',

@@ -1,23 +1,8 @@
-import type { Engine } from '../../engine/engine';
-import type { Guide } from '../../journal/records';
 import { sayDate } from '../../language/dates';
-import { fold } from '../../language/tokens';
-import { asked, circleNamed, dateAsked, open } from '../asked';
+import { asked, circleNamed, dateAsked, guideNamed, open } from '../asked';
 import { saveJournal } from '../journal-on-disk';
 import type { Told } from '../told';
 import { Refusal } from '../refusal';
-
-function guideNamed(engine: Engine, text: string): Guide {
-  const guides = [...engine.journal.tables.guides.values()];
-  const found = guides.filter((guide) => guide.id === text || fold(guide.title) === fold(text));
-  if (found.length === 1) return found[0]!;
-  throw new Refusal(
-    found.length > 1 ? 'ambiguous-guide' : 'unknown-guide',
-    found.length > 1
-      ? `${found.length} guides are called “${text}”; use an id: ${found.map(({ id }) => id).join(', ')}.`
-      : `There is no guide “${text}”; plan ... --save keeps one.`,
-  );
-}
 
 export async function run(args: string[]): Promise<Told> {
   const ask = asked(args, { on: 'text', circle: 'text' });

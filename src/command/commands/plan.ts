@@ -2,9 +2,10 @@ import type { Composed, PlannedItem } from '../../engine/answers';
 import type { Engine } from '../../engine/engine';
 import { publishGuide } from '../../engine/publishing';
 import type { PublishHow } from '../../engine/desk';
+import { fromTemplate } from '../../engine/templates';
 import { putRow } from '../../journal/make-edits';
-import type { Focus, Shape } from '../../journal/records';
-import { asked, circleNamed, headingNamed, open, type Asked } from '../asked';
+import type { Focus, Guide, GuideId, Shape } from '../../journal/records';
+import { asked, circleNamed, guideNamed, headingNamed, open, type Asked } from '../asked';
 import { saveJournal, saveWhole } from '../journal-on-disk';
 import type { Told } from '../told';
 import {
@@ -95,6 +96,37 @@ async function writeOut(
   return file.said;
 }
 
+/** A new guide begun from the one that is named, with another title to come. */
+function likeAsked(engine: Engine, ask: Asked): Guide | undefined {
+  const name = ask.one('like');
+  if (name === undefined) return undefined;
+  const id = engine.around.newId() as GuideId;
+  return fromTemplate(guideNamed(engine, name), { id, made: engine.nowIso() });
+}
+
+/** Its parts hold for its own length and shape only. */
+function likeOf(
+  like: Guide | undefined,
+  minutes: number | undefined,
+  shape: string | undefined,
+): Partial<Parameters<Engine['compose']>[0]> {
+  if (!like) return {};
+  const same = (minutes ?? like.minutes) === like.minutes && (shape ?? like.shape) === like.shape;
+  return {
+    again: like,
+    ...(like.aims && same ? { aims: like.aims } : {}),
+    ...(same
+      ? {
+          parts: like.parts.map(({ name, minutes: long, aim }) => ({
+            name,
+            minutes: long,
+            ...(aim ? { aim } : {}),
+          })),
+        }
+      : {}),
+  };
+}
+
 export async function run(args: string[]): Promise<Told> {
   const ask = asked(args, {
     focus: 'many',
@@ -107,6 +139,7 @@ export async function run(args: string[]): Promise<Told> {
     ...PRINTING,
     out: 'text',
     save: 'flag',
+    like: 'text',
   });
   if (ask.words.length > 0) {
     throw new Refusal(
@@ -123,7 +156,9 @@ export async function run(args: string[]): Promise<Told> {
   const circle = ask.one('circle');
   const minutes = ask.number('minutes', 5, 600);
   const rest = ask.number('rest', 0, 120);
+  const like = likeAsked(engine, ask);
   const composed = engine.compose({
+    ...likeOf(like, minutes, shape),
     focus: focusOf(engine, ask),
     ...(circle ? { circle: circleNamed(engine, circle).id } : {}),
     ...(minutes ? { minutes } : {}),
