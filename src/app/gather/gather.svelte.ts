@@ -231,7 +231,8 @@ export class GatherState {
       if (!done.ok || told) this.house.say(done.said, done.ok);
       if (!done.ok) return done;
       const { current } = this;
-      this.#linger = current;
+      // Where it no longer belongs to what is shown it stays in view all the same.
+      if (this.show !== 'left') this.#linger = current;
       await this.look();
       // Split and joined pieces have ids of their own.
       if (this.view?.touched && !this.rows.some(({ id }) => id === current))
