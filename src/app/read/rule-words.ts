@@ -1,0 +1,51 @@
+/** Rules of prompts as they are chosen on screen. */
+import type { PromptRule } from '../../journal/records';
+
+export type RuleBy = PromptRule['by'];
+
+export const RULE_SAYS: Record<RuleBy, string> = {
+  free: 'chosen by hand',
+  'title-letter': 'letter of the title',
+  'author-letter': 'letter of the author',
+  author: 'by an author',
+  book: 'one book',
+  theme: 'a theme',
+  person: 'a person in it',
+  form: 'how it is read',
+  pages: 'length',
+  published: 'when published',
+  decade: 'decade',
+  language: 'language',
+  finished: 'when finished',
+  rating: 'rating',
+  'pages-in-all': 'pages in all',
+};
+
+/** What a rule is told by: a heading, words, two numbers, a stretch of time, or nothing. */
+export const RULE_FIELD: Record<
+  RuleBy,
+  'none' | 'heading' | 'words' | 'numbers' | 'dates' | 'form'
+> = {
+  free: 'none',
+  'title-letter': 'words',
+  'author-letter': 'words',
+  author: 'heading',
+  book: 'heading',
+  theme: 'heading',
+  person: 'heading',
+  form: 'form',
+  pages: 'numbers',
+  published: 'dates',
+  decade: 'words',
+  language: 'words',
+  finished: 'dates',
+  rating: 'numbers',
+  'pages-in-all': 'numbers',
+};
+
+export const RULE_KIND: Partial<Record<RuleBy, 'book' | 'theme' | 'person'>> = {
+  author: 'person',
+  person: 'person',
+  theme: 'theme',
+  book: 'book',
+};
