@@ -6,12 +6,17 @@ import './look/base.css';
 import './look/fonts';
 import './look/tokens.css';
 import { layGlyphs } from './parts/glyph-sheet';
+import { fetchPlaces } from './places';
 import { prefs } from './prefs.svelte';
 
 prefs.show();
 layGlyphs(document);
 const house = new House(openDesk());
 mount(App, { target: document.getElementById('app')!, props: { house } });
-house.open().catch((error: unknown) => {
-  house.failed = error instanceof Error ? error.message : String(error);
-});
+const QUIET_MS = 2000;
+house
+  .open()
+  .then(() => setTimeout(fetchPlaces, QUIET_MS))
+  .catch((error: unknown) => {
+    house.failed = error instanceof Error ? error.message : String(error);
+  });

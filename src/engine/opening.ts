@@ -5,7 +5,7 @@ import type { Aside, JournalStore, Slice } from '../keep/store';
 import type { Engine } from './engine';
 
 /** Rows taken in between breaths while the journal loads. */
-const SLICE_ROWS = 250;
+const SLICE_ROWS = 50;
 
 /** The name under which rows that do not fit are kept aside. */
 export const MISFITS = 'rows-that-do-not-fit';
