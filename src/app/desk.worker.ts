@@ -55,7 +55,7 @@ function turn(): Promise<void> {
 async function letOthers(): Promise<void> {
   await turn();
   const began = performance.now();
-  for (let now = began; now - lastAsked < REST_MS && now - began < MOST_REST_MS; ) {
+  for (let now = began; now - lastAsked < REST_MS && now - began < MOST_REST_MS;) {
     await new Promise((resolve) => {
       setTimeout(resolve, 10);
     });
