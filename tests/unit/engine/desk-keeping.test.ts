@@ -347,14 +347,14 @@ describe('opening', () => {
     });
     const totals = await desk.open();
     expect(totals).toMatchObject({
-      entries: 250,
-      loading: 950,
+      entries: 50,
+      loading: 1150,
       headings: 1,
       empty: false,
-      ties: 250,
+      ties: 50,
     });
     const found = await desk.find({ text: 'entry' });
-    expect(found.total).toBe(250);
+    expect(found.total).toBe(50);
     expect((await desk.keepState()).state).toBe('keeping');
     go();
     waiting = Promise.resolve();
