@@ -26,7 +26,11 @@ const offline = VitePWA({
     ],
   },
   workbox: {
-    globPatterns: ['**/*.{html,js,css,svg,png,json,webmanifest}', '**/*-latin*.woff2'],
+    globPatterns: [
+      '**/*.{html,js,css,svg,png,json,webmanifest}',
+      '**/*-latin*.woff2',
+      '**/alegreya*-{greek,cyrillic,vietnamese}*.woff2',
+    ],
     maximumFileSizeToCacheInBytes: 8 * 1024 * 1024,
     cleanupOutdatedCaches: true,
   },

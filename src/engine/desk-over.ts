@@ -94,8 +94,10 @@ import { newestOwn, readLineage } from './lineage';
 import { MISFITS, Opening } from './opening';
 import type { PlanAsk } from './planning';
 import { publishGuide, type Faces } from './publishing';
+import type { PrintingDesk } from './printing-desk';
+import { printingDesk } from './printing-desk-over';
 import type { ReadingDesk } from './reading-desk';
-import { readingDesk } from './reading-desk-over';
+import { readingDesk, type DeskPart } from './reading-desk-over';
 import { rowOf } from './rows';
 import { suggestions, whyNotThis } from './suggesting';
 import { strandChoices } from './strand-choices';
@@ -152,11 +154,13 @@ export class DeskOver implements Desk {
   #shown = new Map<string, Entry>();
   #loaded: Promise<void> = Promise.resolve();
   #bench: GatherBench;
-  readonly reading: ReadingDesk = readingDesk({
+  readonly #part: DeskPart = {
     core: () => this.engine,
     apply: (edit, id) => this.#do(edit, id),
     loaded: () => this.#loaded,
-  });
+  };
+  readonly reading: ReadingDesk = readingDesk(this.#part);
+  readonly printing: PrintingDesk = printingDesk(this.#part, (which) => this.around.faces(which));
 
   constructor(
     store: JournalStore,

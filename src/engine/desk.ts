@@ -45,6 +45,8 @@ import type {
   GatheringSaid,
 } from './bench-types';
 import type { PlanAsk } from './planning';
+import type { PrintingDesk } from './printing-desk';
+import type { PublishHow } from './publish-how';
 import type { ReadingDesk } from './reading-desk';
 import type {
   AroundAsk,
@@ -191,6 +193,8 @@ export type EntryDraft = Omit<Entry, 'id' | 'added' | 'changed'> & {
 export interface Desk {
   /** The reading log, lists, challenges and figures. */
   readonly reading: ReadingDesk;
+  /** Books and files made of the journal, templates and series. */
+  readonly printing: PrintingDesk;
   listen(events: DeskEvents): Promise<void>;
   /** Opens the store; resolves when the newest part of the journal can be asked about. */
   open(): Promise<Totals>;
@@ -331,6 +335,10 @@ export interface GuideSaid {
   starts?: string;
   met: string[];
   made: string;
+  /** Kept to begin others from. */
+  template?: boolean;
+  /** It has a day and chapters of a book: a reading schedule can be made for it. */
+  inSeries?: boolean;
 }
 
 export interface MeetingSaid {
@@ -359,16 +367,6 @@ export interface Suggestion extends PlannedItem {
   /** "Never used", "Used with this circle 14 Mar 2024". */
   fresh: string;
   rested: boolean;
-}
-
-export interface PublishHow {
-  format: 'html' | 'markdown' | 'text' | 'pdf' | 'docx';
-  copy: 'leader' | 'handout';
-  paper: 'A4' | 'Letter';
-  preset?: 'usual' | 'large' | 'dyslexia' | 'plain';
-  lines?: 'ruled' | 'dotted' | 'plain';
-  /** The form of citations; plain, author and title in words, when left out. */
-  cite?: 'plain' | 'mla' | 'apa';
 }
 
 /** A circle with all it has met over, the newest first. */
@@ -459,4 +457,4 @@ export interface GuideView {
   ends: string;
 }
 
-export type { TieSaid };
+export type { PublishHow, TieSaid };

@@ -21,6 +21,10 @@ export function guideSaid(journal: Journal): GuideSaid[] {
         ...(guide.starts ? { starts: guide.starts } : {}),
         met: (met.get(guide.id) ?? []).sort(),
         made: guide.made,
+        ...(guide.template ? { template: true } : {}),
+        ...(guide.starts && guide.focus.headings.some(({ from, to }) => from && to)
+          ? { inSeries: true }
+          : {}),
       };
     })
     .sort((a, b) => (a.made < b.made ? 1 : -1));

@@ -1,16 +1,20 @@
 /** A guide printed: the engine hands the publishing room what it needs, and whoever runs it hands in the typefaces. */
 import cautionTexts from '../../shared/cautions.json';
-import type { Entry, EntryId, Guide } from '../journal/records';
+import type { Entry, EntryId, Guide, GuideItem, Heading, Journal } from '../journal/records';
 import { usesOf } from '../journal/uses';
 import { sayDate } from '../language/dates';
+import { sayDay } from '../publish/clock';
 import { guideDocument, type CautionTexts, type GuideDocument } from '../publish/document';
 import type { FontData } from '../publish/faces';
 import { toHtml } from '../publish/html';
 import { toMarkdown } from '../publish/markdown-out';
+import { closedHeadings } from '../publish/open-rows';
 import type { Pdf } from '../publish/pdf/pdf';
+import { escapeMarkdown } from '../publish/safe-text';
 import { toText } from '../publish/text-out';
-import type { PublishHow } from './desk';
+import type { PublishHow } from './publish-how';
 import type { Core } from './core';
+import { seriesOfGuide } from './series-made';
 
 /**
  * Reads the bytes of the faces a printing is set in; none where they cannot be had. `more` asks for
@@ -18,14 +22,18 @@ import type { Core } from './core';
  */
 export type Faces = (which?: 'usual' | 'more') => Promise<readonly FontData[]>;
 
-/** The document model of a guide, with what is known of earlier uses with its circle. */
+/**
+ * The document model of a guide, with what is known of earlier uses with its circle. Nothing of a sealed
+ * list is in it; a guide that is itself for a book of such a list is refused with a sentence.
+ */
 export function documentOf(
   engine: Core,
-  guide: Guide,
+  whole: Guide,
   late?: readonly EntryId[],
   cite?: PublishHow['cite'],
 ): GuideDocument {
   const { tables } = engine.journal;
+  const { guide, headings } = opened(engine.journal, whole);
   const items = [...guide.parts.flatMap((part) => part.items), ...(guide.spare ?? [])];
   const entries = new Map<string, Entry>();
   const used = new Map<string, string>();
@@ -44,7 +52,8 @@ export function documentOf(
   return guideDocument({
     guide,
     entries,
-    headings: tables.headings,
+    headings,
+    untilNext: nextReading(engine.journal, guide),
     ...(circle ? { circle } : {}),
     cautions: cautionTexts as unknown as CautionTexts,
     used,
@@ -52,6 +61,38 @@ export function documentOf(
     ...(late ? { late } : {}),
     ...(cite ? { cite } : {}),
   });
+}
+
+function opened(
+  journal: Journal,
+  guide: Guide,
+): { guide: Guide; headings: ReadonlyMap<string, Heading> } {
+  const { entries, headings } = journal.tables;
+  const closed = closedHeadings(journal);
+  if (closed.size === 0) return { guide, headings };
+  if (guide.focus.headings.some(({ heading }) => closed.has(heading)))
+    throw new Error('This guide is for a book of a sealed list, and nothing sealed is printed.');
+  const isOpen = ({ entry }: GuideItem): boolean =>
+    !(entry && entries.get(entry)?.ties.some(({ heading }) => closed.has(heading)));
+  return {
+    guide: {
+      ...guide,
+      parts: guide.parts.map((part) => ({ ...part, items: part.items.filter(isOpen) })),
+      ...(guide.spare ? { spare: guide.spare.filter(isOpen) } : {}),
+    },
+    headings: new Map([...headings].filter(([id]) => !closed.has(id))),
+  };
+}
+
+/** What to read for the next meeting of the series this guide is of: "Read *Heidi*, chapters 6 to 9, for Thursday 12 March 2026." */
+function nextReading(journal: Journal, guide: Guide): string[] {
+  const kept = seriesOfGuide(journal, guide.id);
+  const next = kept?.series.meetings[kept.guides.indexOf(guide.id) + 1];
+  if (!kept || !next?.chapters) return [];
+  const { from, to } = next.chapters;
+  const chapters = from === to ? `chapter ${from}` : `chapters ${from} to ${to}`;
+  const book = escapeMarkdown(kept.series.book.name);
+  return [`Read *${book}*, ${escapeMarkdown(chapters)}, for ${sayDay(next.on) ?? next.on}.`];
 }
 
 const TYPES: Record<PublishHow['format'], { type: string; ending: string }> = {

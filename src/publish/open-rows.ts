@@ -34,12 +34,18 @@ export const booksOf = ({ headings }: Pick<OpenRows, 'headings'>): BookHeading[]
 export const themesOf = ({ headings }: Pick<OpenRows, 'headings'>): ThemeHeading[] =>
   [...headings.values()].filter((heading) => heading.kind === 'theme');
 
-/** The open rows, with no reference left in them to a row that is not open. */
-export function openRows(journal: Journal): OpenRows {
-  const { tables } = journal;
+/** The headings of sealed lists. */
+export function closedHeadings({ tables }: Journal): ReadonlySet<string> {
   const closed = new Set<string>();
   for (const list of tables.lists.values())
     if (list.seal) for (const book of list.books) closed.add(book);
+  return closed;
+}
+
+/** The open rows, with no reference left in them to a row that is not open. */
+export function openRows(journal: Journal): OpenRows {
+  const { tables } = journal;
+  const closed = closedHeadings(journal);
   const tiedToClosed = (entry: Entry): boolean => entry.ties.some((tie) => closed.has(tie.heading));
   const inOrder = [...tables.entries.values()].sort((a, b) => (a.id < b.id ? -1 : 1));
   const entries = inOrder.filter((entry) => !tiedToClosed(entry));
