@@ -27,7 +27,7 @@ const COMMANDS: Record<string, () => Promise<{ run: Command }>> = {
 
 async function run(args: string[]): Promise<number> {
   const [name, ...rest] = args;
-  if (!name || name === 'help' || name === '--help') {
+  if (!name || name === 'help' || args.includes('--help')) {
     process.stdout.write(usage());
     return name ? 0 : 2;
   }
