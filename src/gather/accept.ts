@@ -8,7 +8,7 @@ import { EditRows } from './edit-rows';
 import type { BookGathered, MeetingGathered } from './gathering';
 import { NewHeadings } from './new-headings';
 import { sayPlace, type GatherPiece } from './piece';
-import { numberOf, rememberTwin, twinKey, twinNumber } from './twins';
+import { rememberTwin, sameNumber, twinNumber } from './twins';
 import { plainOf } from './plain';
 
 export interface AcceptOptions {
@@ -88,7 +88,7 @@ function keep(
   held: Map<number, EntryId>,
   options: AcceptOptions,
 ): EntryId | undefined {
-  const key = numberOf(twinKey(piece.text));
+  const key = sameNumber(piece);
   const twin = piece.twinOf?.entry ?? held.get(key);
   const both = piece.choice === 'keep-both';
   if (piece.choice === 'keep-ours') return undefined;
@@ -140,7 +140,8 @@ function entryOf(
   if (piece.written) entry.written = piece.written;
   if (piece.answer) entry.answer = piece.answer;
   if (piece.materials) entry.materials = piece.materials;
-  if (piece.kind === 'question') {
+  Object.assign(entry, piece.more);
+  if (piece.kind === 'question' && !entry.level) {
     entry.level = proposeLevel(plainOf(piece.text)).level;
     entry.levelBy = 'proposed';
   }

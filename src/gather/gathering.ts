@@ -1,6 +1,7 @@
 /** The whole of gathering once files are read: their blocks and the journal to sorted, tied pieces with their twins. */
 import type { CircleId, EntryId, EntryKind, GatheringId, Journal } from '../journal/records';
 import { fold } from '../language/tokens';
+import { learnBooks } from './books-listed';
 import type { Block, BookFound, Gathered, MeetingFound } from './block';
 import { dateOfPiece } from './dates';
 import { kindOf } from './kinds';
@@ -32,6 +33,8 @@ export interface FileTold {
   reason?: string;
   pieces: number;
   books: number;
+  /** Of a circle the journal has; the others are pieces. */
+  meetings: number;
   /** The gathering in which the same bytes came before. */
   before?: GatheringId;
 }
@@ -53,6 +56,8 @@ export interface GatheringMade {
   pieces: GatherPiece[];
   books: BookGathered[];
   meetings: MeetingGathered[];
+  /** Paths of files that hold no words and are to be kept as they are, by whoever can keep files. */
+  attachments: string[];
 }
 
 /** Pictures' digests, by the bytes; worked out by whoever may wait for them. */
@@ -73,16 +78,36 @@ export function* gatherInSlices(
     for (const block of result.blocks) names.learnWords(block.text);
     yield {};
   }
+  for (const { result } of files) {
+    if (!result.ok) continue;
+    yield* learnBooks(result, names);
+  }
   const senses = new Senses(names);
-  const made: GatheringMade = { files: [], pieces: [], books: [], meetings: [] };
+  const made: GatheringMade = {
+    files: [],
+    pieces: [],
+    books: [],
+    meetings: [],
+    attachments: [],
+  };
   const before = digestsOf(journal);
   for (const file of files) {
     const from = made.pieces.length;
-    const books = made.books.length;
+    const [books, meetings] = [made.books.length, made.meetings.length];
+    if (file.result.ok && file.result.attachment && file.result.blocks.length === 0)
+      made.attachments.push(file.path);
     if (file.result.ok)
       yield* gatherFile(journal, file, file.result, names, senses, digestOf, made);
     made.files.push(
-      told(file, made.pieces.length - from, made.books.length - books, before.get(file.digest)),
+      told(
+        file,
+        {
+          pieces: made.pieces.length - from,
+          books: made.books.length - books,
+          meetings: made.meetings.length - meetings,
+        },
+        before.get(file.digest),
+      ),
     );
     yield { path: file.path };
   }
@@ -100,14 +125,17 @@ export function gatherAtOnce(
   for (let step = steps.next(); ; step = steps.next()) if (step.done) return step.value;
 }
 
-function told(file: FileGathered, pieces: number, books: number, before?: GatheringId): FileTold {
+function told(
+  file: FileGathered,
+  counts: Pick<FileTold, 'pieces' | 'books' | 'meetings'>,
+  before?: GatheringId,
+): FileTold {
   const { path, digest, result } = file;
   const answer: FileTold = {
     path,
     digest,
     status: result.ok ? 'read' : 'unreadable',
-    pieces,
-    books,
+    ...counts,
   };
   const reason = result.ok ? result.notes.join(' ') : result.message;
   if (reason) answer.reason = reason;
@@ -144,7 +172,7 @@ function* gatherFile(
     if (number % BLOCKS_A_SLICE === 0) yield {};
   }
   for (const book of result.books ?? []) {
-    const tie = tieCalled(names, 'book', book.title, 'about', 'sure');
+    const tie = names.settled(tieCalled(names, 'book', book.title, 'about', 'sure'));
     if (tie.isNew && book.authors.length > 0) tie.authors = book.authors;
     made.books.push({ ...book, tie, source: { path: file.path, place: book.place } });
   }
@@ -157,7 +185,8 @@ function* gatherFile(
   if (result.journal) {
     for (const piece of piecesOfJournal(result.journal, file.path, names)) {
       number += 1;
-      made.pieces.push({ ...piece, id: pieceId(file, number) });
+      const ties = piece.ties.map((tie) => names.settled(tie));
+      made.pieces.push({ ...piece, ties, id: pieceId(file, number) });
       if (number % BLOCKS_A_SLICE === 0) yield {};
     }
   }
@@ -212,7 +241,9 @@ function sorted(
     kind,
     certainty,
     text: raw.text,
-    ties: isHouseholdList(raw.text) ? [] : tiesOf(raw, kind, names, file.path),
+    ties: isHouseholdList(raw.text)
+      ? []
+      : tiesOf(raw, kind, names, file.path).map((tie) => names.settled(tie)),
     source: { path: file.path, place: raw.place },
   };
   if (raw.under.length > 0) piece.source.under = raw.under;
@@ -259,7 +290,7 @@ function pieceOfMeeting(
     kind: 'note',
     certainty: 'guess',
     text,
-    ties: tiesOf(raw, 'note', names, file.path),
+    ties: tiesOf(raw, 'note', names, file.path).map((tie) => names.settled(tie)),
     written: meeting.on,
     source: { path: file.path, place: meeting.place },
   };
@@ -283,13 +314,24 @@ function takeKind(
 
 const ENTRIES_A_SLICE = 20;
 
+/** A picture is known again by its bytes; what is written under it may have changed. */
+function samePicture(
+  piece: GatherPiece,
+  digest: string,
+  pictures: Map<string, Pick<TwinFound, 'entry' | 'piece'>>,
+): TwinFound | undefined {
+  const held = pictures.get(digest);
+  if (!held) pictures.set(digest, { piece: piece.id });
+  return held && { ...held, differences: { here: [], there: [] }, likeness: 1 };
+}
+
 /** Twins by words; and pieces of a file whose bytes came before, by their place, so that altered entries are known again. */
 function* findTwins(journal: Journal, pieces: GatherPiece[]): Generator<{ path?: string }, void> {
   if (pieces.length === 0) return;
   const finder = new TwinFinder();
   let done = 0;
   for (const piece of pieces) {
-    finder.addPiece(piece.id, piece.text);
+    if (!piece.picture) finder.addPiece(piece.id, piece.text);
     if (++done % BLOCKS_A_SLICE === 0) yield {};
   }
   const digests = new Map<string, string>();
@@ -297,8 +339,10 @@ function* findTwins(journal: Journal, pieces: GatherPiece[]): Generator<{ path?:
     for (const { path, digest } of files) digests.set(`${id} ${path}`, digest.slice(0, 16));
   }
   const cameFrom = new Map<string, EntryId[]>();
+  const pictures = new Map<string, Pick<TwinFound, 'entry' | 'piece'>>();
   for (const entry of journal.tables.entries.values()) {
-    finder.seeEntry(entry);
+    if (entry.picture) pictures.set(entry.picture.digest, { entry: entry.id });
+    else finder.seeEntry(entry);
     const { gathering, file, place } = entry.source ?? {};
     const digest =
       gathering && file !== undefined ? digests.get(`${gathering} ${file}`) : undefined;
@@ -309,7 +353,9 @@ function* findTwins(journal: Journal, pieces: GatherPiece[]): Generator<{ path?:
   const claimed = new Set<EntryId>();
   const byId = new Map(pieces.map((piece) => [piece.id, piece]));
   for (const piece of pieces) {
-    const twin = finder.twinOf(piece.id);
+    const twin = piece.picture
+      ? samePicture(piece, piece.picture.digest, pictures)
+      : finder.twinOf(piece.id);
     if (!twin) continue;
     piece.twinOf = twin;
     if (twin.entry) claimed.add(twin.entry);

@@ -5,6 +5,7 @@ import { STOP_WORDS, tokens } from '../language/tokens';
 import { WordAutomaton } from './automaton';
 import { GIVEN_NAMES } from './given-names';
 import { slipOf } from './likeness';
+import type { PieceTie } from './piece';
 
 /** A word as names are compared, with its place in the text. */
 export interface NameWord {
@@ -39,6 +40,10 @@ export interface NameUse {
   words: readonly string[];
 }
 
+/** A longer name is a sentence. */
+const LONGEST_LEARNT = 200;
+/** Books and people learnt of one gathering. */
+const MOST_LEARNT = 5000;
 const NO_SURNAME = /^(?:jr|sr|ii|iii|esq|the|of)$/u;
 
 export class KnownNames {
@@ -46,6 +51,8 @@ export class KnownNames {
   readonly #byKey = new Map<string, Heading>();
   readonly #keys: Record<HeadingKind, string[]> = { book: [], theme: [], person: [] };
   readonly #asked = new Map<string, Heading | undefined>();
+  /** Books and authors that files of this gathering name and the journal does not have: who wrote a book, by the heading's id. */
+  readonly #learnt = new Map<HeadingId, string[]>();
   /** Words the gathered texts have in lower case somewhere: common words, whatever else they may be. */
   readonly #lower = new Set<string>();
 
@@ -118,8 +125,47 @@ export class KnownNames {
     return heading && { heading, slip: true };
   }
 
-  heading(id: HeadingId): Heading | undefined {
-    return this.journal.tables.headings.get(id);
+  /**
+   * Takes in a book that a file of this gathering lists, so that the other files' notes on it are known for what they are. Its heading
+   * is not in the journal: ties to it are made new ones by {@link settled}.
+   */
+  learnBook(title: string, authors: readonly string[]): void {
+    const name = title.trim();
+    if (name === '' || name.length > LONGEST_LEARNT || nameKey(name, 'book') === '') return;
+    if (this.#learnt.size >= MOST_LEARNT || this.called('book', name)) return;
+    const people = authors
+      .map((author) => this.#learnAuthor(author))
+      .filter((id) => id !== undefined);
+    const id = this.#newId();
+    this.#learnt.set(id, [...authors]);
+    this.#enter({ id, kind: 'book', name, alternates: [], authors: people }, name, 'name');
+    this.#asked.clear();
+  }
+
+  #learnAuthor(name: string): HeadingId | undefined {
+    if (nameKey(name, 'person') === '' || name.length > LONGEST_LEARNT) return undefined;
+    const known = this.called('person', name);
+    if (known) return known.heading.id;
+    const id = this.#newId();
+    this.#learnt.set(id, []);
+    this.#enter({ id, kind: 'person', name, alternates: [], roles: ['author'] }, name, 'name');
+    this.#asked.clear();
+    return id;
+  }
+
+  #newId(): HeadingId {
+    return `learnt ${this.#learnt.size + 1}` as HeadingId;
+  }
+
+  /** A tie to a heading that is only learnt as a tie to one still to be made; any other as it is. */
+  settled(tie: PieceTie): PieceTie {
+    const authors = tie.heading === undefined ? undefined : this.#learnt.get(tie.heading);
+    if (!authors) return tie;
+    const { heading: _, ...rest } = tie;
+    const made: PieceTie = { ...rest, isNew: true };
+    if (tie.kind === 'person') made.author = true;
+    else if (authors.length > 0) made.authors = authors;
+    return made;
   }
 
   /** Takes note of the words of a gathered text that stand in lower case. */

@@ -1,5 +1,6 @@
 /** What gathering makes of files: pieces that may become entries, each with where it came from and what it is tied to. */
 import type {
+  Entry,
   EntryId,
   EntryKind,
   HeadingId,
@@ -46,6 +47,12 @@ export interface TwinFound {
 /** What becomes of a piece that has a twin. */
 export type TwinChoice = 'keep-ours' | 'take-wording' | 'keep-both';
 
+/** Fields of an entry that no notebook has and another journal may. */
+export type EntryMore = Pick<
+  Entry,
+  'level' | 'levelBy' | 'minutes' | 'probes' | 'cautions' | 'ages' | 'lesson'
+>;
+
 export interface GatherPiece {
   /** The same for the same bytes, so that what was settled stays settled when a file is read again. */
   id: string;
@@ -72,6 +79,8 @@ export interface GatherPiece {
   /** For the leader's eyes: what stood as the answer to a question. */
   answer?: string;
   materials?: string[];
+  /** Of an entry of another journal: what else it says, kept as it is. */
+  more?: EntryMore;
   picture?: BlockPicture & {
     /** SHA-256 of the bytes, hexadecimal. */
     digest: string;

@@ -1,7 +1,7 @@
 /** The entries of another journal as pieces, with their ties by name. */
-import type { Journal } from '../journal/records';
+import type { Entry, Journal } from '../journal/records';
 import type { KnownNames } from './known-names';
-import type { GatherPiece } from './piece';
+import type { EntryMore, GatherPiece } from './piece';
 import { tieCalled } from './ties';
 
 export function* piecesOfJournal(
@@ -32,6 +32,22 @@ export function* piecesOfJournal(
     if (entry.written) piece.written = entry.written;
     if (entry.answer) piece.answer = entry.answer;
     if (entry.materials) piece.materials = entry.materials;
+    const more = moreOf(entry);
+    if (more) piece.more = more;
     yield piece;
   }
+}
+
+function moreOf(entry: Entry): EntryMore | undefined {
+  const { level, levelBy, minutes, probes, cautions, ages, lesson } = entry;
+  const more: EntryMore = {
+    ...(level ? { level } : {}),
+    ...(level && levelBy ? { levelBy } : {}),
+    ...(minutes ? { minutes } : {}),
+    ...(probes ? { probes } : {}),
+    ...(cautions ? { cautions } : {}),
+    ...(ages ? { ages } : {}),
+    ...(lesson ? { lesson } : {}),
+  };
+  return Object.keys(more).length > 0 ? more : undefined;
 }

@@ -136,6 +136,12 @@ function addSigned(ties: TieList, raw: RawPiece, quoted: boolean, names: KnownNa
   const read = readSignature(signed, (part) =>
     names.called('book', part) ? 'book' : names.called('person', part) ? 'person' : undefined,
   );
+  // Under a book one word is who says it there: "Rat, ch. 1".
+  const said = read.title && !/\s/u.test(read.title) && !names.called('book', read.title);
+  if (said && !read.name && ties.of('book').length > 0) {
+    read.name = read.title;
+    delete read.title;
+  }
   if (read.title) {
     const certainty = read.name || read.place ? 'sure' : 'likely';
     const tie = tieCalled(names, 'book', read.title, 'from', certainty);
@@ -180,7 +186,11 @@ function addMentions(
     for (const { heading } of named) context.books.add(heading.id);
     mentions = mentionsIn(raw.text, names, context);
   }
-  for (const { heading, certainty, place } of mentions) {
+  // "Heidi by Johanna Spyri" is about the book; she is named for having written it.
+  const spans = booksNamed(raw.text);
+  for (const { heading, certainty, place, from, to } of mentions) {
+    const author = heading.kind === 'person' && heading.roles.includes('author');
+    if (author && spans.some((span) => span.from <= from && to <= span.to)) continue;
     const tie = tieTo(heading, 'about', certainty);
     ties.add(place ? { ...tie, place } : tie);
   }

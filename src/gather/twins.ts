@@ -47,8 +47,16 @@ export function twinKey(text: string): string {
 /** {@link twinKey} as a number, kept with the row: rows are replaced and never altered, so it is worked out once. */
 export function twinNumber(entry: Entry): number {
   let number = numbers.get(entry);
-  if (number === undefined) numbers.set(entry, (number = numberOf(twinKey(entry.text))));
+  if (number === undefined) numbers.set(entry, (number = sameNumber(entry)));
   return number;
+}
+
+/** The same for two texts that say the same; of a picture by its bytes, whatever is written under it. 0 where there is neither. */
+export function sameNumber({
+  text,
+  picture,
+}: Pick<Entry, 'text'> & { picture?: { digest: string } }): number {
+  return numberOf(picture ? `picture ${picture.digest}` : twinKey(text));
 }
 
 /** Remembers the number of a row just made. */

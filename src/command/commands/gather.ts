@@ -8,6 +8,7 @@ import {
   type GatherPiece,
   type GatherResult,
 } from '../../engine/gathering';
+import type { Edit } from '../../journal/edits';
 import { emptyJournal } from '../../journal/journal';
 import { asked, open, type Asked } from '../asked';
 import { filesUnder } from '../files-on-disk';
@@ -55,7 +56,7 @@ export async function run(args: string[]): Promise<Told> {
   const unreadable = result.files.some(({ status }) => status === 'unreadable');
   return {
     answer: answerOf(result, kept, ask.flag('dry-run')),
-    text: tell(result, kept, level, ask.flag('dry-run')),
+    text: tell(result, kept, accepted.edit, level, ask.flag('dry-run')),
     ...(unreadable || result.files.length === 0 ? { exit: 1 } : {}),
   };
 }
@@ -63,12 +64,13 @@ export async function run(args: string[]): Promise<Told> {
 function answerOf(result: GatherResult, kept: ReadonlySet<string>, dry: boolean): unknown {
   return {
     gathering: result.gathering.id,
-    files: result.files.map(({ path, status, reason, pieces, books }) => ({
+    files: result.files.map(({ path, status, reason, pieces, books, meetings }) => ({
       path,
       status,
       ...(reason ? { reason } : {}),
       pieces,
       ...(books > 0 ? { books } : {}),
+      ...(meetings > 0 ? { meetings } : {}),
     })),
     pieces: result.pieces.map((piece) => pieceOf(piece, kept)),
     kept: dry ? 0 : kept.size,
@@ -84,9 +86,10 @@ function pieceOf(piece: GatherPiece, kept: ReadonlySet<string>): unknown {
     certainty,
     text,
     ...(title ? { title } : {}),
-    ties: ties.map(({ heading, name, role, place: at, certainty: sure, isNew }) => ({
+    ties: ties.map(({ heading, name, kind: sort, role, place: at, certainty: sure, isNew }) => ({
       ...(heading ? { heading } : {}),
       name,
+      kind: sort,
       role,
       ...(at ? { place: at } : {}),
       certainty: sure,
@@ -109,6 +112,7 @@ function pieceOf(piece: GatherPiece, kept: ReadonlySet<string>): unknown {
 function tell(
   result: GatherResult,
   kept: ReadonlySet<string>,
+  edit: Edit,
   level: AcceptLevel,
   dry: boolean,
 ): string {
@@ -118,12 +122,13 @@ function tell(
   for (const { id, source } of result.pieces) {
     if (kept.has(id)) keptFrom.set(source.path, (keptFrom.get(source.path) ?? 0) + 1);
   }
-  for (const { path, status, reason, pieces, books } of result.files) {
+  for (const { path, status, reason, pieces, books, meetings } of result.files) {
     const counts = [
-      ...(pieces > 0 || books === 0
+      ...(pieces > 0 || books + meetings === 0
         ? [`${keptFrom.get(path) ?? 0} of ${counted(pieces, 'piece')}`]
         : []),
       ...(books > 0 ? [counted(books, 'book')] : []),
+      ...(meetings > 0 ? [counted(meetings, 'meeting')] : []),
     ];
     const count = status === 'read' ? counts.join(', ') : 'unreadable';
     lines.push(`${path.padEnd(width)}  ${count}${reason ? `\n    ${reason}` : ''}`);
@@ -144,18 +149,48 @@ function tell(
     lines.push(
       `${counted(pictures, 'picture')} left: a journal file holds none; gather ${pictures === 1 ? 'it' : 'them'} in the app.`,
     );
+  const scans = result.files.filter(({ path }) => result.attachments.includes(path)).length;
+  if (scans > 0)
+    lines.push(
+      `${counted(scans, 'file')} without words left: gather ${scans === 1 ? 'it' : 'them'} in the app, which keeps ${scans === 1 ? 'its pages' : 'their pages'}.`,
+    );
+  const also = alsoKept(edit);
   lines.push(
-    dry
-      ? `${kept.size} would be kept (--accept ${level}).`
-      : `${kept.size} kept (--accept ${level}).`,
+    `${counted(kept.size, 'piece')} ${dry ? 'would be kept' : 'kept'} (--accept ${level})${also ? `, with ${also}` : ''}.`,
   );
   const left = result.pieces.length - kept.size - twins;
   if (left > 0 && level !== 'all')
     lines.push(
-      `The others wait to be looked at; --accept ${level === 'sure' ? 'likely or --accept all' : 'all'} keeps more.`,
+      `The others were not kept; --accept ${level === 'sure' ? 'likely or --accept all' : 'all'} keeps more.`,
     );
   return lines.join('\n');
 }
+
+/** What else the edit brings: "12 new books, 10 readings, 2 meetings". */
+function alsoKept(edit: Edit): string {
+  const counts = new Map<string, number>();
+  for (const { table, before, after } of edit.changes) {
+    if (before || !after) continue;
+    const noun =
+      table === 'headings' && 'kind' in after
+        ? NEW_HEADINGS[after.kind as keyof typeof NEW_HEADINGS]
+        : table === 'readings'
+          ? 'reading'
+          : table === 'meetings'
+            ? 'meeting'
+            : table === 'lists'
+              ? 'list'
+              : undefined;
+    if (noun) counts.set(noun, (counts.get(noun) ?? 0) + 1);
+  }
+  return [...counts]
+    .map(([noun, count]) =>
+      noun === 'new person' && count > 1 ? `${count} new people` : counted(count, noun),
+    )
+    .join(', ');
+}
+
+const NEW_HEADINGS = { book: 'new book', person: 'new person', theme: 'new theme' };
 
 const counted = (count: number, noun: string): string =>
   `${count} ${noun}${count === 1 ? '' : 's'}`;

@@ -81,7 +81,7 @@ async function readDocument(document: PdfDocument, watch: Watch): Promise<ReadWh
   if (list.blocks.length === 0) {
     whole.attachment = true;
     list.note(
-      `This PDF holds pictures of ${document.numPages === 1 ? 'a page' : 'pages'} and no text, as a scanner makes them. It is kept as an attachment; its words cannot be found until someone types them.`,
+      `This PDF holds pictures of ${document.numPages === 1 ? 'a page' : 'pages'} and no text, as a scanner makes them: its words cannot be found until someone types them.`,
     );
   }
   await addMetadata(document, whole, list);
