@@ -8,6 +8,7 @@ import {
   type Tie,
 } from '../journal/records';
 import { entriesTiedTo } from '../journal/uses';
+import { ringPlaces } from '../weave/rings';
 import { proposeFor, proposeHeadingsFor } from '../weave/tied';
 import { thingSaid } from './chains';
 import type { Core } from './core';
@@ -59,6 +60,8 @@ export function aroundView(core: Core, ask: AroundAsk): AroundView {
     }
   }
   look.crossLinks(nodes, links);
+  const places = ringPlaces([...nodes.values()]);
+  for (const node of nodes.values()) Object.assign(node, places.get(node.id));
   return { nodes: [...nodes.values()], links: [...links.values()], more };
 }
 
@@ -106,6 +109,8 @@ class Look {
     const strand = this.#strandOf.get(thing.id);
     return {
       ...thing,
+      x: 0,
+      y: 0,
       count,
       shared,
       step,

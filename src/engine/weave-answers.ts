@@ -1,10 +1,11 @@
 /** What Weave asks and is answered: plain data that can cross to a worker. */
 import type { EntryId, EntryKind, HeadingId, HeadingKind, Tie, TieRole } from '../journal/records';
 import type { Span } from '../weave/cloth-table';
+import type { Point } from '../weave/rings';
 import type { BookFold, BookOrder, ThemeFold, ThemeOrder } from '../weave/threads';
 import type { EntryRow } from './answers';
 
-export type { BookFold, BookOrder, Span, ThemeFold, ThemeOrder };
+export type { BookFold, BookOrder, Point, Span, ThemeFold, ThemeOrder };
 
 /** What a reader has said of strands and what is remembered of the last run, kept by the screen from sitting to sitting. */
 export interface KeptStrands {
@@ -187,6 +188,9 @@ export interface AroundAsk {
 }
 
 export interface AroundNode extends ThingSaid {
+  /** Its slot on the rings, in units; y is downward. */
+  x: number;
+  y: number;
   /** Entries tied to a heading; headings an entry is tied to. */
   count: number;
   /** Entries shared with what it hangs on. */

@@ -21,8 +21,8 @@ const SLOT = 44;
 const MIDDLE = 46;
 
 /**
- * Still places for up to about 40 nodes. Nodes of the first ring share the circle evenly in the order given, beginning at the top; what hangs on a
- * node lies outside it, within its own part of the circle, as wide as what hangs on it needs. The same nodes get the same places.
+ * Still places for up to about 40 nodes. Nodes of the first ring share the circle evenly in the order given, beginning at the top, and stay there
+ * when one is opened: what hangs on a node lies side by side outside it. The same nodes get the same places.
  */
 export function ringPlaces(nodes: readonly RingNode[]): Map<string, Point> {
   const places = new Map<string, Point>();
@@ -39,34 +39,51 @@ export function ringPlaces(nodes: readonly RingNode[]): Map<string, Point> {
     const far = middle.length === 1 ? 0 : MIDDLE;
     places.set(id, { x: far * Math.cos(turn), y: far * Math.sin(turn) });
   });
-  const weights = new Map<string, number>();
-  const weigh = (node: RingNode): number => {
-    const own = children.get(node.id)?.reduce((sum, child) => sum + weigh(child), 0) ?? 0;
-    const weight = Math.max(1, own);
-    weights.set(node.id, weight);
-    return weight;
-  };
-  middle.forEach(weigh);
   const radii = radiiOf(nodes);
-  const first = middle.flatMap(({ id }) => children.get(id) ?? []);
-  let ring: { node: RingNode; from: number; to: number }[] = shared(
-    first,
-    -Math.PI / 2,
-    1.5 * Math.PI,
-    weights,
-    true,
-  );
+  let ring = slots(middle.flatMap(({ id }) => children.get(id) ?? []));
   for (let step = 1; ring.length > 0; step++) {
-    const next: typeof ring = [];
-    for (const { node, from, to } of ring) {
-      const turn = (from + to) / 2;
-      const far = radii[step] ?? step * RING;
-      places.set(node.id, { x: far * Math.cos(turn), y: far * Math.sin(turn) });
-      next.push(...shared(children.get(node.id) ?? [], from, to, weights, false));
+    const far = radii[step] ?? step * RING;
+    for (const { id, turn } of ring) {
+      places.set(id, { x: far * Math.cos(turn), y: far * Math.sin(turn) });
     }
-    ring = next;
+    const width = SLOT / (radii[step + 1] ?? (step + 1) * RING);
+    ring = outside(
+      ring.map(({ id, turn }) => ({ turn, nodes: children.get(id) ?? [] })),
+      width,
+    );
   }
   return places;
+}
+
+interface Slot {
+  id: string;
+  /** Angle on its ring, in radians; the top is a quarter turn below 0. */
+  turn: number;
+}
+
+/** Nodes evenly round a whole circle, the first at the top. */
+const slots = (nodes: readonly RingNode[]): Slot[] =>
+  nodes.map(({ id }, at) => ({ id, turn: (at / nodes.length) * 2 * Math.PI - Math.PI / 2 }));
+
+/** What hangs on each node of a ring, side by side outside it; groups that would overlap are moved along, and none past the first. */
+function outside(groups: { turn: number; nodes: readonly RingNode[] }[], width: number): Slot[] {
+  const held = groups.filter(({ nodes }) => nodes.length > 0).sort((a, b) => a.turn - b.turn);
+  const first = held[0];
+  if (!first) return [];
+  const starts = held.map(({ turn, nodes }) => turn - (nodes.length * width) / 2);
+  for (let at = 1; at < held.length; at++) {
+    const before = starts[at - 1]! + held[at - 1]!.nodes.length * width;
+    starts[at] = Math.max(starts[at]!, before);
+  }
+  // What has been pushed past the first group's beginning is pushed back.
+  let limit = starts[0]! + 2 * Math.PI;
+  for (let at = held.length - 1; at > 0; at--) {
+    starts[at] = Math.min(starts[at]!, limit - held[at]!.nodes.length * width);
+    limit = starts[at]!;
+  }
+  return held.flatMap(({ nodes }, at) =>
+    nodes.map(({ id }, place) => ({ id, turn: starts[at]! + (place + 0.5) * width })),
+  );
 }
 
 /** Each ring as wide as its nodes need side by side, and a ring's width outside the one before. */
@@ -78,23 +95,5 @@ function radiiOf(nodes: readonly RingNode[]): number[] {
     if (step === 0) return 0;
     last = Math.max(last + RING, (count * SLOT) / (2 * Math.PI));
     return last;
-  });
-}
-
-function shared(
-  nodes: readonly RingNode[],
-  from: number,
-  to: number,
-  weights: ReadonlyMap<string, number>,
-  /** The first node's own middle is at `from`, so that it stands at the top. */
-  centred: boolean,
-): { node: RingNode; from: number; to: number }[] {
-  const total = nodes.reduce((sum, { id }) => sum + (weights.get(id) ?? 1), 0);
-  const turn = (weight: number): number => (weight / total) * (to - from);
-  let at = centred && nodes[0] ? from - turn(weights.get(nodes[0].id) ?? 1) / 2 : from;
-  return nodes.map((node) => {
-    const start = at;
-    at += turn(weights.get(node.id) ?? 1);
-    return { node, from: start, to: at };
   });
 }

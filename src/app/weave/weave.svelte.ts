@@ -46,7 +46,7 @@ export const THEME_FOLD_SAYS: Record<ThemeFold, string> = {
 
 /** What is shown in the large field of the place. */
 export type Showing = 'cloth' | 'table' | 'map' | 'gaps' | 'strands';
-export const SHOWINGS: readonly Showing[] = ['cloth', 'table', 'gaps', 'strands'];
+export const SHOWINGS: readonly Showing[] = ['cloth', 'table', 'map', 'gaps', 'strands'];
 
 /** What is chosen on the cloth: a crossing, or one whole thread. */
 export interface Chosen {

@@ -1,0 +1,112 @@
+/** A map as a picture that prints: the same scene as lines and glyphs in SVG, or as PNG at twice its size. */
+import { glyphShape } from './glyph-atlas';
+import { lookOf } from './cloth-lay';
+import { boxOf, widthOf, type Scene, type SceneNode } from './map-scene';
+
+/** Resolves a token to a colour; handed in, so that a picture can also be made where there is no page. */
+export type Colour = (token: string) => string;
+
+const escaped = (text: string): string =>
+  text.replace(/[&<>"]/g, (sign) => `&#${sign.charCodeAt(0)};`);
+const round = (value: number): number => Math.round(value * 10) / 10;
+/** Labels past this many are a grey blur in print: those of the largest nodes are set. */
+const MOST_LABELS = 160;
+
+/** A scene in a picture of a width in pixels; its height follows. */
+export function mapSvg(scene: Scene, wide: number, colour: Colour, title: string): string {
+  const box = boxOf(scene);
+  const room = 96;
+  const scale = (wide - 2 * room) / Math.max(1, box.right - box.left);
+  const high = Math.ceil((box.bottom - box.top) * scale + 2 * 40);
+  const at = (x: number, y: number): [number, number] => [
+    round((x - box.left) * scale + room),
+    round((y - box.top) * scale + 40),
+  ];
+  const parts = [
+    ...scene.regions.map((region) => {
+      const look = lookOf(region.strand);
+      const [x, y] = at(region.x, region.y);
+      const far = round(region.radius * scale);
+      const dash = look.dash && !look.double ? ` stroke-dasharray="${look.dash}"` : '';
+      const ring = (radius: number): string =>
+        `<circle cx="${x}" cy="${y}" r="${Math.max(1, radius)}" fill="none" stroke="${colour(look.thread)}" stroke-width="1.4"${dash}/>`;
+      const name = `<text class="strand" x="${x}" y="${round(y - far - 5)}" text-anchor="middle" fill="${colour(look.word)}">${escaped(region.name)}</text>`;
+      return ring(far) + (look.double ? ring(far - 4) : '') + name;
+    }),
+    dotsOf(scene, at, colour),
+    ...linksOf(scene, at, colour),
+    ...nodesOf(scene, at, colour),
+  ];
+  return `<svg xmlns="http://www.w3.org/2000/svg" width="${wide}" height="${high}" viewBox="0 0 ${wide} ${high}" role="img"><title>${escaped(title)}</title><style>text{font:400 15px Alegreya,Georgia,serif}.strand{font-style:italic;font-size:17px}.halo{stroke:${colour('--paper')};stroke-width:4;stroke-linejoin:round;paint-order:stroke}</style><rect width="100%" height="100%" fill="${colour('--paper')}"/>${parts.join('')}</svg>`;
+}
+
+type At = (x: number, y: number) => [number, number];
+
+function dotsOf({ dots, regions }: Scene, at: At, colour: Colour): string {
+  if (!dots) return '';
+  const paths = regions.map(() => '');
+  for (let dot = 0; dot < dots.regionOf.length; dot++) {
+    const [x, y] = at(dots.places[dot * 2]!, dots.places[dot * 2 + 1]!);
+    paths[dots.regionOf[dot]!] += `M${x} ${y}h0`;
+  }
+  return paths
+    .map((path, region) =>
+      path === ''
+        ? ''
+        : `<path d="${path}" fill="none" stroke="${colour(lookOf(regions[region]!.strand).thread)}" stroke-width="1.8" stroke-linecap="round"/>`,
+    )
+    .join('');
+}
+
+function linksOf({ nodes, links }: Scene, at: At, colour: Colour): string[] {
+  const place = new Map(nodes.map((node) => [node.key, node]));
+  return links.flatMap(({ from, to, weight, proposed }) => {
+    const [a, b] = [place.get(from), place.get(to)];
+    if (!a || !b) return [];
+    const [ax, ay] = at(a.x, a.y);
+    const [bx, by] = at(b.x, b.y);
+    const dash = proposed ? ' stroke-dasharray="5 4"' : '';
+    return [
+      `<path d="M${ax} ${ay}L${bx} ${by}" stroke="${colour(proposed ? '--ink-2' : '--rule')}" stroke-width="${round(widthOf(weight, proposed))}"${dash}/>`,
+    ];
+  });
+}
+
+function nodesOf({ nodes }: Scene, at: At, colour: Colour): string[] {
+  const named = new Set(
+    [...nodes]
+      .sort((a, b) => Number(b.first ?? false) - Number(a.first ?? false) || b.size - a.size)
+      .slice(0, MOST_LABELS),
+  );
+  const drawn = (node: SceneNode): string => {
+    const [x, y] = at(node.x, node.y);
+    const { size } = node;
+    const dye = colour(node.strand ? lookOf(node.strand).thread : '--ink');
+    const glyph = `<svg x="${round(x - size)}" y="${round(y - size)}" width="${round(size * 2)}" height="${round(size * 2)}" viewBox="0 0 20 20" color="${dye}">${glyphShape(node.kind)}</svg>`;
+    if (!named.has(node)) return glyph;
+    const said = node.label.length > 52 ? `${node.label.slice(0, 50)}…` : node.label;
+    return `${glyph}<text class="halo" x="${round(x + size + 5)}" y="${round(y + 5)}" fill="${colour('--ink')}">${escaped(said)}</text>`;
+  };
+  return nodes.map(drawn);
+}
+
+/** The picture as PNG, two pixels to one. */
+export async function pngOf(svg: string): Promise<Blob> {
+  const image = new Image();
+  const url = URL.createObjectURL(new Blob([svg], { type: 'image/svg+xml' }));
+  try {
+    image.src = url;
+    await image.decode();
+    const canvas = document.createElement('canvas');
+    [canvas.width, canvas.height] = [image.naturalWidth * 2, image.naturalHeight * 2];
+    canvas.getContext('2d')?.drawImage(image, 0, 0, canvas.width, canvas.height);
+    return await new Promise((resolve, reject) => {
+      canvas.toBlob((blob) => {
+        if (blob) resolve(blob);
+        else reject(new Error('The picture could not be made'));
+      }, 'image/png');
+    });
+  } finally {
+    URL.revokeObjectURL(url);
+  }
+}

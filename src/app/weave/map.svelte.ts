@@ -1,0 +1,406 @@
+import type { Desk } from '../../engine/desk';
+import type {
+  AroundNode,
+  AroundView,
+  JournalMap,
+  KeptStrands,
+  MapEntry,
+  MapHits,
+  Point,
+  Span,
+  StrandShown,
+  ThingSaid,
+} from '../../engine/weave-answers';
+import {
+  ENTRY_KINDS,
+  type EntryId,
+  type EntryKind,
+  type HeadingId,
+  type HeadingKind,
+  type TieRole,
+} from '../../journal/records';
+import { DOT } from './dot-layer';
+import { inside, towards, type Corner, type Scene, type SceneNode } from './map-scene';
+import { settled } from './settling';
+
+export type MapKind = EntryKind | HeadingKind;
+export const HEADING_KINDS: readonly HeadingKind[] = ['book', 'theme', 'person'];
+/** Up to this many nodes lie on rings in fixed slots; more are laid by forces and shown when settled. */
+const MOST_ON_RINGS = 40;
+/** Entries are drawn as glyphs with words when a unit is this many pixels and no more of them are in view. */
+const NEAR_UNIT = 9;
+const MOST_NEAR = 700;
+
+interface Standing {
+  whole: boolean;
+  roots: ThingSaid[];
+  opened: string[];
+  pruned: string[];
+  pinned: Readonly<Record<string, Point>>;
+}
+
+/** A map as it is looked at: round something or the whole journal, what is opened, taken off, kept in place, lit and chosen. */
+export class MapState {
+  standing = $state.raw<Standing>({ whole: true, roots: [], opened: [], pruned: [], pinned: {} });
+  kinds = $state.raw<readonly MapKind[]>(HEADING_KINDS);
+  roles = $state.raw<readonly TieRole[] | undefined>();
+  strand = $state.raw<string | undefined>();
+  view = $state.raw<AroundView | undefined>();
+  whole = $state.raw<JournalMap | undefined>();
+  scene = $state.raw<Scene | undefined>();
+  /** Grows when the camera should show all anew. */
+  fresh = $state(0);
+  laying = $state(false);
+  chosen = $state.raw<ReadonlySet<string>>(new Set());
+  focus = $state<string | undefined>();
+  hits = $state.raw<MapHits | undefined>();
+  near = $state.raw<ReadonlyMap<string, MapEntry>>(new Map());
+  #past: Standing[] = [];
+  steps = $state(0);
+  #turn = 0;
+  #strands: ReadonlyMap<string, StrandShown> = new Map();
+
+  constructor(readonly desk: Desk) {}
+
+  get isWhole(): boolean {
+    return this.standing.whole;
+  }
+
+  get title(): string {
+    const { whole, roots } = this.standing;
+    if (whole) return 'The whole journal';
+    const [first] = roots;
+    if (!first) return '';
+    return roots.length === 1 ? `Around ${first.text}` : `Around ${roots.length} chosen`;
+  }
+
+  /** Goes to another standing; the one before can be stepped back to. */
+  #go(next: Partial<Standing>): void {
+    this.#past.push(this.standing);
+    this.steps = this.#past.length;
+    this.standing = { ...this.standing, ...next };
+  }
+
+  back(): boolean {
+    const last = this.#past.pop();
+    this.steps = this.#past.length;
+    if (last) this.standing = last;
+    return last !== undefined;
+  }
+
+  around(roots: ThingSaid[]): void {
+    this.#go({ whole: false, roots, opened: [], pruned: [], pinned: {} });
+    this.chosen = new Set();
+    this.hits = undefined;
+    this.focus = roots[0]?.id;
+    this.scene = undefined;
+  }
+
+  wholeJournal(): void {
+    this.#go({ whole: true });
+    this.chosen = new Set();
+    this.focus = undefined;
+    this.scene = undefined;
+  }
+
+  open(id: string): void {
+    const { opened, roots } = this.standing;
+    if (roots.some((root) => root.id === id) || opened.includes(id)) return;
+    this.#go({ opened: [...opened, id] });
+  }
+
+  /** Takes nodes off, with what hangs on them alone; what stands in the middle stays. */
+  prune(ids: readonly string[]): void {
+    const roots = new Set(this.standing.roots.map(({ id }) => id));
+    const off = ids.filter((id) => !roots.has(id));
+    if (off.length === 0) return;
+    this.#go({
+      pruned: [...this.standing.pruned, ...off],
+      opened: this.standing.opened.filter((id) => !off.includes(id)),
+    });
+    this.chosen = new Set();
+    if (this.focus && off.includes(this.focus)) this.focus = this.standing.roots[0]?.id;
+  }
+
+  /** Keeps a node where it is, or where it was dragged to; without a place, lets it go or keeps it as it lies. */
+  pin(id: string, at?: Point): void {
+    const { [id]: held, ...rest } = this.standing.pinned;
+    const node = this.node(id);
+    const place = at ?? (held ? undefined : node && { x: node.x, y: node.y });
+    this.#go({ pinned: place ? { ...rest, [id]: place } : rest });
+  }
+
+  /** Asks for what the map is to show, lays it, and hands it over when it has come to rest. */
+  async ask(span: Span, kept: KeptStrands, strands: readonly StrandShown[]): Promise<void> {
+    const turn = ++this.#turn;
+    this.#strands = new Map(strands.map((strand) => [strand.id, strand]));
+    this.laying = true;
+    const scene = this.standing.whole
+      ? await this.#wholeScene(kept, turn)
+      : await this.#aroundScene(span, kept, turn);
+    if (turn !== this.#turn || !scene) return;
+    this.laying = false;
+    if (!this.scene) this.fresh += 1;
+    this.scene = scene;
+  }
+
+  async #aroundScene(span: Span, kept: KeptStrands, turn: number): Promise<Scene | undefined> {
+    const { roots, opened, pruned, pinned } = this.standing;
+    const view = await this.desk.neighbourhood({
+      roots: roots.map(({ id }) => id),
+      opened,
+      pruned,
+      span,
+      kept,
+      kinds: [...this.kinds],
+      ...(this.roles ? { roles: [...this.roles] } : {}),
+      ...(this.strand ? { strands: [this.strand] } : {}),
+    });
+    if (turn !== this.#turn) return undefined;
+    let places: ReadonlyMap<string, Point> = new Map(view.nodes.map((node) => [node.id, node]));
+    if (view.nodes.length > MOST_ON_RINGS) {
+      const nodes = view.nodes.map(({ id }) => {
+        const at = pinned[id] ?? places.get(id) ?? { x: 0, y: 0 };
+        return { id, x: at.x, y: at.y, fixed: id in pinned };
+      });
+      const links = view.links.map(({ from, to, weight }) => ({ from, to, weight }));
+      const rested = await settled({ nodes, links });
+      if (!rested) return undefined;
+      places = rested;
+    }
+    if (turn !== this.#turn) return undefined;
+    this.view = view;
+    const middle = new Set(roots.map(({ id }) => id));
+    return {
+      nodes: view.nodes.map((node): SceneNode => {
+        const at = pinned[node.id] ?? places.get(node.id) ?? { x: 0, y: 0 };
+        return this.#sceneNode(node, at, middle.has(node.id));
+      }),
+      links: view.links,
+      regions: [],
+    };
+  }
+
+  #sceneNode(node: AroundNode, at: Point, first: boolean): SceneNode {
+    const strand = node.strand && this.#strands.get(node.strand);
+    const size = node.type === 'entry' ? 7 : 8 + Math.min(4, Math.sqrt(node.count) / 3);
+    return {
+      key: node.id,
+      kind: node.kind,
+      label: node.text,
+      x: at.x,
+      y: at.y,
+      size: first ? size + 4 : size,
+      first: first || node.type === 'heading',
+      side: !first && at.x < -1 ? 'left' : 'right',
+      ...(strand ? { strand } : {}),
+    };
+  }
+
+  async #wholeScene(kept: KeptStrands, turn: number): Promise<Scene | undefined> {
+    const whole = await this.desk.journalMap(kept);
+    if (turn !== this.#turn) return undefined;
+    this.whole = whole;
+    this.near = new Map();
+    const strands = new Map(whole.strands.strands.map((strand) => [strand.id, strand]));
+    const wanted = (id: string | undefined): boolean => !this.strand || id === this.strand;
+    const most = Math.max(1, ...whole.headings.map(({ entries }) => entries));
+    const shown = whole.headings.filter(
+      ({ kind, strand }) => this.kinds.includes(kind) && wanted(strand),
+    );
+    const large = new Set(
+      [...shown].sort((a, b) => b.entries - a.entries || (a.id < b.id ? -1 : 1)).slice(0, 24),
+    );
+    const nodes = shown.map((heading): SceneNode => {
+      const strand = heading.strand && strands.get(heading.strand);
+      return {
+        key: heading.id,
+        kind: heading.kind,
+        label: heading.name,
+        x: heading.x,
+        y: heading.y,
+        size: 4 + 7 * Math.sqrt(heading.entries / most),
+        first: large.has(heading),
+        ...(strand ? { strand } : {}),
+      };
+    });
+    const keyOf = (at: number): string => whole.headings[at]!.id;
+    return {
+      nodes,
+      links: whole.links.map(({ from, to, weight }) => ({
+        from: keyOf(from),
+        to: keyOf(to),
+        weight: weight / 6,
+        faint: true,
+      })),
+      regions: whole.regions
+        .filter(({ id }) => wanted(id))
+        .map(({ id, name, x, y, radius }) => {
+          const strand = id && strands.get(id);
+          return { name, x, y, radius, ...(strand ? { strand } : {}) };
+        }),
+      dots: { places: whole.places, regionOf: whole.regionOf },
+    };
+  }
+
+  /** What a dot is just now: hidden where its entry is drawn as a glyph or is filtered away, chosen, lit by a search, or plain. */
+  dotState(): (dot: number) => number {
+    const { whole, near, chosen, hits } = this;
+    const lit = new Set(hits?.entries);
+    const kinds = new Set<number>(
+      this.#entryKinds.map((kind) => (ENTRY_KINDS as readonly string[]).indexOf(kind)),
+    );
+    const regions = whole?.regions ?? [];
+    return (dot) => {
+      if (near.has(`e:${dot}`) || !kinds.has(whole?.kinds[dot] ?? 0)) return DOT.hidden;
+      if (this.strand && regions[whole?.regionOf[dot] ?? 0]?.id !== this.strand) return DOT.hidden;
+      if (chosen.has(`e:${dot}`)) return DOT.chosen;
+      return lit.has(dot) ? DOT.lit : DOT.plain;
+    };
+  }
+
+  /** On the map of the whole journal entries are there unless one of their kinds is asked for. */
+  get #entryKinds(): readonly MapKind[] {
+    const own = this.kinds.filter((kind) => (ENTRY_KINDS as readonly string[]).includes(kind));
+    return own.length > 0 ? own : ENTRY_KINDS;
+  }
+
+  /** As one comes near, asks for the entries in view. */
+  async comeNear(
+    unit: number,
+    view: { left: number; top: number; right: number; bottom: number },
+  ): Promise<SceneNode[]> {
+    const { whole } = this;
+    if (!whole || !this.standing.whole) return [];
+    const at: number[] = [];
+    const state = this.dotState();
+    if (unit >= NEAR_UNIT) {
+      for (let dot = 0; dot < whole.regionOf.length && at.length <= MOST_NEAR; dot++) {
+        const [x, y] = [whole.places[dot * 2]!, whole.places[dot * 2 + 1]!];
+        const held = this.near.has(`e:${dot}`);
+        if (x < view.left || x > view.right || y < view.top || y > view.bottom) continue;
+        if (held || state(dot) !== DOT.hidden) at.push(dot);
+      }
+    }
+    const few = at.length <= MOST_NEAR ? at : [];
+    const rows = few.length === 0 ? [] : await this.desk.mapEntries(whole.made, few);
+    this.near = new Map(rows.map((row) => [`e:${row.number}`, row]));
+    const strands = new Map(whole.strands.strands.map((strand) => [strand.id, strand]));
+    return rows.map((row): SceneNode => {
+      const region = whole.regions[whole.regionOf[row.number]!];
+      const strand = region?.id && strands.get(region.id);
+      return {
+        key: `e:${row.number}`,
+        kind: row.kind,
+        label: row.text,
+        x: whole.places[row.number * 2]!,
+        y: whole.places[row.number * 2 + 1]!,
+        size: Math.min(7, unit * 0.36),
+        ...(strand ? { strand } : {}),
+      };
+    });
+  }
+
+  async search(text: string): Promise<void> {
+    this.hits = text.trim() === '' ? undefined : await this.desk.mapHits(text);
+  }
+
+  /** Keys of headings that a search lights up; on entries see `dotState`. */
+  get litKeys(): ReadonlySet<string> | undefined {
+    const { hits, whole } = this;
+    if (!hits || !whole || !this.standing.whole) return undefined;
+    const headings = hits.headings.flatMap((at) => whole.headings[at]?.id ?? []);
+    return new Set<string>([...headings, ...hits.entries.map((at) => `e:${at}`)]);
+  }
+
+  node(key: string | undefined): { key: string; x: number; y: number } | undefined {
+    const found = this.scene?.nodes.find((node) => node.key === key);
+    if (found) return found;
+    const entry = key === undefined ? undefined : this.near.get(key);
+    const { whole } = this;
+    if (!entry || !whole || key === undefined) return undefined;
+    const at = entry.number * 2;
+    return { key, x: whole.places[at]!, y: whole.places[at + 1]! };
+  }
+
+  /** What stands at a node, as it is told. */
+  thing(key: string | undefined): ThingSaid | undefined {
+    if (key === undefined) return undefined;
+    const entry = this.near.get(key);
+    if (entry) return entry;
+    if (!this.standing.whole) return this.view?.nodes.find(({ id }) => id === key);
+    const heading = this.whole?.headings.find(({ id }) => id === key);
+    return heading && { id: heading.id, type: 'heading', kind: heading.kind, text: heading.name };
+  }
+
+  /** Focus goes to the nearest node in a direction; with `extend` both it and where it came from are chosen. */
+  step(direction: readonly [number, number], extend: boolean): void {
+    const nodes = [
+      ...(this.scene?.nodes ?? []),
+      ...[...this.near.keys()].flatMap((key) => this.node(key) ?? []),
+    ];
+    const from = this.node(this.focus) ?? nodes[0];
+    if (!from) return;
+    const to = this.focus === undefined ? from.key : towards(nodes, from, direction);
+    if (to === undefined) return;
+    if (extend) this.chosen = new Set([...this.chosen, from.key, to]);
+    this.focus = to;
+  }
+
+  choose(key: string | undefined, more: boolean): void {
+    if (key === undefined) {
+      if (!more) this.chosen = new Set();
+      return;
+    }
+    this.focus = key;
+    if (!more) return;
+    const next = new Set(this.chosen);
+    if (!next.delete(key)) next.add(key);
+    this.chosen = next;
+  }
+
+  /** Chooses all that lies inside a line drawn round it. */
+  lasso(polygon: readonly Corner[]): number {
+    const next = new Set(this.chosen);
+    for (const { key, x, y } of this.scene?.nodes ?? []) {
+      if (inside(x, y, polygon)) next.add(key);
+    }
+    const { whole } = this;
+    if (whole && this.standing.whole) {
+      const state = this.dotState();
+      for (let dot = 0; dot < whole.regionOf.length; dot++) {
+        const there = this.near.has(`e:${dot}`) || state(dot) !== DOT.hidden;
+        const [x, y] = [whole.places[dot * 2]!, whole.places[dot * 2 + 1]!];
+        if (there && inside(x, y, polygon)) next.add(`e:${dot}`);
+      }
+    }
+    this.chosen = next;
+    return next.size;
+  }
+
+  /** Headings among what is chosen, by id, and the chosen entries; where headings alone are chosen, the entries that all of them hold. */
+  async chosenEntries(): Promise<EntryId[]> {
+    const { whole } = this;
+    const numbers = [...this.chosen].flatMap((key) => (key.startsWith('e:') ? +key.slice(2) : []));
+    const things = [...this.chosen].flatMap((key) =>
+      key.startsWith('e:') ? [] : (this.thing(key) ?? []),
+    );
+    const own = things.flatMap(({ type, id }) => (type === 'entry' ? [id as EntryId] : []));
+    if (whole && numbers.length > 0) {
+      const rows = await this.desk.mapEntries(whole.made, numbers);
+      own.push(...rows.map(({ id }) => id as EntryId));
+    }
+    if (own.length > 0) return own;
+    const headings = things.filter(({ type }) => type === 'heading');
+    const lists = await Promise.all(
+      headings.map(async (heading) => {
+        const [id, kind] = [heading.id as HeadingId, heading.kind];
+        const sides = kind === 'book' ? { books: [id], themes: [] } : { books: [], themes: [id] };
+        const knot = await this.desk.knot({ ...sides, limit: 100_000 });
+        return knot.rows.map((row) => row.id);
+      }),
+    );
+    const [first = [], ...rest] = lists;
+    return first.filter((id) => rest.every((list) => list.includes(id)));
+  }
+}
