@@ -13,13 +13,13 @@ export interface Expansion {
 /** What a stand-in counts beside the word itself; a form of it nearly as much, a slip half. */
 const WEIGHT: Record<Exclude<How, 'related'>, number> = {
   word: 1,
-  form: 0.9,
+  form: 1,
   start: 0.75,
   typo: 0.5,
 };
 /** A beginning is completed to its commonest words, at most so many. */
 const COMPLETIONS = 60;
-/** Slips of the pen are looked for only where a word is found in fewer entries than this. */
+/** Slips of the pen are looked for only where a word is found in fewer entries than this; in a sentence, in none. */
 const FEW = 3;
 const MOST_SLIPPED = 8;
 
@@ -32,6 +32,7 @@ export function expansionsOf(
   word: string,
   isPrefix: boolean,
   onlyTyped: boolean,
+  inSentence = false,
 ): Expansion[] {
   const out: Expansion[] = [];
   const seen = new Set<number>();
@@ -45,7 +46,7 @@ export function expansionsOf(
   if (!onlyTyped) for (const term of index.kin(word)) add(term, 'form');
   if (isPrefix) for (const term of index.beginning(word, COMPLETIONS)) add(term, 'start');
   const found = out.reduce((sum, { term }) => sum + index.frequency(term), 0);
-  if (!onlyTyped && found < FEW && word.length >= 4) {
+  if (!onlyTyped && found < (inSentence ? 1 : FEW) && word.length >= 4) {
     const one = index.near(word, 1, MOST_SLIPPED);
     for (const term of one) add(term, 'typo');
     if (one.length === 0 && word.length >= 8)

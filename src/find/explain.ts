@@ -18,7 +18,7 @@ export interface Asked {
   relatedWords: ReadonlyMap<string, readonly Expansion[]>;
 }
 
-const MOST_WHY = 8;
+const MOST_WHY = 16;
 const FIRST: Record<Why['how'], number> = {
   phrase: 0,
   word: 1,

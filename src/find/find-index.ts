@@ -125,7 +125,7 @@ export class FindIndex {
     const expansions = new Map<string, Expansion[]>(
       read.words.map((word) => [
         word,
-        expansionsOf(this.#index, word, word === read.prefix, onlyTyped),
+        expansionsOf(this.#index, word, word === read.prefix, onlyTyped, read.sentence),
       ]),
     );
     const related = onlyTyped ? [] : relatedTo(this.journal, this.#names, read);

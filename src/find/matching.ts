@@ -1,5 +1,5 @@
 /** Which documents answer a query, and how well: words first, then what is only related. */
-import type { Entry, EntryId, Journal } from '../journal/records';
+import type { Entry, Journal } from '../journal/records';
 import { plainText } from '../language/markdown';
 import type { Asked } from './explain';
 import { wordsByField } from './documents';

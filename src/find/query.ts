@@ -59,9 +59,9 @@ export interface ReadQuery {
 const PHRASE = /(?<![\p{L}\p{N}])((?<=^|\s)[-−–])?["“”„]([^"“”„]+)["“”„]/gu;
 /** So many words, small ones among them, are a sentence. */
 const SENTENCE = 6;
-/** And so many telling ones, or three and a question mark. */
+/** And so many telling ones, or three and a mark that ends a sentence. */
 const TELLING = 5;
-const ASKED = 3;
+const ENDED = 3;
 
 const NOT = /(?:^|\s)[-−–]([\p{L}\p{N}][\p{L}\p{N}'’-]*)/gu;
 
@@ -90,9 +90,9 @@ export function readQuery(text: string, typing = false): ReadQuery {
   const told = typed.filter(
     (word, at) => !STOP_WORDS.has(word) || (open && at === typed.length - 1),
   );
-  const words = told.length > 0 || phrases.length > 0 ? told : typed;
+  const words = [...new Set(told.length > 0 || phrases.length > 0 ? told : typed)];
   return {
-    words: [...new Set(words)],
+    words,
     phrases,
     excluded,
     ...(excludedPhrases.length > 0 ? { excludedPhrases } : {}),
@@ -101,7 +101,7 @@ export function readQuery(text: string, typing = false): ReadQuery {
     sentence:
       typed.length >= SENTENCE ||
       words.length >= TELLING ||
-      (typed.length >= ASKED && /\?\s*$/.test(rest)),
+      (typed.length >= ENDED && /[.?!]\s*$/.test(rest)),
   };
 }
 

@@ -20,9 +20,9 @@ export interface Reach {
 /** A word in the very form typed counts so much more than in another. */
 const VERY_FORM = 0.4;
 /** A sentence is answered by what holds this share of its words, each by its rarity. */
-const LEAST_SHARE = 0.2;
+const LEAST_SHARE = 0.1;
 /** What words side by side as typed add, and for how many of the best it is looked at. */
-const PAIRS = 0.3;
+const PAIRS = 0.2;
 const PAIRS_LOOKED_AT = 100;
 /** A second related word in an entry tells this much beside the first. */
 const SECOND_RELATED = 0.5;
