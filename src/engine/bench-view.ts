@@ -54,7 +54,7 @@ export function listShown(parts: BenchParts, ask: BenchAsk): ListShown {
   const from = fromRow(ask, at, limit);
   return {
     counts,
-    sure: surelyAcceptable(parts, ask).length,
+    sure: surelyAcceptable(parts, ask, (item) => status.get(item)!).length,
     total: shown.length,
     from,
     rows: shown.slice(from, from + limit).map((item) => rowOfItem(core, standing, item)),
@@ -109,13 +109,15 @@ function ordered(items: BenchItem[], order: BenchAsk['order']): BenchItem[] {
 export function surelyAcceptable(
   parts: BenchParts,
   ask: Pick<BenchAsk, 'show' | 'file'>,
+  statusOf: (item: BenchItem) => Status = (item) => parts.standing.statusOf(item),
 ): BenchItem[] {
   const { items, standing } = parts;
   return items.all.filter((item) => {
     if (certaintyOf(item) !== 'sure') return false;
-    const status = standing.statusOf(item);
+    const status = statusOf(item);
     if (status !== 'left' || !belongs(parts, item, ask, status)) return false;
-    return item.type !== 'piece' || acceptable([standing.toAccept(item)], 'sure').length > 0;
+    if (item.type !== 'piece' || !item.sorted.twinOf) return true;
+    return acceptable([standing.toAccept(item)], 'sure').length > 0;
   });
 }
 

@@ -18,6 +18,8 @@ const SLICE = 60;
 /** Rows held at once; beyond these the earlier ones are let go. */
 const MOST = 180;
 const LOOK_AGAIN_MS = 300;
+/** A change made here is looked at by what made it; changes told are looked at a little later. */
+const SETTLES_MS = 60;
 
 export type Sheet =
   | { is: 'alter'; whole: BenchWhole; place: string; back: string }
@@ -47,6 +49,7 @@ export class GatherState {
   #from = 0;
   #limit = SLICE;
   #follow = true;
+  #seen = -1;
   #running: Promise<void> | undefined;
   #again = false;
   #queue: Promise<unknown> = Promise.resolve();
@@ -104,7 +107,15 @@ export class GatherState {
     } while (this.#again);
   }
 
+  /** The journal changed, here or elsewhere: looked at again unless that has been done since. */
+  changed(): void {
+    setTimeout(() => {
+      if (this.#seen < this.house.revision) void this.look();
+    }, SETTLES_MS);
+  }
+
   async #look(open = false): Promise<void> {
+    this.#seen = this.house.revision;
     const view = await this.#desk.bench(this.#ask, open);
     this.#from = view.from;
     this.view = view;
