@@ -117,7 +117,9 @@ class Walk {
   #keepHeading(block: Block, plain: string): void {
     const { whole, ties } = this.senses.of(plain);
     // "Questions" over nothing says nothing; the name of a book may be all there was to say of it.
-    if (block.as === 'title' || (whole && ties.length === 0)) return;
+    // A file of a title alone says that, and nothing is to be lost.
+    const only = this.#pieces.length === 0 && this.file.blocks.length === 1;
+    if (!only && (block.as === 'title' || (whole && ties.length === 0))) return;
     this.#add(block, block.text, {});
   }
 
