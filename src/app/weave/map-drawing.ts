@@ -54,6 +54,8 @@ export function drawsMaps(): boolean {
 }
 
 const REST_MS = 140;
+/** From this many pixels a unit on, glyphs have their full size. */
+const FULL_UNIT = 2.8;
 /** Labels drawn at once. */
 const MOST_LABELS = 140;
 
@@ -69,6 +71,10 @@ export class MapDrawing {
   /** Nodes in the order in which they get their labels. */
   #order: SceneNode[] = [];
   #nearNodes: readonly SceneNode[] = [];
+  /** Where names of regions stand, so that labels keep clear of them. */
+  #named: [x: number, y: number, wide: number][] = [];
+  /** Pixels of a unit when all is shown. */
+  #base = 0;
   #rest: ReturnType<typeof setTimeout> | undefined;
   #colours = palette();
   #drawn: Box | undefined;
@@ -86,7 +92,7 @@ export class MapDrawing {
       defaultNodeType: 'glyph',
       defaultEdgeType: 'line',
       renderLabels: false,
-      zoomToSizeRatioFunction: () => 1,
+      zoomToSizeRatioFunction: (ratio) => 1 / this.#grown(ratio),
       minEdgeThickness: 0.8,
       stagePadding: 34,
       zIndex: true,
@@ -277,6 +283,8 @@ export class MapDrawing {
     const { chosen, lit, focus, pinned } = this.#marks;
     const { width, height } = this.sigma.getDimensions();
     const taken = new LabelRoom(width, height);
+    for (const [x, y, wide] of this.#named) taken.take(x, y, wide, 18, true);
+    const grown = this.#grown(this.sigma.getCamera().ratio);
     const stands = ({ key }: SceneNode): boolean =>
       key === focus || chosen.has(key) || (lit?.has(key) ?? false);
     const draw = (node: SceneNode, force: boolean): void => {
@@ -286,8 +294,9 @@ export class MapDrawing {
       const kept = pinned.has(node.key) ? ' ▪' : '';
       const said = `${fitted(context, node.label, node.first ? 230 : 170)}${kept}`;
       const wide = context.measureText(said).width;
+      const size = node.size * grown;
       const left = node.side === 'left';
-      const x = left ? at.x - node.size - 6 - wide : at.x + node.size + 6;
+      const x = left ? at.x - size - 6 - wide : at.x + size + 6;
       if (!taken.take(x, at.y - 9, wide, 18, force)) return;
       context.lineWidth = 4;
       context.strokeStyle = this.#colours.ground;
@@ -312,7 +321,18 @@ export class MapDrawing {
     }
   }
 
+  /** Glyphs of a whole journal grow as one comes near, up to their full size, so that from afar they do not cover each other. */
+  #grown(ratio: number): number {
+    if (!this.#scene.dots || this.#base === 0) return 1;
+    return Math.max(0.4, Math.min(1, this.#base / ratio / FULL_UNIT));
+  }
+
   #after(): void {
+    const base = this.unit() * this.sigma.getCamera().ratio;
+    if (Math.abs(base - this.#base) > 0.01 * base) {
+      this.#base = base;
+      this.sigma.scheduleRender();
+    }
     this.#dots?.draw(this.sigma);
     this.#fit(this.#regions);
     this.#fit(this.#dashes);
@@ -339,6 +359,7 @@ export class MapDrawing {
 
   #drawRegions(context: CanvasRenderingContext2D): void {
     const unit = this.unit();
+    this.#named = [];
     const { width, height } = this.sigma.getDimensions();
     for (const { name, x, y, radius, strand } of this.#scene.regions) {
       const at = this.sigma.graphToViewport({ x, y: -y });
@@ -363,9 +384,12 @@ export class MapDrawing {
       // Over the region while that is in view, else at the top of the screen.
       const top = Math.max(20, at.y - far + 5);
       const said = fitted(context, name, Math.max(90, far * 1.8));
-      context.strokeText(said, Math.max(90, Math.min(width - 90, at.x)), top);
+      const middle = Math.max(90, Math.min(width - 90, at.x));
+      const wide = context.measureText(said).width;
+      this.#named.push([middle - wide / 2, top - 14, wide]);
+      context.strokeText(said, middle, top);
       context.fillStyle = tokenColour(look.word);
-      context.fillText(said, Math.max(90, Math.min(width - 90, at.x)), top);
+      context.fillText(said, middle, top);
     }
   }
 
