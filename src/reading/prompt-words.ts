@@ -58,8 +58,12 @@ export function promptsFromWords(words: string, named: HeadingNamed): Challenge[
   return prompts;
 }
 
+/** Longer than any prompt: what is longer is no prompt with a rule in it. */
+const LONGEST = 300;
+
 /** The rule the words ask for; `free` where none is plain. */
 export function ruleFromWords(text: string, named: HeadingNamed): PromptRule {
+  if (text.length > LONGEST) return { by: 'free' };
   const words = fold(text).replace(/[’']/g, "'");
   return (
     letterRule(words) ??
