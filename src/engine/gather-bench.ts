@@ -234,7 +234,14 @@ export class GatherBench {
     if (step.do === 'put-away') this.#reading.stop();
     const planned = planStep(this.#parts, step);
     if (!planned.ok) return { ok: false, said: planned.message, code: planned.code };
-    if (step.do === 'accept' || step.do === 'accept-sure') await this.#keepPictures(planned.patch);
+    if (step.do === 'accept' || step.do === 'accept-sure') {
+      try {
+        await this.#keepPictures(planned.patch);
+      } catch (error) {
+        const said = `Its picture could not be kept, so it waits here: ${(error as Error).message}`;
+        return { ok: false, said, code: 'not-kept' };
+      }
+    }
     const { does, edit, patch, touched, settles } = planned;
     if (settles === 1) this.#noteStep();
     return this.#change(edit ?? { does, changes: [] }, does, patch, touched);

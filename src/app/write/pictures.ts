@@ -22,6 +22,21 @@ export async function takePicture(
   drawn.close();
   const type = file.type === 'image/png' ? 'image/png' : 'image/jpeg';
   const blob = await canvas.convertToBlob({ type, quality: 0.88 });
-  const digest = await desk.keepPicture(await blob.arrayBuffer(), type);
-  return { ok: true, picture: { digest, type, alt: '', width, height } };
+  const kept = await keepPicture(desk, await blob.arrayBuffer(), type);
+  if (!kept.ok) return kept;
+  return { ok: true, picture: { digest: kept.digest, type, alt: '', width, height } };
+}
+
+/** Keeps a picture's bytes; a full disk or a closed store is told in a sentence, and nothing else is lost. */
+export async function keepPicture(
+  desk: Desk,
+  bytes: ArrayBuffer,
+  type: string,
+): Promise<{ ok: true; digest: string } | { ok: false; said: string }> {
+  try {
+    return { ok: true, digest: await desk.keepPicture(bytes, type) };
+  } catch (error) {
+    const why = error instanceof Error ? error.message : String(error);
+    return { ok: false, said: `The picture could not be kept: ${why}` };
+  }
 }
