@@ -1,6 +1,6 @@
 import { getContext, setContext } from 'svelte';
 import type { Desk, Done, KeepState, Totals, UndoState } from '../engine/desk';
-import type { EntryId, EntryKind, Tie } from '../journal/records';
+import type { EntryId, EntryKind, HeadingId, Tie } from '../journal/records';
 import { saveFile } from './files';
 import { address, readRoute, type Route } from './routes';
 
@@ -61,6 +61,8 @@ export class House {
   comfortOpen = $state(false);
   copyOpen = $state(false);
   keepPageOpen = $state(false);
+  /** The sheet to print or publish the journal, and the heading it is to begin with. */
+  publishing = $state.raw<{ heading?: { id: HeadingId; name: string } } | undefined>();
 
   constructor(readonly desk: Desk) {}
 
@@ -106,6 +108,10 @@ export class House {
 
   openKeepPage(): void {
     this.keepPageOpen = true;
+  }
+
+  openPublish(heading?: { id: HeadingId; name: string }): void {
+    this.publishing = heading ? { heading } : {};
   }
 
   openCopy(): void {

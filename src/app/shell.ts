@@ -134,5 +134,11 @@ export function shellActions(house: House): Action[] {
       words: 'import restore merge keep',
       run: () => house.openCopy(),
     },
+    {
+      id: 'publish',
+      says: 'Print or publish the journal',
+      words: 'book pdf year theme csv bibtex skos calendar family export',
+      run: () => house.openPublish(),
+    },
   ];
 }
