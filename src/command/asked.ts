@@ -12,6 +12,7 @@ import {
 import { resolveHeading } from '../journal/names';
 import { fold } from '../language/tokens';
 import { readDate } from '../language/dates';
+import { loadRelatedWords } from '../language/related-words';
 import { loadJournal } from './journal-on-disk';
 import { Refusal } from './refusal';
 
@@ -68,7 +69,9 @@ export async function open(path: string): Promise<Engine> {
   for (const { path: at, message } of problems.slice(0, 5)) {
     process.stderr.write(`bookweft: ${path}: ${at}: ${message}\n`);
   }
-  return new Engine(journal, { now: () => new Date(), newId: () => v7() });
+  const engine = new Engine(journal, { now: () => new Date(), newId: () => v7() });
+  engine.useRelatedWords(await loadRelatedWords());
+  return engine;
 }
 
 export function headingNamed(engine: Engine, text: string, kind?: HeadingKind): Heading {

@@ -40,12 +40,16 @@ export interface FoundRow extends EntryRow {
   score: number;
   /** In words: "storm in the text", "tied to Courage". */
   why: string[];
+  /** Some of what is asked for it does not hold itself. */
+  related: boolean;
   /** Offsets into `text`, which is plain text. */
   marks: [number, number][];
 }
 
 export interface FindResult {
   total: number;
+  /** How many hold what is asked for themselves, and are not only related. */
+  byWords: number;
   hits: FoundRow[];
   facets: {
     kind: Record<string, number>;

@@ -82,6 +82,7 @@ import { EntryIds } from './entry-ids';
 import { shownResult } from './finding';
 import { GatherBench } from './gather-bench';
 import type { FileReader } from './gathering';
+import { loadRelatedWords, type RelatedWords } from '../language/related-words';
 import { makingOf, type Applied, type Beside } from './history';
 import { Keeping } from './keeping';
 import { circleView } from './circle-history';
@@ -154,6 +155,7 @@ export class DeskOver implements Desk {
   #shown = new Map<string, Entry>();
   #loaded: Promise<void> = Promise.resolve();
   #bench: GatherBench;
+  #thesaurus?: RelatedWords | undefined;
   readonly #part: DeskPart = {
     core: () => this.engine,
     apply: (edit, id) => this.#do(edit, id),
@@ -198,7 +200,9 @@ export class DeskOver implements Desk {
   }
 
   #engineOver(journal: Journal): Engine {
-    return new Engine(journal, { now: this.around.now, newId: () => this.#newId() });
+    const engine = new Engine(journal, { now: this.around.now, newId: () => this.#newId() });
+    if (this.#thesaurus) engine.useRelatedWords(this.#thesaurus);
+    return engine;
   }
 
   #newId(): string {
@@ -249,6 +253,15 @@ export class DeskOver implements Desk {
       if (tables.entries.size === 0 && tables.headings.size === 0) throw error;
       this.#keeping.opened([{ part: 'the rest', why: (error as Error).message }]);
     }
+    this.#tellChanged();
+    void this.#widen();
+  }
+
+  /** Related words come after the journal itself: finding works without them meanwhile, by the reader's own headings. */
+  async #widen(): Promise<void> {
+    this.#thesaurus ??= await loadRelatedWords().catch(() => undefined);
+    if (!this.#thesaurus) return;
+    this.engine.useRelatedWords(this.#thesaurus);
     this.#tellChanged();
   }
 

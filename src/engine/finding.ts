@@ -23,7 +23,9 @@ export function whySaid(why: Why): string {
     case 'phrase':
       return `“${why.word}” ${FIELDS[why.field]}`;
     case 'related':
-      return `${why.word}, near ${why.of ?? 'your words'}`;
+      return why.field === 'heading'
+        ? `tied to ${why.word}, near ${why.of ?? 'your words'}`
+        : `${why.word}, near ${why.of ?? 'your words'}, ${FIELDS[why.field]}`;
     case 'typo':
       return `${why.word}, read for ${why.of ?? 'your word'}`;
     case 'form':
@@ -45,6 +47,7 @@ export function findResult(engine: Core, query: FindQuery): FindResult {
         ...entryRow(journal, entry),
         score: hit.score,
         why: hit.why.map(whySaid),
+        related: hit.related,
         marks: hit.marks,
       },
     ];
@@ -76,6 +79,7 @@ export function findResult(engine: Core, query: FindQuery): FindResult {
   const { kind, theme, book, person, year, use } = found.facets;
   return {
     total: found.total,
+    byWords: found.byWords,
     hits,
     facets: {
       kind,

@@ -25,6 +25,8 @@ export interface FindHit {
   /** Comparable within one answer only. */
   score: number;
   why: Why[];
+  /** Some of what is asked for it does not hold itself: it is only related. */
+  related: boolean;
   /** UTF-16 offsets into the plain text of the entry, end exclusive, in order. */
   marks: [number, number][];
 }
@@ -42,6 +44,8 @@ export interface Facets {
 
 export interface FindAnswer {
   total: number;
+  /** How many of them hold what is asked for themselves; in the order by nearness they stand first. */
+  byWords: number;
   hits: FindHit[];
   facets: Facets;
   /** What was looked for besides the typed words, the most telling first. */

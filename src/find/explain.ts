@@ -62,7 +62,14 @@ export function explain(
   ];
   told.sort((a, b) => FIRST[a.how] - FIRST[b.how]);
   return [
-    { id: entry.id, kind: entry.kind, score: match.score, why: told.slice(0, MOST_WHY), marks },
+    {
+      id: entry.id,
+      kind: entry.kind,
+      score: match.score,
+      related: match.tier > 0,
+      why: told.slice(0, MOST_WHY),
+      marks,
+    },
   ];
 }
 

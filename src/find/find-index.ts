@@ -18,6 +18,8 @@ const USUAL_LIMIT = 20;
 const MOST_HEADINGS = 8;
 /** Related words told of one typed word. */
 const MOST_RELATED_TOLD = 8;
+/** Forms, spellings and endings told of one typed word. */
+const MOST_STAND_INS = 6;
 /** Words offered to be left out when nothing is found. */
 const MOST_LOOSENED = 6;
 /** Built anew when more than this share of its documents are of entries changed since. */
@@ -158,6 +160,7 @@ export class FindIndex {
     const shown = firstOf(found, from + (query.limit ?? USUAL_LIMIT), order).slice(from);
     return {
       total: found.length,
+      byWords: found.reduce((sum, { tier }) => sum + (tier === 0 ? 1 : 0), 0),
       hits: shown.flatMap((match) =>
         explain(this.journal, this.#index, this.#facts[match.doc]!, match, asked),
       ),
@@ -219,22 +222,28 @@ export class FindIndex {
     }
   }
 
-  /** Stand-ins that some entry holds, forms and spellings before related words. */
+  /** Stand-ins that some entry holds: other readings of a slip, what is related, then other forms and what was begun. */
   #alsoLookedFor({ read, expansions, related, relatedWords }: Asked): FindAnswer['alsoLookedFor'] {
-    const out: FindAnswer['alsoLookedFor'] = [];
-    for (const [word, list] of expansions) {
-      for (const { term, how } of list.filter((one) => one.how !== 'word').slice(0, 6)) {
-        if (how !== 'word') out.push({ word: this.#index.wordOf(term), near: word, how });
-      }
-    }
-    for (const { name, near } of related) {
-      if (!read.words.includes(name.toLowerCase())) out.push({ word: name, near, how: 'related' });
-    }
-    for (const [near, list] of relatedWords) {
-      for (const { term } of list.slice(0, MOST_RELATED_TOLD))
-        out.push({ word: this.#index.wordOf(term), near, how: 'related' });
-    }
-    return out;
+    const standIns = (how: Expansion['how']): FindAnswer['alsoLookedFor'] =>
+      [...expansions].flatMap(([near, list]) =>
+        list
+          .filter((one) => one.how !== 'word')
+          .slice(0, MOST_STAND_INS)
+          .flatMap((one) =>
+            one.how === how ? [{ word: this.#index.wordOf(one.term), near, how }] : [],
+          ),
+      ) as FindAnswer['alsoLookedFor'];
+    const headings = related.flatMap(({ name, near }) =>
+      read.words.includes(name.toLowerCase())
+        ? []
+        : [{ word: name, near, how: 'related' as const }],
+    );
+    const words = [...relatedWords].flatMap(([near, list]) =>
+      list
+        .slice(0, MOST_RELATED_TOLD)
+        .map(({ term }) => ({ word: this.#index.wordOf(term), near, how: 'related' as const })),
+    );
+    return [...standIns('typo'), ...headings, ...words, ...standIns('form'), ...standIns('start')];
   }
 
   /** For each word, how many the same query would find without it, phrases, minus and narrowing kept. */
