@@ -1,0 +1,242 @@
+import {
+  copyFileSync,
+  existsSync,
+  mkdtempSync,
+  readFileSync,
+  rmSync,
+  writeFileSync,
+} from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, beforeEach, describe, expect, test } from 'vitest';
+import { run as copy } from '../../../src/command/commands/copy';
+import { run as met } from '../../../src/command/commands/met';
+import { run as plan } from '../../../src/command/commands/plan';
+import { run as publish } from '../../../src/command/commands/publish';
+import { run as series } from '../../../src/command/commands/series';
+import { Refusal } from '../../../src/command/refusal';
+import { JOURNAL_KINDS } from '../../../src/engine/publishing-journal';
+import { readJournalFile } from '../../../src/journal/file';
+import type { Guide, Journal, Meeting } from '../../../src/journal/records';
+
+let folder = '';
+let journal = '';
+beforeAll(() => {
+  folder = mkdtempSync(join(tmpdir(), 'bookweft-publishing-'));
+  journal = join(folder, 'j.bookweft.json');
+});
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+beforeEach(() => copyFileSync('demo-data/harbour-lane.bookweft.json', journal));
+
+const at = (name: string): string => join(folder, name);
+const held = (): Journal => {
+  const read = readJournalFile(readFileSync(journal, 'utf8'));
+  if (!read.ok) throw new Error(read.message);
+  expect(read.problems).toEqual([]);
+  return read.journal;
+};
+const text = (name: string): string => readFileSync(at(name), 'utf8');
+const here = (...args: string[]): string[] => [...args, '--journal', journal];
+
+/** Refused with a sentence, and the journal file as it was. */
+async function expectRefused(doing: Promise<unknown>, code: string): Promise<void> {
+  const before = readFileSync(journal, 'utf8');
+  const error = await doing.then(
+    () => undefined,
+    (thrown: unknown) => thrown,
+  );
+  expect(error).toBeInstanceOf(Refusal);
+  expect((error as Refusal).code).toBe(code);
+  expect((error as Refusal).message).toMatch(/\.$/);
+  expect(readFileSync(journal, 'utf8')).toBe(before);
+}
+
+describe('publish on the command line', () => {
+  const BEGINS: Record<(typeof JOURNAL_KINDS)[number], RegExp> = {
+    csv: /^\uFEFF?"?id"?,/,
+    'json-ld': /^\s*\{\s*"@context"/,
+    bibtex: /^@book\{/m,
+    'csl-json': /^\s*\[\s*\{\s*"id"/,
+    skos: /skos:Concept/,
+    ics: /^BEGIN:VCALENDAR\r\n/,
+    graphml: /<graphml /,
+    html: /^<!doctype html>/,
+  };
+
+  test.each(JOURNAL_KINDS)('writes the kind %s, and leaves the journal alone', async (kind) => {
+    const before = readFileSync(journal, 'utf8');
+    const out = at(`out.${kind}`);
+    const told = await publish(here(kind, '--out', out));
+    expect(told.exit ?? 0).toBe(0);
+    expect(told.answer).toEqual({ written: out });
+    expect(text(`out.${kind}`)).toMatch(BEGINS[kind]);
+    if (kind.includes('json')) JSON.parse(text(`out.${kind}`));
+    expect(readFileSync(journal, 'utf8')).toBe(before);
+  });
+
+  test.each([
+    ['a year', ['--year', '2024'], '46 entries'],
+    ['a theme', ['--theme', 'Courage'], 'entries'],
+    ['a book', ['--book', 'Frankenstein'], '39 entries'],
+    ['a person', ['--person', 'Frederick Douglass'], 'entries'],
+  ])('writes %s as a book, for the screen and for paper', async (_, of, holds) => {
+    for (const ending of ['html', 'pdf']) {
+      const told = await publish(here('book', ...of, '--out', at(`book.${ending}`)));
+      expect(told.text).toContain(holds);
+    }
+    expect(text('book.html')).toContain('Headings by commonplace classes');
+    expect(readFileSync(at('book.pdf')).subarray(0, 5).toString()).toBe('%PDF-');
+  });
+
+  test('says that a year has nothing, and writes no file', async () => {
+    const told = await publish(here('book', '--year', '1931', '--out', at('none.pdf')));
+    expect(told.exit).toBe(1);
+    expect(existsSync(at('none.pdf'))).toBe(false);
+  });
+
+  test('refuses what it does not know, and the journal itself as the place to write', async () => {
+    await expectRefused(publish(here('papyrus', '--out', at('x'))), 'wrong-use');
+    await expectRefused(publish(here('csv')), 'wrong-use');
+    await expectRefused(publish(here('csv', '--out', journal)), 'wrong-use');
+    await expectRefused(publish(here('csv', '--out', at('x'), '--year', '2024')), 'wrong-use');
+    await expectRefused(publish(here('book', '--out', at('x.docx'))), 'wrong-use');
+    const both = ['--book', 'Frankenstein', '--theme', 'Courage'];
+    await expectRefused(publish(here('book', ...both, '--out', at('x.pdf'))), 'wrong-use');
+    const unknown = here('book', '--book', 'The Unwritten', '--out', at('x.pdf'));
+    await expectRefused(publish(unknown), 'unknown-heading');
+  });
+
+  test('prints no book of a sealed list', async () => {
+    const file = JSON.parse(readFileSync(journal, 'utf8')) as {
+      headings: { id: string; name: string }[];
+      lists: { books: string[]; seal?: string }[];
+      seals: unknown[];
+    };
+    const id = file.headings.find(({ name }) => name === 'Frankenstein')!.id;
+    file.lists[0]!.books = [id];
+    file.lists[0]!.seal = '018f0000-0000-7000-8000-0000000000aa';
+    file.seals.push({ id: '018f0000-0000-7000-8000-0000000000aa', envelope: 'AAAA' });
+    writeFileSync(journal, JSON.stringify(file));
+    const out = ['--book', 'Frankenstein', '--out', at('sealed.pdf')];
+    await expectRefused(publish(here('book', ...out)), 'sealed');
+    expect(existsSync(at('sealed.pdf'))).toBe(false);
+  });
+});
+
+describe('plan, met and copy on the command line', () => {
+  const ASK = ['--book', 'Frankenstein', '--circle', 'Harbour Lane', '--minutes', '60'];
+
+  test.each([
+    ['html', /<!doctype html>/],
+    ['md', /^# /m],
+    ['txt', /\d+ min/],
+    ['pdf', /^%PDF-/],
+    ['docx', /^PK/],
+    ['json', /"parts"/],
+  ])('plan writes a guide as .%s, both copies', async (ending, begins) => {
+    for (const which of ['leader', 'handout']) {
+      const out = at(`${which}.${ending}`);
+      const told = await plan(here(...ASK, '--copy', which, '--cite', 'mla', '--out', out));
+      expect(told.exit ?? 0).toBe(0);
+      const words = readFileSync(out, 'latin1');
+      if (which === 'leader') expect(words).toMatch(begins);
+      else expect(words.length).toBeGreaterThan(200);
+    }
+  });
+
+  test('plan cites in the form asked for', async () => {
+    await plan(here(...ASK, '--cite', 'apa', '--out', at('apa.md')));
+    expect(text('apa.md')).toMatch(/References/);
+    expect(text('apa.md')).toMatch(/Shelley, M\. \(1818\)/);
+    await plan(here(...ASK, '--cite', 'mla', '--out', at('mla.md')));
+    expect(text('mla.md')).toMatch(/Works Cited/);
+    await expectRefused(plan(here(...ASK, '--cite', 'chicago', '--out', at('x.md'))), 'wrong-use');
+  });
+
+  test('met keeps a meeting of a kept guide, and refuses an unknown one', async () => {
+    const told = await plan(here(...ASK, '--save'));
+    const { id } = told.answer as { id: string };
+    const answer = (await met(here(id, '--on', '2026-11-05'))).answer as { meeting: Meeting };
+    expect(answer.meeting).toMatchObject({ guide: id, on: '2026-11-05' });
+    expect(held().tables.meetings.get(answer.meeting.id)).toBeDefined();
+    await expectRefused(met(here('No such evening', '--on', '2026-11-05')), 'unknown-guide');
+    await expectRefused(met(here(id, '--on', 'Thursday')), 'bad-date');
+    await expectRefused(met(here(id)), 'wrong-use');
+  });
+
+  test('copy keeps a guide again, or as a template that plan can be begun from', async () => {
+    const before = [...held().tables.guides.values()].find(
+      (one) => one.title === 'What a maker owes',
+    )!;
+    const again = (await copy(here('What a maker owes'))).answer as { guide: Guide };
+    expect(again.guide.parts).toEqual(before.parts);
+    expect(again.guide.starts).toBeUndefined();
+    const told = await copy(here('What a maker owes', '--template', '--title', 'Thursdays'));
+    const template = (told.answer as { guide: Guide }).guide;
+    const kept = held().tables.guides.get(template.id)!;
+    expect(kept.template).toBe(true);
+    expect(kept.focus).toEqual({ words: [], headings: [], entries: [] });
+    expect(kept.parts.map(({ name, minutes }) => [name, minutes])).toEqual(
+      before.parts.map(({ name, minutes }) => [name, minutes]),
+    );
+    expect(kept.parts.flatMap(({ items }) => items.filter(({ entry }) => entry))).toEqual([]);
+    const planned = await plan(here('--book', 'Heidi', '--like', 'Thursdays', '--save'));
+    const guide = held().tables.guides.get((planned.answer as { id: Guide['id'] }).id)!;
+    expect(guide.template).toBeUndefined();
+    expect(guide.minutes).toBe(before.minutes);
+    expect(guide.parts.map(({ name }) => name)).toEqual(before.parts.map(({ name }) => name));
+    expect(guide.parts.some(({ items }) => items.some(({ entry }) => entry))).toBe(true);
+    await expectRefused(copy(here('No such evening')), 'unknown-guide');
+  });
+});
+
+describe('series on the command line', () => {
+  const ASK = ['Frankenstein', '--first', '2027-01-14', '--chapters', '24'];
+
+  test('tells the meetings and keeps nothing', async () => {
+    const before = readFileSync(journal, 'utf8');
+    const told = await series(here(...ASK, '--meetings', '4', '--every', '14'));
+    const { meetings } = told.answer as {
+      meetings: { on: string; chapters: { from: string; to: string } }[];
+    };
+    expect(meetings.map(({ on, chapters }) => [on, chapters.from, chapters.to])).toEqual([
+      ['2027-01-14', '1', '6'],
+      ['2027-01-28', '7', '12'],
+      ['2027-02-11', '13', '18'],
+      ['2027-02-25', '19', '24'],
+    ]);
+    expect(readFileSync(journal, 'utf8')).toBe(before);
+  });
+
+  test('keeps a guide for each and writes the schedule under their ids', async () => {
+    const guides = held().tables.guides.size;
+    const told = await series(
+      here(
+        ...ASK,
+        '--meetings',
+        '3',
+        '--circle',
+        'Harbour Lane',
+        '--save',
+        '--out',
+        at('read.ics'),
+      ),
+    );
+    const { meetings } = told.answer as { meetings: { guide: Guide['id'] }[] };
+    const after = held();
+    expect(after.tables.guides.size).toBe(guides + 3);
+    for (const { guide } of meetings) {
+      expect(after.tables.guides.get(guide)?.circle).toBeDefined();
+      expect(text('read.ics')).toContain(`UID:${guide}`);
+    }
+  });
+
+  test('refuses both paces at once, neither, a wrong time and another ending', async () => {
+    await expectRefused(series(here(...ASK)), 'wrong-use');
+    await expectRefused(series(here(...ASK, '--meetings', '3', '--pages-a-day', '9')), 'wrong-use');
+    await expectRefused(series(here(...ASK, '--meetings', '3', '--at', '25:00')), 'wrong-use');
+    await expectRefused(series(here(...ASK, '--meetings', '3', '--out', at('x.pdf'))), 'wrong-use');
+    await expectRefused(series(here(...ASK, '--meetings', '40')), 'too-many');
+    await expectRefused(series(here('Frankenstein', '--meetings', '3')), 'wrong-use');
+  });
+});
