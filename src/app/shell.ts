@@ -20,9 +20,10 @@ function nextRegion(back: boolean): void {
   if (regions.length === 0) return;
   const at = regions.findIndex((region) => region.contains(document.activeElement));
   const next = regions[(at + (back ? -1 : 1) + regions.length) % regions.length]!;
-  const target = next.querySelector<HTMLElement>(
+  const within = next.querySelectorAll<HTMLElement>(
     '[tabindex="0"], input, button, a[href], select, textarea',
   );
+  const target = [...within].find((one) => one.offsetParent !== null && !one.matches(':disabled'));
   (target ?? next).focus();
 }
 

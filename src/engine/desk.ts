@@ -400,6 +400,7 @@ export interface StrandChoice {
 /** One item of a guide as the workbench shows it. */
 export interface ItemView {
   key: string;
+  /** Also where it has since been removed, or is still being read from the store. */
   entry?: EntryId;
   kind: EntryKind | 'free';
   free?: string;

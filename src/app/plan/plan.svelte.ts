@@ -34,6 +34,8 @@ export class PlanState {
   chosen = $state.raw<At | undefined>();
   part = $state(0);
   composing = $state(false);
+  /** On small screens the purpose folds to a line once there is a guide. */
+  unfolded = $state(false);
   /** Suggestions are being looked for. */
   looking = $state(false);
   /** How near the best the guide stands; missing while that is not known. */
@@ -237,7 +239,12 @@ export class PlanState {
       this.purpose = await this.#purposeOf(guide);
       await this.refresh();
       this.#weigh();
+      return;
     }
+    // Another wording in the journal, or entries still coming from the store, show here too.
+    const asked = this.#asked;
+    const view = await this.desk.guideView(this.guide);
+    if (asked === this.#asked) this.view = view;
   }
 
   async refresh(): Promise<void> {

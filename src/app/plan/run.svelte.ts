@@ -64,12 +64,23 @@ export class RunState {
   }
 
   #known(item: ItemView, part: string, spare: boolean): Running {
-    const name = item.entry ?? `words ${item.text}`;
-    let id: string = name;
+    const name = nameOf(item);
+    let id = name;
     for (let again = 2; this.#all.has(id); again += 1) id = `${name} ${again}`;
     const running = { id, item, part, spare };
     this.#all.set(id, running);
     return running;
+  }
+
+  /** The same things told anew, as when the store has only now handed out their entries. */
+  retell(view: GuideView): void {
+    const items = [...view.parts.flatMap((part) => part.items), ...view.spare];
+    const told = new Map(items.map((item) => [nameOf(item), item]));
+    for (const [id, one] of this.#all) {
+      const item = told.get(id);
+      if (item) this.#all.set(id, { ...one, item });
+    }
+    this.order = this.order.map(({ id }) => this.#all.get(id)!);
   }
 
   /** Goes on with what was stored. A guide altered meanwhile keeps its new order; marks stay with their items. */
@@ -290,6 +301,9 @@ export class RunState {
     }
   }
 }
+
+/** What an item is known by from one opening of the guide to the next. */
+const nameOf = (item: ItemView): string => item.entry ?? `words ${item.text}`;
 
 function clockOf(time: number): string {
   const at = new Date(time);
