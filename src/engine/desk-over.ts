@@ -634,6 +634,14 @@ export class DeskOver implements Desk {
 
   async saveMeeting(meeting: Omit<Meeting, 'id'> & { id?: string }): Promise<Done> {
     const id = (meeting.id ?? this.around.newId()) as MeetingId;
+    const done = await this.#putMeeting(meeting, id);
+    if (done.ok || this.#coming === 0) return done;
+    // What it names may still be coming from the store.
+    await this.#loaded;
+    return this.#putMeeting(meeting, id);
+  }
+
+  async #putMeeting(meeting: Omit<Meeting, 'id'>, id: MeetingId): Promise<Done> {
     // A meeting kept while it runs is one thing to take back, however often it is kept.
     const { history, journal } = this.engine;
     const made = makingOf(history.toUndo(), 'meetings', id);
