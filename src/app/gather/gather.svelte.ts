@@ -129,7 +129,7 @@ export class GatherState {
     }
     clearTimeout(this.#poll);
     const { progress } = view;
-    if (progress && progress.stage !== 'stopped')
+    if (this.reading || (progress && progress.stage !== 'stopped'))
       this.#poll = setTimeout(() => void this.look(), LOOK_AGAIN_MS);
   }
 
