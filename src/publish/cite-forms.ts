@@ -96,9 +96,10 @@ function workOf(entry: Entry, headings: Headings, form: 'mla' | 'apa'): Work | u
   const tale = form === 'mla' && part && !PART.test(part) ? part : undefined;
   const title = tale ?? book.name.trim();
   const language = book.language ? { language: book.language } : {};
-  const first = authors[0];
   const filing = [
-    ...(first ? [filingKey(familyFirst(first), { kind: 'name' })] : []),
+    ...authors.map((name) => filingKey(familyFirst(name), { kind: 'name' })),
+    // Of the same authors APA lists the earlier work first, and what has no year before those.
+    ...(form === 'apa' && authors.length > 0 ? [yearKey(book.published)] : []),
     filingKey(title, language),
   ].join('\u0000');
   return {
@@ -110,6 +111,18 @@ function workOf(entry: Entry, headings: Headings, form: 'mla' | 'apa'): Work | u
     filing,
   };
 }
+
+/** Years in the order of time as texts; before all of them where there is none. */
+function yearKey(published: string | undefined): string {
+  const read = published === undefined ? undefined : readDate(published);
+  const year = read?.ok ? yearOfDay(read.date.earliest ?? read.date.latest) : undefined;
+  return year === undefined ? '\u0001' : `\u0001${String(year + 100_000).padStart(7, '0')}`;
+}
+
+const yearOfDay = (day: string | undefined): number | undefined => {
+  const found = /^(-?\d+)-/.exec(day ?? '')?.[1];
+  return found === undefined ? undefined : Number(found);
+};
 
 const inOrder = (works: readonly Work[]): Work[] =>
   [...works].sort((a, b) => compareFiling(a.filing, b.filing) || compareFiling(a.key, b.key));
