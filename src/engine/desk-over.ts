@@ -83,6 +83,7 @@ import { shownResult } from './finding';
 import { GatherBench } from './gather-bench';
 import type { FileReader } from './gathering';
 import { loadRelatedWords, type RelatedWords } from '../language/related-words';
+import { keepLearning } from './learning';
 import { makingOf, type Applied, type Beside } from './history';
 import { Keeping } from './keeping';
 import { circleView } from './circle-history';
@@ -263,6 +264,7 @@ export class DeskOver implements Desk {
     if (!this.#thesaurus) return;
     this.engine.useRelatedWords(this.#thesaurus);
     this.#tellChanged();
+    await keepLearning(this.engine, this.around.breathe);
   }
 
   /** Rows that another window has changed: taken in as they now are. */

@@ -130,6 +130,7 @@ function alike(
   };
   for (const id of entries) add(index.words.stemsIn(id));
   const question = index.words.question(stems);
+  const place = index.meaning?.placeOf(stems);
   for (const id of headings) {
     const terms = tiedTerms(index, id);
     const most = Math.max(0, ...terms.values());
@@ -138,9 +139,31 @@ function alike(
       question.set(word, (question.get(word) ?? 0) + (0.3 * weight) / most);
     }
   }
-  const found = index.words.mostLike(question, most);
+  const found = withMeaning(index, index.words.mostLike(question, most), place, most);
   const top = found.reduce((high, [, score]) => Math.max(high, score), 0);
   return found.filter(([, score]) => score >= LEAST_LIKE * top);
+}
+
+/** What likeness of meaning counts beside likeness of words; best on sections of stories, see `npm run judge`. */
+const MEANING_COUNTS = 0.6;
+
+/** Likeness of words and of meaning added up, over what is foremost in either. */
+function withMeaning(
+  { words, meaning }: WeaveIndex,
+  found: Scored[],
+  place: Float32Array | undefined,
+  most: number,
+): Scored[] {
+  if (!meaning || !place) return found;
+  const sums = new Map(found);
+  const meant = new Map<string, number>();
+  meaning.eachLikeness(place, (id, cosine) => void meant.set(id, cosine));
+  for (const [id] of meaning.nearest(place, most)) if (!sums.has(id)) sums.set(id, 0);
+  for (const [id, score] of sums) {
+    // Entries of no known word have no place, and no meaning to add.
+    sums.set(id, score + MEANING_COUNTS * Math.max(0, meant.get(id) ?? 0));
+  }
+  return [...sums].filter(([id, score]) => score > 0 && words.holds(id as EntryId));
 }
 
 /** Entries used in the same meetings as the seeds, by how often. */

@@ -2,7 +2,7 @@ import { rowsNaming } from '../journal/indexes';
 import type { EntryId, EntryKind, HeadingId, HeadingKind, Journal, Tie } from '../journal/records';
 import { entriesTiedTo } from '../journal/uses';
 import type { Certainty } from '../language/certainty';
-import { certaintyOf, chanceOf, combined, type Evidence } from './evidence';
+import { certaintyOf, chanceOf, combined, GUESS_FROM, type Evidence } from './evidence';
 import { evidenceForHeading } from './evidence-for-heading';
 import { evidenceForText } from './evidence-for-text';
 import type { Reason } from './reason';
@@ -65,12 +65,22 @@ export interface ProposedHeading {
   reasons: Reason[];
 }
 
+export interface ProposeOptions {
+  limit?: number;
+  /** Chances below this are not proposed; the usual is where a guess begins. With 0 everything is ranked that has any ground. */
+  least?: number;
+}
+
 const MOST_REASONS = 3;
 
-function weighed(evidence: readonly Evidence[], settled: boolean): Weighed | undefined {
+function weighed(
+  evidence: readonly Evidence[],
+  settled: boolean,
+  least: number,
+): Weighed | undefined {
   const chance = combined(evidence.map(({ share }) => chanceOf(share, settled)));
-  const certainty = certaintyOf(chance);
-  if (!certainty) return undefined;
+  const certainty = certaintyOf(chance) ?? 'guess';
+  if (chance < least) return undefined;
   return { certainty, chance, evidence };
 }
 
@@ -109,7 +119,7 @@ const goneThrough = (
 export function proposeFor(
   index: WeaveIndex,
   heading: HeadingId,
-  options: { limit?: number } = {},
+  options: ProposeOptions = {},
 ): ProposedEntry[] {
   const { journal } = index;
   const kind = journal.tables.headings.get(heading)?.kind;
@@ -118,7 +128,9 @@ export function proposeFor(
   for (const id of declinedBy(journal, 'headings', heading)) settled.add(id.entry);
   const rows = [...evidenceForHeading(index, heading)].flatMap(([id, evidence]) => {
     const ties = journal.tables.entries.get(id)?.ties ?? [];
-    const row = settled.has(id) ? undefined : weighed(evidence, goneThrough(journal, ties, kind));
+    const row = settled.has(id)
+      ? undefined
+      : weighed(evidence, goneThrough(journal, ties, kind), options.least ?? GUESS_FROM);
     return row ? [{ id, ...row }] : [];
   });
   return surest(rows, options.limit ?? 50);
@@ -131,7 +143,7 @@ export function proposeFor(
 export function proposeHeadingsFor(
   index: WeaveIndex,
   what: EntryId | { text: string; ties?: readonly Tie[]; id?: EntryId },
-  options: { limit?: number } = {},
+  options: ProposeOptions = {},
 ): ProposedHeading[] {
   const { journal } = index;
   const entry = typeof what === 'string' ? journal.tables.entries.get(what) : undefined;
@@ -147,7 +159,9 @@ export function proposeHeadingsFor(
     const kind = journal.tables.headings.get(heading)?.kind;
     // A text in the writing is not gone through yet, whatever it has so far.
     const through = id !== undefined && goneThrough(journal, ties, kind);
-    const row = settled.has(heading) ? undefined : weighed(evidence, through);
+    const row = settled.has(heading)
+      ? undefined
+      : weighed(evidence, through, options.least ?? GUESS_FROM);
     return row ? [{ id: heading, ...row }] : [];
   });
   return surest(rows, options.limit ?? 12);

@@ -4,6 +4,7 @@
  */
 import type { UndirectedGraph } from 'graphology';
 import type { Entry, EntryId, Heading, HeadingId, Journal } from '../journal/records';
+import { LatentSpace } from '../language/latent-space';
 import { ClothTable } from './cloth-table';
 import { graphOf } from './graph';
 import { LinkTable } from './links';
@@ -24,7 +25,40 @@ export class WeaveIndex {
   /** Grows with every edit that has reached it, so that what was made from it can tell whether it still holds. */
   edits = 0;
 
+  #meaning?: LatentSpace;
+  /** What `edits` was when the latent semantics were last learnt. */
+  #learntAt = 0;
+
   constructor(readonly journal: Journal) {}
+
+  /** Latent semantics of the entries' words, where they have been learnt; entries changed since are placed by what was learnt. */
+  get meaning(): LatentSpace | undefined {
+    return this.#meaning;
+  }
+
+  /** Edits that the latent semantics have only followed, not learnt from; infinite where nothing is learnt. */
+  get unlearnt(): number {
+    return this.#meaning ? this.edits - this.#learntAt : Infinity;
+  }
+
+  /**
+   * Learns latent semantics from all entries as they now are, breathing between slices; entries changed meanwhile are placed when it
+   * ends. Takes seconds for 20,000 entries, so it is for when nothing else is asked.
+   */
+  *learnMeaning(): Generator<void, void> {
+    const { words } = this;
+    const began = this.edits;
+    const held = new Set([...this.journal.tables.entries.keys()] as EntryId[]);
+    const rows = [...held].map((id) => [id, words.stemsIn(id)] as const);
+    const meaning = yield* LatentSpace.learn(rows);
+    if (this.edits !== began) {
+      const { entries } = this.journal.tables;
+      for (const id of held) if (!entries.has(id)) meaning.remove(id);
+      for (const { id } of entries.values()) meaning.put(id, words.stemsIn(id));
+    }
+    this.#meaning = meaning;
+    this.#learntAt = began;
+  }
 
   /** Ties and relations as numbers, for walks and chains. */
   get links(): LinkTable {
@@ -69,6 +103,7 @@ export class WeaveIndex {
     this.#cloth?.put(entry);
     this.#links?.put(entry);
     this.#words?.put(entry.id, wordsOf(entry));
+    this.#meaning?.put(entry.id, this.words.stemsIn(entry.id));
     this.#graph = undefined;
   }
 
@@ -77,6 +112,7 @@ export class WeaveIndex {
     this.#cloth?.remove(id);
     this.#links?.remove(id);
     this.#words?.remove(id);
+    this.#meaning?.remove(id);
     this.#graph = undefined;
   }
 

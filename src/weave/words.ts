@@ -75,6 +75,10 @@ export class WordTable {
     if (this.#entries.length > 1.5 * this.#slots.size + 1000) this.#clear();
   }
 
+  holds(id: EntryId): boolean {
+    return this.#slots.has(id);
+  }
+
   has(id: EntryId, word: string): boolean {
     const [slot, wanted] = [this.#slots.get(id), this.#ids.get(word)];
     let found = false;

@@ -143,7 +143,7 @@ export function hiddenTopics(make: MakeEngine, seed = USUAL_SEED): Measured | un
       ),
       judge('TF-IDF centroid', queries, ({ text: id }) => centroid(byId.get(id)!)),
       judge(ENGINE, queries, ({ text: id }) =>
-        proposeHeadingsFor(engine.weaveIndex, id as EntryId, { limit: DEPTH })
+        proposeHeadingsFor(engine.weaveIndex, id as EntryId, { limit: DEPTH, least: 0 })
           .map((one): string => one.id)
           .filter((one) => one.startsWith('theme ')),
       ),
@@ -174,7 +174,7 @@ export function hiddenEntries(make: MakeEngine, seed = USUAL_SEED): Measured | u
         return plain.rank(text, DEPTH + own.size).filter((id) => !own.has(id));
       }),
       judge(ENGINE, queries, ({ text }) =>
-        proposeFor(engine.weaveIndex, `theme ${text}` as HeadingId, { limit: DEPTH }).map(
+        proposeFor(engine.weaveIndex, `theme ${text}` as HeadingId, { limit: DEPTH, least: 0 }).map(
           ({ id }) => id,
         ),
       ),

@@ -79,6 +79,8 @@ export function sameStory(part: Part, make: MakeEngine, most = Infinity): Measur
   });
   const plain = new PlainBm25(told.map(({ id, text }) => [id, text]));
   const engine = make(journalOf(told.map(({ id, text }) => noteOf(id, text))));
+  const learning = engine.weaveIndex.learnMeaning();
+  while (!learning.next().done);
   return {
     set: `FairytaleQA ${part === 'val' ? 'validation' : 'training'}: section to sections of its story`,
     shown: ['ndcg10', 'map', 'recall10', 'recall50', 'mrr', 'hit5'],

@@ -67,6 +67,30 @@ describe('an index that has followed edits', () => {
       ),
       { numRuns: 120 },
     );
+  }, 180_000);
+
+  it('answers as one built anew once both have learnt what the words mean', () => {
+    const learn = (index: WeaveIndex): WeaveIndex => {
+      const learning = index.learnMeaning();
+      while (!learning.next().done);
+      return index;
+    };
+    const journal = journalOf(theme('s'), theme('t'));
+    const index = learn(new WeaveIndex(journal));
+    for (let turn = 0; turn < 60; turn++) {
+      const row = entry(`e${turn % 20}`, {
+        text: `storm${turn % 3} sea${turn % 5} tide${turn % 4} lamp`,
+        ties: [tieTo('st'[turn % 2]!)],
+      });
+      journal.tables.entries.set(row.id, row);
+      index.put(row);
+    }
+    expect(index.unlearnt).toBe(60);
+    const found = answers(learn(index));
+    expect(index.unlearnt).toBe(0);
+    expect(found).toEqual(answers(learn(new WeaveIndex(journal))));
+    const [near] = nearTo(index, { text: 'storm1 sea2' }, { limit: 3 });
+    expect(near?.type).toBe('entry');
   });
 
   it('answers as one built anew after so many edits that its tables were cleared', () => {
