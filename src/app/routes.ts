@@ -17,9 +17,18 @@ export interface Route {
   id?: string;
 }
 
+/** A part of an address without its escapes; one that is broken stays as it is. */
+function plainly(part: string): string {
+  try {
+    return decodeURIComponent(part);
+  } catch {
+    return part;
+  }
+}
+
 /** Reads an address; anything unknown leads to Find. */
 export function readRoute(hash: string): Route {
-  const [place, open, id] = hash.replace(/^#\/?/, '').split('/').map(decodeURIComponent);
+  const [place, open, id] = hash.replace(/^#\/?/, '').split('/').map(plainly);
   const known = PLACES.find((name) => name === place);
   if (!known) return { place: 'find' };
   return { place: known, ...(open ? { open } : {}), ...(id ? { id } : {}) };

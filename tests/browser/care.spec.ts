@@ -41,7 +41,7 @@ for (const scheme of ['light', 'dark'] as const) {
     await page.getByText('Lesson idea').last().click();
     await clean(page, 'writing');
     await page.keyboard.press('Escape');
-    await page.getByRole('button', { name: 'Keep', exact: true }).click();
+    await page.getByRole('banner').getByRole('button', { name: 'Keep', exact: true }).click();
     await clean(page, 'keep menu');
     await page.keyboard.press('Escape');
     await page.keyboard.press('Control+k');
