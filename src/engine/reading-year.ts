@@ -19,7 +19,7 @@ import { factsIn } from './reading-cache';
 import { authorsShort, promptLabel, readingSaid } from './reading-words';
 
 export interface YearAsk {
-  /** A calendar year, or a school year by its name; when neither is given, {@link yearToOpen}. */
+  /** A calendar year, or a school year by its name; this year when neither is given. */
   year?: number;
   school?: string;
   /** "MM-DD", the reader's setting. */
@@ -87,27 +87,14 @@ const yearSpan = (year: number): { from: string; to: string } => {
   return { from: `${padded}-01-01`, to: `${padded}-12-31` };
 };
 
-/** So long after the last reading a log counts as laid aside. */
-const ASIDE_DAYS = 120;
-
-/** The year the log opens on: this one, or where it was laid aside long ago the last it was kept in, which shows something. */
-export function yearToOpen(readings: readonly Reading[], today: string): number {
-  const present = Number(today.slice(0, 4));
-  const days = readings.map((reading) => sortDay(reading)).filter((day) => /^\d{4}-/.test(day));
-  const last = days.reduce((newest, day) => (day > newest ? day : newest), '');
-  if (!last) return present;
-  const aside = Date.parse(today) - Date.parse(last) > ASIDE_DAYS * 86_400_000;
-  return aside ? Math.min(present, Number(last.slice(0, 4))) : present;
-}
-
 export function yearView(core: Core, ask: YearAsk): YearView {
   const { tables } = core.journal;
   const today = todayOf(core);
   const start = isYearStart(ask.schoolStart ?? '') ? ask.schoolStart! : USUAL_START;
   const school = ask.school ? schoolYearSpan(ask.school, start) : undefined;
-  const readings = [...tables.readings.values()];
-  const year = ask.year ?? yearToOpen(readings, today);
+  const year = ask.year ?? Number(today.slice(0, 4));
   const { from, to } = school ?? yearSpan(year);
+  const readings = [...tables.readings.values()];
   const layout = yearLayout({
     readings,
     titleOf: (id) => tables.headings.get(id)?.name ?? 'A book',
