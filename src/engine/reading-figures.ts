@@ -43,7 +43,7 @@ export interface FiguresView {
   authors: AuthorPlot[];
   themes: ThemePlot[];
   noted: NotedPlot[];
-  neverNoted: NotedPlot[];
+  withoutNotes: NotedPlot[];
   choose: { years: number[]; schoolYears: string[] };
 }
 
@@ -87,7 +87,7 @@ function made(core: Core, ask: FiguresAsk, start: string): FiguresView {
     authors: authorPlots(readings, (id) => bookOf(journal, id)?.authors ?? []),
     themes: themePlots(journal, MOST_THEMES),
     noted: noted.filter(({ entries }) => entries > 0),
-    neverNoted: noted.filter(({ entries }) => entries === 0),
+    withoutNotes: noted.filter(({ entries }) => entries === 0),
     choose,
   };
 }
