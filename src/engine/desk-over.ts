@@ -69,7 +69,6 @@ import type {
   KeepState,
   MeetingSaid,
   PublishHow,
-  StrandChoice,
   SuggestAsk,
   Suggestion,
   Totals,
@@ -102,31 +101,11 @@ import type { ReadingDesk } from './reading-desk';
 import { readingDesk, type DeskPart } from './reading-desk-over';
 import { rowOf } from './rows';
 import { suggestions, whyNotThis } from './suggesting';
-import { strandChoices } from './strand-choices';
 import { step } from './taking-back';
 import { entryView, headingChoices, headingView } from './views';
-import { clothView } from './cloth';
-import { knotView } from './knot';
-import { aroundView } from './around';
-import { chainsView } from './chains';
-import { gapsView } from './gaps';
-import { journalMap, mapEntries, mapHits } from './journal-map';
-import { strandAsTheme, themeOf, type ThemeMade } from './making-themes';
-import type {
-  AroundAsk,
-  AroundView,
-  ChainsView,
-  ClothAsk,
-  ClothView,
-  GapsView,
-  JournalMap,
-  KeptStrands,
-  KnotAsk,
-  KnotView,
-  MapEntry,
-  MapHits,
-} from './weave-answers';
+import type { WeaveDesk } from './weave-desk';
 import type { NearAsk } from './weaving';
+import { whenAsked } from './when-asked';
 import { broughtOnto } from './written-apart';
 import { writingHelp } from './writing-help';
 
@@ -164,6 +143,10 @@ export class DeskOver implements Desk {
   };
   readonly reading: ReadingDesk = readingDesk(this.#part);
   readonly printing: PrintingDesk = printingDesk(this.#part, (which) => this.around.faces(which));
+  readonly weave: WeaveDesk = whenAsked(async () => {
+    const { weaveDesk } = await import('./weave-desk-over');
+    return weaveDesk(this.#part);
+  });
 
   constructor(
     store: JournalStore,
@@ -586,10 +569,6 @@ export class DeskOver implements Desk {
     return circleView(this.engine.journal, id);
   }
 
-  async strandChoices(): Promise<StrandChoice[]> {
-    return strandChoices(this.engine);
-  }
-
   async standing(ask: PlanAsk, guide: Guide): Promise<Standing> {
     return standing(this.engine, ask, guide);
   }
@@ -690,50 +669,6 @@ export class DeskOver implements Desk {
     how: PublishHow,
   ): Promise<{ name: string; type: string; bytes: ArrayBuffer }> {
     return publishGuide(this.engine, guide, how, this.around.faces);
-  }
-
-  async cloth(ask: ClothAsk): Promise<ClothView> {
-    return clothView(this.engine, ask);
-  }
-
-  async knot(ask: KnotAsk): Promise<KnotView> {
-    return knotView(this.engine, ask);
-  }
-
-  async chains(from: string, to: string): Promise<ChainsView> {
-    return chainsView(this.engine, from, to);
-  }
-
-  async gaps(limit?: number): Promise<GapsView> {
-    return gapsView(this.engine, limit);
-  }
-
-  async neighbourhood(ask: AroundAsk): Promise<AroundView> {
-    return aroundView(this.engine, ask);
-  }
-
-  async journalMap(kept?: KeptStrands): Promise<JournalMap> {
-    return journalMap(this.engine, kept);
-  }
-
-  async mapEntries(made: number, at: number[]): Promise<MapEntry[]> {
-    return mapEntries(this.engine, made, at);
-  }
-
-  async mapHits(text: string): Promise<MapHits> {
-    return mapHits(this.engine, text);
-  }
-
-  async makeTheme(name: string, entries: EntryId[]): Promise<Done> {
-    return this.#makeTheme(themeOf(this.engine, name, entries));
-  }
-
-  async adoptStrand(strand: string, name: string): Promise<Done> {
-    return this.#makeTheme(strandAsTheme(this.engine, strand, name));
-  }
-
-  async #makeTheme(made: ThemeMade): Promise<Done> {
-    return made.ok ? this.#do(made.edit, made.id) : { ...made };
   }
 
   async bench(ask: BenchAsk, open = false): Promise<BenchView> {

@@ -48,20 +48,7 @@ import type { PlanAsk } from './planning';
 import type { PrintingDesk } from './printing-desk';
 import type { PublishHow } from './publish-how';
 import type { ReadingDesk } from './reading-desk';
-import type {
-  AroundAsk,
-  AroundView,
-  ChainsView,
-  ClothAsk,
-  ClothView,
-  GapsView,
-  JournalMap,
-  KeptStrands,
-  KnotAsk,
-  KnotView,
-  MapEntry,
-  MapHits,
-} from './weave-answers';
+import type { WeaveDesk } from './weave-desk';
 import type { NearAsk } from './weaving';
 
 /** Counts for the foot, and what is still being read from the store. */
@@ -195,6 +182,8 @@ export interface Desk {
   readonly reading: ReadingDesk;
   /** Books and files made of the journal, templates and series. */
   readonly printing: PrintingDesk;
+  /** The cloth, maps, chains, strands and gaps. */
+  readonly weave: WeaveDesk;
   listen(events: DeskEvents): Promise<void>;
   /** Opens the store; resolves when the newest part of the journal can be asked about. */
   open(): Promise<Totals>;
@@ -252,8 +241,6 @@ export interface Desk {
   saveCircle(circle: Omit<Circle, 'id'> & { id?: CircleId }): Promise<Done>;
   /** What a circle has met over. */
   circleView(id: CircleId): Promise<CircleView | undefined>;
-  /** Strands to plan from, the largest first, each with the headings that make it out. */
-  strandChoices(): Promise<StrandChoice[]>;
   /** How near the best a guide stands as it is. */
   standing(ask: PlanAsk, guide: Guide): Promise<Standing>;
   guides(): Promise<GuideSaid[]>;
@@ -281,20 +268,6 @@ export interface Desk {
     guide: Guide,
     how: PublishHow,
   ): Promise<{ name: string; type: string; bytes: ArrayBuffer }>;
-
-  cloth(ask: ClothAsk): Promise<ClothView>;
-  knot(ask: KnotAsk): Promise<KnotView>;
-  /** How two entries or headings are connected. */
-  chains(from: string, to: string): Promise<ChainsView>;
-  gaps(limit?: number): Promise<GapsView>;
-  neighbourhood(ask: AroundAsk): Promise<AroundView>;
-  journalMap(kept?: KeptStrands): Promise<JournalMap>;
-  mapEntries(made: number, at: number[]): Promise<MapEntry[]>;
-  mapHits(text: string): Promise<MapHits>;
-  /** Ties entries to a theme of that name, made where there is none; one thing to take back. */
-  makeTheme(name: string, entries: EntryId[]): Promise<Done>;
-  /** A strand as a theme, with all its entries. */
-  adoptStrand(strand: string, name: string): Promise<Done>;
 
   /** The gathering in hand; with `open`, what another window did at it is taken in first. */
   bench(ask: BenchAsk, open?: boolean): Promise<BenchView>;

@@ -10,19 +10,11 @@ import type { EntryId, HeadingId, Journal } from '../journal/records';
 import { checkJournal, type Problem } from '../journal/rules';
 import type { RelatedWords } from '../language/related-words';
 import { WeaveIndex } from '../weave/weave-index';
-import type {
-  ChainResult,
-  Composed,
-  FindResult,
-  MetResult,
-  NearHit,
-  StrandsResult,
-  TiedResult,
-} from './answers';
+import type { Composed, FindResult, MetResult, NearHit, TiedResult } from './answers';
 import type { Core, Surroundings } from './core';
 import { findResult } from './finding';
 import { History, type Applied } from './history';
-import { chainResult, nearResult, strandsResult, tiedResult, type NearAsk } from './weaving';
+import { nearResult, tiedResult, type NearAsk } from './weaving';
 import { composeGuide } from './composing';
 import type { PlanAsk } from './planning';
 import { meetingFrom } from './meeting';
@@ -90,14 +82,6 @@ export class Engine implements Core {
 
   tied(heading: HeadingId, options: { narrower?: boolean; kinds?: string[] } = {}): TiedResult {
     return tiedResult(this, heading, options);
-  }
-
-  strands(options: { seed?: number; resolution?: number } = {}): StrandsResult {
-    return strandsResult(this, options);
-  }
-
-  chain(from: string, to: string): ChainResult {
-    return chainResult(this, from, to);
   }
 
   compose(ask: PlanAsk): Composed {

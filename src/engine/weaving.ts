@@ -1,10 +1,8 @@
 import type { EntryId, EntryKind, HeadingId } from '../journal/records';
 import { plainText } from '../language/markdown';
-import { chain } from '../weave/chain';
 import { nearTo } from '../weave/near';
-import { strands } from '../weave/strands';
 import { proposeFor, tiedTo } from '../weave/tied';
-import type { ChainResult, NearHit, StrandsResult, TiedResult } from './answers';
+import type { NearHit, TiedResult } from './answers';
 import type { Core } from './core';
 import { entryRow } from './rows';
 
@@ -64,30 +62,4 @@ export function tiedResult(
     return [{ id: proposal.id, kind: entry.kind, text: plainText(entry.text), certainty, reasons }];
   });
   return { heading: { id, name: heading.name, kind: heading.kind }, entries, proposed };
-}
-
-/** The seed of a first run; any fixed number repeats the same strands on the same journal. */
-const STRANDS_SEED = 1706;
-
-export function strandsResult(
-  engine: Core,
-  options: { seed?: number; resolution?: number },
-): StrandsResult {
-  return strands(engine.weaveIndex, { seed: STRANDS_SEED, ...options });
-}
-
-/** The shortest chain told in words; no steps when nothing joins the two. */
-export function chainResult(engine: Core, from: string, to: string): ChainResult {
-  const { journal } = engine;
-  const found = chain(engine.weaveIndex, from, to);
-  if (!found) return { steps: [] };
-  return {
-    steps: found.steps.map(({ id, type, via }) => {
-      const text =
-        type === 'heading'
-          ? (journal.tables.headings.get(id)?.name ?? '')
-          : plainText(journal.tables.entries.get(id)?.text ?? '');
-      return { id, type, text, ...(via === undefined ? {} : { via }) };
-    }),
-  };
 }

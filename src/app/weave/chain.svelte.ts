@@ -50,7 +50,7 @@ export class ChainState {
     if (!from || !to) return;
     const turn = ++this.#turn;
     this.busy = true;
-    const view = await this.desk.chains(from.id, to.id);
+    const view = await this.desk.weave.chains(from.id, to.id);
     if (turn !== this.#turn) return;
     this.busy = false;
     this.view = view;

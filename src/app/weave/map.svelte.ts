@@ -146,7 +146,7 @@ export class MapState {
 
   async #aroundScene(span: Span, kept: KeptStrands, turn: number): Promise<Scene | undefined> {
     const { roots, opened, pruned, pinned } = this.standing;
-    const view = await this.desk.neighbourhood({
+    const view = await this.desk.weave.neighbourhood({
       roots: roots.map(({ id }) => id),
       opened,
       pruned,
@@ -198,7 +198,7 @@ export class MapState {
   }
 
   async #wholeScene(kept: KeptStrands, turn: number): Promise<Scene | undefined> {
-    const whole = await this.desk.journalMap(kept);
+    const whole = await this.desk.weave.journalMap(kept);
     if (turn !== this.#turn) return undefined;
     this.whole = whole;
     this.near = new Map();
@@ -283,7 +283,7 @@ export class MapState {
       }
     }
     const few = at.length <= MOST_NEAR ? at : [];
-    const rows = few.length === 0 ? [] : await this.desk.mapEntries(whole.made, few);
+    const rows = few.length === 0 ? [] : await this.desk.weave.mapEntries(whole.made, few);
     this.near = new Map(rows.map((row) => [`e:${row.number}`, row]));
     const strands = new Map(whole.strands.strands.map((strand) => [strand.id, strand]));
     return rows.map((row): SceneNode => {
@@ -302,7 +302,7 @@ export class MapState {
   }
 
   async search(text: string): Promise<void> {
-    this.hits = text.trim() === '' ? undefined : await this.desk.mapHits(text);
+    this.hits = text.trim() === '' ? undefined : await this.desk.weave.mapHits(text);
   }
 
   /** Keys of headings that a search lights up; on entries see `dotState`. */
@@ -387,7 +387,7 @@ export class MapState {
     );
     const own = things.flatMap(({ type, id }) => (type === 'entry' ? [id as EntryId] : []));
     if (whole && numbers.length > 0) {
-      const rows = await this.desk.mapEntries(whole.made, numbers);
+      const rows = await this.desk.weave.mapEntries(whole.made, numbers);
       own.push(...rows.map(({ id }) => id as EntryId));
     }
     if (own.length > 0) return own;
@@ -396,7 +396,7 @@ export class MapState {
       headings.map(async (heading) => {
         const [id, kind] = [heading.id as HeadingId, heading.kind];
         const sides = kind === 'book' ? { books: [id], themes: [] } : { books: [], themes: [id] };
-        const knot = await this.desk.knot({ ...sides, limit: 100_000 });
+        const knot = await this.desk.weave.knot({ ...sides, limit: 100_000 });
         return knot.rows.map((row) => row.id);
       }),
     );

@@ -124,7 +124,7 @@ export class WeaveState {
       do {
         this.#again = false;
         const { books, themes, foldBooks, foldThemes } = this.settings;
-        const cloth = await this.desk.cloth({
+        const cloth = await this.desk.weave.cloth({
           books,
           themes,
           ...(foldBooks ? { foldBooks } : {}),
@@ -240,7 +240,7 @@ export class WeaveState {
       return;
     }
     const mark = this.settings.mark;
-    const knot = await this.desk.knot({
+    const knot = await this.desk.weave.knot({
       books: chosen.what === 'theme' ? [] : book.headings,
       themes: chosen.what === 'book' ? [] : theme.headings,
       span: this.span,

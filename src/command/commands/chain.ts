@@ -1,4 +1,5 @@
 import type { Engine } from '../../engine/engine';
+import { chainResult } from '../../engine/weaving-told';
 import { asked, headingNamed, open } from '../asked';
 import type { Told } from '../told';
 import { Refusal } from '../refusal';
@@ -13,7 +14,7 @@ export async function run(args: string[]): Promise<Told> {
     throw new Refusal('wrong-use', 'Name two things, each in quotation marks: chain FROM TO.');
   }
   const engine = await open(ask.path);
-  const found = engine.chain(idOf(engine, from), idOf(engine, to));
+  const found = chainResult(engine, idOf(engine, from), idOf(engine, to));
   if (found.steps.length === 0)
     return { answer: found, text: 'Nothing connects them yet.', exit: 1 };
   const lines = found.steps.map((step) => `${step.via ? `  ${step.via}\n` : ''}${step.text}`);

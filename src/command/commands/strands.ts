@@ -1,10 +1,11 @@
+import { strandsResult } from '../../engine/weaving-told';
 import { asked, open } from '../asked';
 import type { Told } from '../told';
 
 export async function run(args: string[]): Promise<Told> {
   const ask = asked(args, {});
   const engine = await open(ask.path);
-  const found = engine.strands();
+  const found = strandsResult(engine);
   const lines = found.strands.map(({ name, entries, words, cohesion, headings }) => {
     const names = headings.flatMap((id) => engine.journal.tables.headings.get(id)?.name ?? []);
     return `${name}\n  ${entries.length} entries, cohesion ${cohesion.toFixed(2)}; ${words.join(', ')}\n  ${names.slice(0, 8).join('; ')}`;
