@@ -23,13 +23,13 @@ import { lookAtIsbn, readBooks } from './reading-in';
 import {
   dropList,
   keepOrder,
-  listsView,
-  listView,
   moveReadOut,
+  paceList,
   placeOnList,
   putList,
   takeOffList,
-} from './reading-lists';
+} from './reading-list-edits';
+import { listsView, listView } from './reading-lists';
 import { beginReading, dropReading, markDay, openOn, putReading, type Asked } from './reading-log';
 import { booksOut } from './reading-out';
 import { allYears, yearView } from './reading-year';
@@ -79,6 +79,7 @@ export function readingDesk(part: DeskPart): ReadingDesk {
     takeOffList: async (id, book) => change(takeOffList(core(), id, book)),
     moveReadOut: async (id, ask) => change(moveReadOut(core(), id, ask)),
     keepOrder: async (id, books) => change(keepOrder(core(), id, books)),
+    paceList: async (id, plan) => change(paceList(core(), id, plan)),
     removeList: async (id) => change(dropList(core(), id)),
 
     challenges: async () => challengesView(core()),

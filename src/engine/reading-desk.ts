@@ -6,6 +6,7 @@ import type {
   ChallengeId,
   HeadingId,
   ListId,
+  ListPace,
   PromptRule,
   Reading,
   ReadingId,
@@ -17,7 +18,8 @@ import type { BulkChange } from './reading-bulk';
 import type { ChallengeDraft, ChallengeView, PresetAsk } from './reading-challenges';
 import type { FiguresAsk, FiguresView } from './reading-figures';
 import type { BooksLooked, IsbnLooked, NewBook } from './reading-in';
-import type { ListAsk, ListDraft, ListsView, ListView } from './reading-lists';
+import type { ListDraft } from './reading-list-edits';
+import type { ListAsk, ListsView, ListView } from './reading-lists';
 import type { OpenOn, ReadingDraft } from './reading-log';
 import type { BooksFile, BooksForm } from './reading-out';
 import type { AllYears, ChallengeStrip, YearAsk, YearView } from './reading-year';
@@ -48,6 +50,8 @@ export interface ReadingDesk {
   takeOffList(id: ListId, book: HeadingId): Promise<Done>;
   moveReadOut(id: ListId, ask: ListAsk): Promise<Done>;
   keepOrder(id: ListId, books: HeadingId[]): Promise<Done>;
+  /** How a list is planned: order, pace, days that stay free. */
+  paceList(id: ListId, plan: ListPace): Promise<Done>;
   removeList(id: ListId): Promise<Done>;
 
   challenges(): Promise<ChallengeStrip[]>;

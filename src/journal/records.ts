@@ -278,12 +278,34 @@ export interface Reading {
   schoolYear?: string;
 }
 
+export const LIST_ORDERS = ['hand', 'title', 'author', 'published', 'shortest', 'longest'] as const;
+export type ListOrder = (typeof LIST_ORDERS)[number];
+
+/** Days on which nothing is to be read. */
+export interface FreeDays {
+  /** 1 for Monday to 7 for Sunday. */
+  weekdays?: number[];
+  /** Stretches of ISO days, both ends free. */
+  stretches?: { from: string; to: string }[];
+}
+
+/** How a list is planned. Absent: in the order set by hand, at no pace. */
+export interface ListPace {
+  order?: ListOrder;
+  /** Pages a day. */
+  perDay?: number;
+  /** ISO day. */
+  finishBy?: string;
+  free?: FreeDays;
+}
+
 export interface ReadingList {
   id: ListId;
   name: string;
   books: HeadingId[];
   schoolYear?: string;
   note?: string;
+  plan?: ListPace;
   seal?: SealId;
 }
 

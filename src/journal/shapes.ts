@@ -7,6 +7,7 @@ import {
   ENTRY_KINDS,
   HAZARDS,
   LEVELS,
+  LIST_ORDERS,
   TIE_ROLES,
   type BookHeading,
   type Challenge,
@@ -14,6 +15,7 @@ import {
   type Declined,
   type Entry,
   type Focus,
+  type FreeDays,
   type Gathering,
   type Guide,
   type GuideItem,
@@ -21,6 +23,7 @@ import {
   type Heading,
   type HeadingKind,
   type LessonDetail,
+  type ListPace,
   type Meeting,
   type MeetingItem,
   type Pace,
@@ -323,12 +326,32 @@ const READING = shape<Reading>({
   schoolYear: may(text),
 });
 
+const FREE = shape<FreeDays>({
+  weekdays: may(list({ is: 'number', least: 1, most: 7, whole: true })),
+  stretches: may(
+    list(
+      record(
+        shape<NonNullable<FreeDays['stretches']>[number]>({
+          from: must({ is: 'day' }),
+          to: must({ is: 'day' }),
+        }),
+      ),
+    ),
+  ),
+});
+const PLAN = shape<ListPace>({
+  order: may({ is: 'one-of', of: LIST_ORDERS }),
+  perDay: may(count),
+  finishBy: may({ is: 'day' }),
+  free: may(record(FREE)),
+});
 const LIST = shape<ReadingList>({
   id: must(ownId),
   name: must(text),
   books: must(list(ref('headings', 'book'))),
   schoolYear: may(text),
   note: may(text),
+  plan: may(record(PLAN)),
   seal: may(ref('seals')),
 });
 

@@ -1,11 +1,8 @@
 /** A list of books against time: in which order, what is left, how many pages a day, and when each would be done. */
-import type { HeadingId } from '../journal/records';
+import type { HeadingId, ListPace } from '../journal/records';
 import { sayDate } from '../language/dates';
 import { daysFromTo } from './days';
-import { median, pagesADay, readingDays, schedule, type FreeDays } from './pace';
-
-export const LIST_ORDERS = ['hand', 'title', 'author', 'published', 'shortest', 'longest'] as const;
-export type ListOrder = (typeof LIST_ORDERS)[number];
+import { median, pagesADay, readingDays, schedule } from './pace';
 
 export interface ListedBook {
   id: HeadingId;
@@ -17,16 +14,12 @@ export interface ListedBook {
   publishedDay: string;
 }
 
-export interface ListPlanAsk {
+/** Where `perDay` is absent and `finishBy` is given, the pages a day which that day asks for are taken. */
+export interface ListPlanAsk extends ListPace {
   /** In the order set by hand. */
   books: readonly ListedBook[];
-  order?: ListOrder;
   /** ISO day from which reading is planned. */
   today: string;
-  /** Pages a day; where absent and `finishBy` is given, what that day asks for is taken. */
-  perDay?: number;
-  finishBy?: string;
-  free?: FreeDays;
 }
 
 export interface ListPlan {
@@ -86,7 +79,10 @@ export function planList(ask: ListPlanAsk): ListPlan {
   return plan;
 }
 
-function ordered(books: readonly ListedBook[], order: ListOrder): ListedBook[] {
+function ordered(
+  books: readonly ListedBook[],
+  order: NonNullable<ListPace['order']>,
+): ListedBook[] {
   if (order === 'hand') return [...books];
   const value = (book: ListedBook): string | number => {
     if (order === 'title') return book.filing;

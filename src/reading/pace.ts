@@ -1,13 +1,6 @@
 /** Pages against days: how many a day, and when a list will be done. */
+import type { FreeDays } from '../journal/records';
 import { addDays, dayNumber, daysFromTo, weekday } from './days';
-
-/** Days on which nothing is to be read. */
-export interface FreeDays {
-  /** 1 for Monday to 7 for Sunday. */
-  weekdays?: readonly number[];
-  /** Stretches of ISO days, both ends free. */
-  stretches?: readonly { from: string; to: string }[];
-}
 
 export const isFree = (day: string, { weekdays = [], stretches = [] }: FreeDays): boolean =>
   weekdays.includes(weekday(day)) || stretches.some(({ from, to }) => day >= from && day <= to);

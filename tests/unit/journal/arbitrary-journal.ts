@@ -7,6 +7,7 @@ import {
   ENTRY_KINDS,
   HAZARDS,
   LEVELS,
+  LIST_ORDERS,
   TIE_ROLES,
   type BookHeading,
   type Challenge,
@@ -22,6 +23,7 @@ import {
   type Heading,
   type HeadingId,
   type Journal,
+  type ListPace,
   type Meeting,
   type PersonHeading,
   type Place,
@@ -313,8 +315,27 @@ const readingArbitrary = (id: ReadingId, pools: Pools): fc.Arbitrary<Reading> =>
     },
   );
 
+const isoDay = day.map((iso) => iso.slice(0, 10));
+const paceArbitrary: fc.Arbitrary<ListPace> = fc.record(
+  {
+    order: fc.constantFrom(...LIST_ORDERS),
+    perDay: fc.integer({ min: 1, max: 200 }),
+    finishBy: isoDay,
+    free: fc.record(
+      {
+        weekdays: some([1, 2, 3, 4, 5, 6, 7]),
+        stretches: fc.array(fc.record({ from: isoDay, to: isoDay }), { maxLength: 2 }),
+      },
+      { requiredKeys: [] },
+    ),
+  },
+  { requiredKeys: [] },
+);
 const listArbitrary = (id: string, pools: Pools): fc.Arbitrary<ReadingList> =>
-  rowOf({ id: fc.constant(id), name, books: some(pools.books) }, oneOf('seal', pools.seals));
+  rowOf(
+    { id: fc.constant(id), name, books: some(pools.books) },
+    { plan: paceArbitrary, ...oneOf('seal', pools.seals) },
+  );
 
 function challengeArbitrary(id: string, pools: Pools): fc.Arbitrary<Challenge> {
   const rule = fc.oneof(
