@@ -7,14 +7,18 @@ export function openDesk(): Desk {
   const remote = Comlink.wrap<Desk>(worker);
   const ask = (name: string): unknown => (remote as unknown as Record<string, unknown>)[name];
   /** Parts of the desk: `reading.year` is asked for by that whole name. */
-  const part = <Part extends 'reading' | 'printing' | 'weave'>(of: Part): Desk[Part] =>
-    new Proxy({} as Desk[Part], { get: (_, name: string) => ask(`${of}.${name}`) });
-  const [reading, printing, weave] = [part('reading'), part('printing'), part('weave')];
+  const part = <Part extends 'reading' | 'printing' | 'weave' | 'gathering'>(
+    of: Part,
+  ): Desk[Part] => new Proxy({} as Desk[Part], { get: (_, name: string) => ask(`${of}.${name}`) });
+  const parts = {
+    reading: part('reading'),
+    printing: part('printing'),
+    weave: part('weave'),
+    gathering: part('gathering'),
+  };
   return new Proxy({} as Desk, {
     get(_, name: string) {
-      if (name === 'reading') return reading;
-      if (name === 'printing') return printing;
-      if (name === 'weave') return weave;
+      if (Object.hasOwn(parts, name)) return parts[name as keyof typeof parts];
       if (name === 'then') return undefined;
       if (name === 'listen') {
         return (events: DeskEvents) =>

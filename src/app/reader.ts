@@ -1,7 +1,7 @@
 /// <reference lib="webworker" />
 /** Reading files in a worker of its own, under the desk's: a file that is slow or hostile holds nothing else up, and is let go of. */
 import type { ColumnRole, FileRead, FileToRead } from '../gather/block';
-import { readFile, type FileReader } from '../engine/gathering';
+import { readFile, type FileReader } from '../engine/file-reader';
 
 /** The name a worker is started by to be a reader, not a desk. */
 export const READER = 'reader';

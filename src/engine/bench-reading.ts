@@ -3,10 +3,12 @@ import type { ColumnRole } from '../gather/block';
 import type { GatherPiece } from '../gather/piece';
 import { TwinFinder } from '../gather/twins';
 import type { BesideChange, RecordsBeside } from '../keep/beside';
+import { PICTURES, TABLES } from './bench-beside';
 import { nameOf } from './bench-rows';
 import type { BenchProgress, FileHanded } from './bench-types';
 import type { Core } from './core';
-import { gatherFiles, readFile, type FileReader, type GatherResult } from './gathering';
+import { readFile, type FileReader } from './file-reader';
+import { gatherFiles, type GatherResult } from './gathering';
 
 /** The first files are sorted together so soon that work can begin; later ones in growing lots, for each lot looks at the whole journal once. */
 const FIRST_FILES = 40;
@@ -16,8 +18,6 @@ const LOT_BYTES = 48 * 1024 * 1024;
 const TABLE_BYTES = 8 * 1024 * 1024;
 
 const WAITING = 'waiting/';
-export const TABLES = 'bench-table/';
-export const PICTURES = 'bench-picture/';
 
 /** Hidden files and what systems leave in folders: no notebooks. */
 const LEFT_ALONE = /(?:^|\/)(?:\.[^/]*|__MACOSX|Thumbs\.db|desktop\.ini|~\$[^/]*)(?:\/|$)/i;

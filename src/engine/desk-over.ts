@@ -24,7 +24,6 @@ import type {
   Entry,
   EntryId,
   EntryKind,
-  GatheringId,
   Guide,
   GuideId,
   Heading,
@@ -42,17 +41,7 @@ import type { Aside, JournalMeta, JournalStore } from '../keep/store';
 import { nameKey } from '../language/filing';
 import { MemoryBeside, type RecordsBeside } from '../keep/beside';
 import type { Composed, EntryRow, FindShown, NearHit, Standing } from './answers';
-import type {
-  BenchAsk,
-  BenchStep,
-  BenchTable,
-  BenchView,
-  BenchWhole,
-  ColumnRole,
-  FileHanded,
-  GatheringLooked,
-  GatheringSaid,
-} from './bench-types';
+import { benchPicture } from './bench-beside';
 import { Copying } from './copying';
 import type {
   CircleView,
@@ -79,8 +68,8 @@ import type { Surroundings } from './core';
 import { Engine } from './engine';
 import { EntryIds } from './entry-ids';
 import { shownResult } from './finding';
-import { GatherBench } from './gather-bench';
-import type { FileReader } from './gathering';
+import type { FileReader } from './file-reader';
+import type { GatheringDesk } from './gathering-desk';
 import { loadRelatedWords, type RelatedWords } from '../language/related-words';
 import { keepLearning } from './learning';
 import { makingOf, type Applied, type Beside } from './history';
@@ -134,7 +123,6 @@ export class DeskOver implements Desk {
   #opening: Opening | undefined;
   #shown = new Map<string, Entry>();
   #loaded: Promise<void> = Promise.resolve();
-  #bench: GatherBench;
   #thesaurus?: RelatedWords | undefined;
   readonly #part: DeskPart = {
     core: () => this.engine,
@@ -147,6 +135,8 @@ export class DeskOver implements Desk {
     const { weaveDesk } = await import('./weave-desk-over');
     return weaveDesk(this.#part);
   });
+  readonly gathering: GatheringDesk;
+  readonly #beside: RecordsBeside;
 
   constructor(
     store: JournalStore,
@@ -165,15 +155,18 @@ export class DeskOver implements Desk {
       newId: () => this.#newId(),
       sha256: around.sha256,
     });
-    this.#bench = new GatherBench({
-      core: () => this.engine,
-      records: around.beside ?? new MemoryBeside(),
-      ready: () => this.#loaded,
-      breathe: around.breathe,
-      change: (edit, beside) => this.#doBeside(edit, beside),
-      keepPicture: (digest, bytes, type) => store.keepPicture(digest, bytes, type),
-      ...(around.reader ? { reader: around.reader } : {}),
-    });
+    this.#beside = around.beside ?? new MemoryBeside();
+    this.gathering = whenAsked(async () =>
+      (await import('./gathering-desk-over')).gatheringDesk({
+        core: () => this.engine,
+        records: this.#beside,
+        ready: () => this.#loaded,
+        breathe: around.breathe,
+        change: (edit, beside) => this.#doBeside(edit, beside),
+        keepPicture: (digest, bytes, type) => store.keepPicture(digest, bytes, type),
+        ...(around.reader ? { reader: around.reader } : {}),
+      }),
+    );
   }
 
   /** ISO time now; what is changed after a copy was saved is later than the copy, whatever the clock says. */
@@ -497,7 +490,7 @@ export class DeskOver implements Desk {
 
   async picture(digest: string): Promise<{ bytes: ArrayBuffer; type: string } | undefined> {
     const found =
-      (await this.#keeping.store.picture(digest)) ?? (await this.#bench.picture(digest));
+      (await this.#keeping.store.picture(digest)) ?? (await benchPicture(this.#beside, digest));
     return found && { bytes: found.bytes.slice().buffer as ArrayBuffer, type: found.type };
   }
 
@@ -669,51 +662,5 @@ export class DeskOver implements Desk {
     how: PublishHow,
   ): Promise<{ name: string; type: string; bytes: ArrayBuffer }> {
     return publishGuide(this.engine, guide, how, this.around.faces);
-  }
-
-  async bench(ask: BenchAsk, open = false): Promise<BenchView> {
-    if (open) await this.#bench.open();
-    return this.#bench.view(ask);
-  }
-
-  async benchStep(step: BenchStep): Promise<Done> {
-    return this.#bench.step(step);
-  }
-
-  async benchPiece(id: string): Promise<BenchWhole | undefined> {
-    return this.#bench.whole(id);
-  }
-
-  async gather(files: FileHanded[]): Promise<Done> {
-    return this.#bench.gather(files);
-  }
-
-  async stopGathering(): Promise<void> {
-    this.#bench.stop();
-  }
-
-  async forgetWaiting(): Promise<void> {
-    return this.#bench.forgetWaiting();
-  }
-
-  async benchColumns(file: number): Promise<BenchTable | undefined> {
-    return this.#bench.columns(file);
-  }
-
-  async tellColumns(file: number, columns: Record<string, ColumnRole>): Promise<Done> {
-    return this.#bench.tellColumns(file, columns);
-  }
-
-  async gatherings(): Promise<GatheringSaid[]> {
-    return this.#bench.gatherings();
-  }
-
-  async lookAtGathering(id: GatheringId): Promise<GatheringLooked | undefined> {
-    return this.#bench.lookAt(id);
-  }
-
-  async takeBackGathering(id: GatheringId, keep: EntryId[]): Promise<Done> {
-    await this.#loaded;
-    return this.#bench.takeBack(id, keep);
   }
 }

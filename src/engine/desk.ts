@@ -10,7 +10,6 @@ import type {
   Entry,
   EntryId,
   EntryKind,
-  GatheringId,
   Guide,
   GuideId,
   GuideItem,
@@ -33,17 +32,7 @@ import type {
   Standing,
   TieSaid,
 } from './answers';
-import type {
-  BenchAsk,
-  BenchStep,
-  BenchTable,
-  BenchView,
-  BenchWhole,
-  ColumnRole,
-  FileHanded,
-  GatheringLooked,
-  GatheringSaid,
-} from './bench-types';
+import type { GatheringDesk } from './gathering-desk';
 import type { PlanAsk } from './planning';
 import type { PrintingDesk } from './printing-desk';
 import type { PublishHow } from './publish-how';
@@ -184,6 +173,8 @@ export interface Desk {
   readonly printing: PrintingDesk;
   /** The cloth, maps, chains, strands and gaps. */
   readonly weave: WeaveDesk;
+  /** The bench of gathering. */
+  readonly gathering: GatheringDesk;
   listen(events: DeskEvents): Promise<void>;
   /** Opens the store; resolves when the newest part of the journal can be asked about. */
   open(): Promise<Totals>;
@@ -268,24 +259,6 @@ export interface Desk {
     guide: Guide,
     how: PublishHow,
   ): Promise<{ name: string; type: string; bytes: ArrayBuffer }>;
-
-  /** The gathering in hand; with `open`, what another window did at it is taken in first. */
-  bench(ask: BenchAsk, open?: boolean): Promise<BenchView>;
-  /** Does one thing at the bench. Undoable like any edit. */
-  benchStep(step: BenchStep): Promise<Done>;
-  benchPiece(id: string): Promise<BenchWhole | undefined>;
-  /** Reads files onto the bench; without any, goes on with those that wait. Resolves when all are read, or stopped. */
-  gather(files: FileHanded[]): Promise<Done>;
-  stopGathering(): Promise<void>;
-  /** Lets go of the files that were not read. */
-  forgetWaiting(): Promise<void>;
-  /** The columns of a table, and what they were taken for. */
-  benchColumns(file: number): Promise<BenchTable | undefined>;
-  tellColumns(file: number, columns: Record<string, ColumnRole>): Promise<Done>;
-  gatherings(): Promise<GatheringSaid[]>;
-  lookAtGathering(id: GatheringId): Promise<GatheringLooked | undefined>;
-  /** Takes a gathering back whole, but for the entries to keep. */
-  takeBackGathering(id: GatheringId, keep: EntryId[]): Promise<Done>;
 }
 
 export interface CopyLooked {

@@ -2,34 +2,19 @@
  * The bench of gathering: files become pieces, the reader settles them one after another, and all of it is held between windows.
  * It owns what was decided; the journal changes only by the edits it hands to the desk.
  */
-import { sayPlace } from '../gather/piece';
 import type { Edit } from '../journal/edits';
-import type { EntryId, Gathering, GatheringId } from '../journal/records';
-import { plainText } from '../language/markdown';
+import type { EntryId, GatheringId } from '../journal/records';
 import type { BesideChange, RecordsBeside } from '../keep/beside';
+import { benchPicture } from './bench-beside';
+import { columnsTold } from './bench-columns';
+import { filesAdded, sweep } from './bench-files';
 import { BenchItems } from './bench-items';
-import {
-  BenchLedger,
-  fileKey,
-  HEAD,
-  itemKey,
-  type FileHeld,
-  type ItemHeld,
-  type Patch,
-} from './bench-ledger';
-import {
-  BenchReading,
-  noting,
-  PICTURES,
-  picturesOf,
-  TABLES,
-  twinsAcross,
-  withoutKnown,
-} from './bench-reading';
-import { nameOf, stemOf, tieSaid } from './bench-rows';
-import { nextOf } from './bench-shapes';
+import { BenchLedger, itemKey, type ItemHeld, type Patch } from './bench-ledger';
+import { Pace } from './bench-pace';
+import { BenchReading, twinsAcross, withoutKnown } from './bench-reading';
+import { nameOf } from './bench-rows';
 import { BenchStanding } from './bench-standing';
-import { gatheringOf, madeKey, planStep } from './bench-steps';
+import { madeKey, planStep } from './bench-steps';
 import type {
   BenchAsk,
   BenchStep,
@@ -43,9 +28,11 @@ import type {
 } from './bench-types';
 import { tableSaid } from './bench-table';
 import { listShown, type BenchParts } from './bench-view';
+import { benchWhole } from './bench-whole';
 import type { Core } from './core';
 import type { Done } from './desk';
-import { gatherFiles, type FileReader, type GatherResult } from './gathering';
+import type { FileReader } from './file-reader';
+import type { GatherResult } from './gathering';
 import { gatheringsSaid, lookAt, takeBackEdit, type MadeRow } from './gathering-back';
 import type { Beside } from './history';
 
@@ -62,11 +49,6 @@ export interface BenchSurroundings {
   reader?: FileReader;
 }
 
-/** A pause longer than this is no part of the pace, in milliseconds. */
-const PAUSE_MS = 90_000;
-/** Steps after which a pace can be told. */
-const STEPS_FOR_PACE = 5;
-
 export class GatherBench {
   #ledger: BenchLedger;
   #items: BenchItems;
@@ -74,7 +56,7 @@ export class GatherBench {
   #reading: BenchReading;
   #opened: Promise<void> | undefined;
   #touched: string | undefined;
-  #pace = { steps: 0, ms: 0, last: 0 };
+  #pace = new Pace();
 
   constructor(readonly around: BenchSurroundings) {
     const { records } = around;
@@ -114,7 +96,7 @@ export class GatherBench {
     await this.#reading.load();
     this.#items.rebuild();
     this.#forgetStrange();
-    await this.#sweep();
+    await sweep(this.around.records, this.#ledger);
   }
 
   /** Where the journal knows nothing of this gathering (another journal was put in its place), nothing of it is accepted. */
@@ -125,22 +107,6 @@ export class GatherBench {
       as === 'accepted' ? [[itemKey(id), rest] as const] : [],
     );
     if (patch.length > 0) this.#lay(patch);
-  }
-
-  /** Lets go of pictures and tables of gatherings that were put away. */
-  async #sweep(): Promise<void> {
-    const { records } = this.around;
-    const wanted = new Set<string>();
-    for (const [, { pieces, told }] of this.#ledger.files()) {
-      wanted.add(TABLES + told.path);
-      for (const { picture } of pieces) if (picture) wanted.add(PICTURES + picture.digest);
-    }
-    const held = await records.all('bench-').catch(() => []);
-    const gone = held.filter(
-      ([key]) => (key.startsWith(TABLES) || key.startsWith(PICTURES)) && !wanted.has(key),
-    );
-    if (gone.length > 0)
-      await records.put(gone.map(([key]) => [key, undefined])).catch(() => undefined);
   }
 
   async view(ask: BenchAsk): Promise<BenchView> {
@@ -157,7 +123,7 @@ export class GatherBench {
       settled: 0,
       total: 0,
     }));
-    const minutes = this.#minutesFor(shown.counts.left);
+    const minutes = this.#pace.minutesFor(shown.counts.left);
     return {
       ...(head ? { gathering: head.id } : {}),
       name: head?.name ?? '',
@@ -170,12 +136,6 @@ export class GatherBench {
       ...(minutes === undefined ? {} : { minutes }),
       ...(this.#ledger.why ? { why: this.#ledger.why } : {}),
     };
-  }
-
-  #minutesFor(left: number): number | undefined {
-    const { steps, ms } = this.#pace;
-    if (steps < STEPS_FOR_PACE || left === 0) return undefined;
-    return Math.max(1, Math.round((left * ms) / steps / 60_000));
   }
 
   /** Takes files in and reads them; resolves when all are read or it was stopped. */
@@ -215,22 +175,13 @@ export class GatherBench {
       result.pieces,
       this.around.breathe,
     );
-    const from = (held.at(-1)?.[0] ?? -1) + 1;
-    const patch: BesideChange[] = result.files.map((told, at) => [
-      fileKey(from + at),
-      fileHeld(result, told, columns.get(told.path)),
-    ]);
-    if (!this.#ledger.head) {
-      const { id, on } = result.gathering;
-      const name = nameFor(result.files.map(({ path }) => path));
-      patch.push([HEAD, { id, on, ...(name ? { name } : {}) }]);
-    }
-    this.#lay(patch);
+    this.#lay(filesAdded(this.#ledger, result, columns));
   }
 
   /** Does one thing. Refused steps change nothing. */
   async step(step: BenchStep): Promise<Done> {
     await this.open();
+    const { around } = this.around.core();
     if (step.do === 'put-away') this.#reading.stop();
     const planned = planStep(this.#parts, step);
     if (!planned.ok) return { ok: false, said: planned.message, code: planned.code };
@@ -243,7 +194,7 @@ export class GatherBench {
       }
     }
     const { does, edit, patch, touched, settles } = planned;
-    if (settles === 1) this.#noteStep();
+    if (settles === 1) this.#pace.settled(around.now().getTime());
     return this.#change(edit ?? { does, changes: [] }, does, patch, touched);
   }
 
@@ -271,58 +222,19 @@ export class GatherBench {
     return back;
   }
 
-  #noteStep(): void {
-    const now = this.around.core().around.now().getTime();
-    const gap = now - this.#pace.last;
-    if (this.#pace.last > 0 && gap < PAUSE_MS) {
-      this.#pace.steps += 1;
-      this.#pace.ms += gap;
-    }
-    this.#pace.last = now;
-  }
-
   /** Pictures of pieces that are being accepted go into the journal's own store first. */
   async #keepPictures(patch: Patch): Promise<void> {
     for (const [key, value] of patch) {
       if ((value as ItemHeld | undefined)?.as !== 'accepted') continue;
       const picture = this.#items.piece(key.slice(itemKey('').length))?.now.picture;
-      const found = picture && (await this.picture(picture.digest));
+      const found = picture && (await benchPicture(this.around.records, picture.digest));
       if (found) await this.around.keepPicture(picture.digest, found.bytes, found.type);
     }
   }
 
-  /** A picture that waits with its piece. */
-  picture(digest: string): Promise<{ bytes: Uint8Array; type: string } | undefined> {
-    return this.around.records
-      .get<{ bytes: Uint8Array; type: string }>(PICTURES + digest)
-      .catch(() => undefined);
-  }
-
   /** A piece, book or meeting whole, to be altered. */
   whole(id: string): BenchWhole | undefined {
-    const item = this.#items.get(id);
-    if (!item) return undefined;
-    if (item.type === 'book') return { type: 'book', id, book: item.now };
-    if (item.type === 'meeting') return { type: 'meeting', id, meeting: item.now };
-    const { kind, text, title, written, answer, picture, ties, source, cells } = item.now;
-    const next = nextOf(this.#parts, id);
-    return {
-      type: 'piece',
-      piece: {
-        id,
-        kind,
-        text,
-        title: title ?? '',
-        written: written ?? '',
-        answer: answer ?? '',
-        ...(picture ? { alt: picture.alt } : {}),
-        ties: ties.map(tieSaid),
-        place: [nameOf(source.path), sayPlace(source.place)].filter(Boolean).join(', '),
-        under: source.under ?? [],
-        ...(cells ? { cells } : {}),
-        ...(next ? { next: plainText(next.now.text).slice(0, 200) } : {}),
-      },
-    };
+    return benchWhole(this.#parts, id);
   }
 
   columns(file: number): BenchTable | undefined {
@@ -331,43 +243,9 @@ export class GatherBench {
 
   /** Reads a table again with its columns told by the reader; refused once something of it was accepted. */
   async tellColumns(file: number, told: Record<string, ColumnRole>): Promise<Done> {
-    const held = this.#ledger.file(file);
-    const bytes = held && (await this.around.records.get<Blob>(TABLES + held.told.path));
-    if (!held || !bytes) {
-      return {
-        ok: false,
-        code: 'gone',
-        said: 'The table is not here any more. Drop the file again to tell its columns.',
-      };
-    }
-    const items = this.#items.all.filter((item) => item.file === file);
-    if (items.some(({ id }) => this.#ledger.item(id)?.as === 'accepted')) {
-      return {
-        ok: false,
-        code: 'accepted',
-        said: 'Some of this table is accepted. Put that back first, then tell its columns.',
-      };
-    }
-    const columns = new Map<string, Record<string, ColumnRole>>();
-    const { path } = held.told;
-    const offered = { path, bytes: async () => new Uint8Array(await bytes.arrayBuffer()) };
-    const result = await gatherFiles(
-      this.around.core(),
-      [offered],
-      undefined,
-      undefined,
-      noting(this.around.reader, columns, told),
-    );
-    const [read] = result.files;
-    if (!read || read.status === 'unreadable') {
-      return { ok: false, code: 'unread', said: read?.reason ?? 'The table could not be read.' };
-    }
-    await this.around.records.put(picturesOf(result)).catch(() => undefined);
-    const patch: Patch = [
-      ...items.map(({ id }) => [itemKey(id), undefined] as const),
-      [fileKey(file), fileHeld(result, read, columns.get(path))],
-    ];
-    const does = `Read ${nameOf(path)} with other columns`;
+    const planned = await columnsTold(this.#parts, this.around, file, told);
+    if (!planned.ok) return { ok: false, said: planned.message, code: planned.code };
+    const { does, patch } = planned;
     return this.#change({ does, changes: [] }, does, patch);
   }
 
@@ -400,38 +278,4 @@ export class GatherBench {
     }
     return this.#change(edit, edit.does, gone);
   }
-
-  /** The record of the gathering in hand. */
-  get gathering(): Gathering | undefined {
-    return this.#ledger.head && gatheringOf(this.#parts);
-  }
-
-  /** Resolves when everything decided so far is stored. */
-  whenStored(): Promise<void> {
-    return this.#ledger.whenStored();
-  }
-}
-
-function fileHeld(
-  result: GatherResult,
-  told: FileHeld['told'],
-  columns: Record<string, ColumnRole> | undefined,
-): FileHeld {
-  const own = ({ source }: { source: { path: string } }): boolean => source.path === told.path;
-  return {
-    told,
-    pieces: result.pieces.filter(own),
-    books: result.books.filter(own),
-    meetings: result.meetings.filter(own),
-    ...(columns ? { columns } : {}),
-  };
-}
-
-/** The folder they all lie in, or the one file there is. */
-function nameFor(paths: readonly string[]): string | undefined {
-  const [first] = paths;
-  if (first === undefined) return undefined;
-  const folder = first.includes('/') ? first.slice(0, first.indexOf('/') + 1) : '';
-  if (folder && paths.every((path) => path.startsWith(folder))) return folder.slice(0, -1);
-  return paths.length === 1 ? stemOf(first) : undefined;
 }

@@ -1,31 +1,19 @@
 /** Gathering for app, command line and tests: reads files one after another, sorts them in slices that let the screen breathe. */
 import { acceptable, acceptEdit, type AcceptLevel, type Accepted } from '../gather/accept';
-import type { BlockPicture, ColumnRole, FileRead, FileToRead, Gathered } from '../gather/block';
+import type { BlockPicture, Gathered } from '../gather/block';
 import { gatherInSlices, type FileGathered, type GatheringMade } from '../gather/gathering';
 import type { GatherPiece } from '../gather/piece';
 import type { Gathering, GatheringId } from '../journal/records';
 import type { Core } from './core';
+import { readFile, type FileReader } from './file-reader';
 
-export type { AcceptLevel, Accepted, GatherPiece, GatheringMade };
-
-/** The readers of the house, loaded when there is something to read. */
-export const readFile: FileReader = async function* (file, signal, options) {
-  const read = (await import('../gather/read-file')).readFile;
-  yield* read(file, signal, options);
-};
+export type { AcceptLevel, Accepted, FileReader, GatherPiece, GatheringMade };
 
 /** A file still unread: its bytes are asked for when its turn comes, and let go after. */
 export interface FileOffered {
   path: string;
   bytes: () => Uint8Array | Promise<Uint8Array>;
 }
-
-/** How a file is read; a zip answers with every file in it. */
-export type FileReader = (
-  file: FileToRead,
-  signal?: AbortSignal,
-  options?: { columns?: Readonly<Record<string, ColumnRole>> },
-) => AsyncIterable<FileRead>;
 
 export interface GatherProgress {
   stage: 'reading' | 'sorting';

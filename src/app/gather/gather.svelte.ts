@@ -116,7 +116,7 @@ export class GatherState {
 
   async #look(open = false): Promise<void> {
     this.#seen = this.house.revision;
-    const view = await this.#desk.bench(this.#ask, open);
+    const view = await this.#desk.gathering.bench(this.#ask, open);
     this.#from = view.from;
     this.view = view;
     if (this.file !== undefined && !view.files.some(({ key }) => key === this.file)) {
@@ -209,7 +209,7 @@ export class GatherState {
       const asked = own && step(own);
       if (!own || !asked) return undefined;
       const next = this.#nextOf(own);
-      const done = await this.#desk.benchStep(asked);
+      const done = await this.#desk.gathering.step(asked);
       if (!done.ok) {
         this.house.say(done.said);
         return done;
@@ -238,7 +238,7 @@ export class GatherState {
   /** Does something to the piece in hand that leaves it in hand. */
   change(step: BenchStep, told = false): Promise<Done> {
     return this.queued(async () => {
-      const done = await this.#desk.benchStep(step);
+      const done = await this.#desk.gathering.step(step);
       if (!done.ok || told) this.house.say(done.said, done.ok);
       if (!done.ok) return done;
       const { current } = this;
@@ -267,7 +267,7 @@ export class GatherState {
   acceptSure(): Promise<Done> {
     return this.queued(async () => {
       const ask = { show: this.show, ...(this.file === undefined ? {} : { file: this.file }) };
-      const done = await this.#desk.benchStep({ do: 'accept-sure', ask });
+      const done = await this.#desk.gathering.step({ do: 'accept-sure', ask });
       this.house.say(done.said, done.ok);
       this.#linger = undefined;
       await this.#goTo(undefined);
@@ -290,7 +290,7 @@ export class GatherState {
     const row = this.rows.find((one) => one.id === id);
     if (!row || row.status === 'accepted') return;
     this.take(row.id);
-    const whole = await this.#desk.benchPiece(row.id);
+    const whole = await this.#desk.gathering.piece(row.id);
     if (!whole) return;
     if (whole.type === 'meeting') {
       this.house.say('A meeting is kept as its calendar says; alter it in Plan once it is kept.');
@@ -312,7 +312,7 @@ export class GatherState {
     }
     this.reading = true;
     this.sheet = undefined;
-    const doing = this.#desk.gather(files);
+    const doing = this.#desk.gathering.gather(files);
     setTimeout(() => void this.look(), LOOK_AGAIN_MS / 3);
     const done = await doing.finally(() => (this.reading = false));
     this.house.say(done.said);
@@ -321,18 +321,18 @@ export class GatherState {
   }
 
   async stop(): Promise<void> {
-    await this.#desk.stopGathering();
+    await this.#desk.gathering.stop();
     await this.look();
   }
 
   async forgetWaiting(): Promise<void> {
-    await this.#desk.forgetWaiting();
+    await this.#desk.gathering.forgetWaiting();
     await this.look();
   }
 
   async putAway(): Promise<void> {
     this.sheet = undefined;
-    await this.house.tell(this.#desk.benchStep({ do: 'put-away' }));
+    await this.house.tell(this.#desk.gathering.step({ do: 'put-away' }));
     this.show = 'left';
     this.file = undefined;
     await this.relist();

@@ -58,14 +58,14 @@ async function bench(
 ): Promise<Setup> {
   const setup = await opened(store, { reader, beside });
   if (files.length > 0) {
-    await must(setup.desk.gather(files.map(([path, text]) => handed(path, text))));
+    await must(setup.desk.gathering.gather(files.map(([path, text]) => handed(path, text))));
   }
   return setup;
 }
 
-const left = async (desk: DeskOver): Promise<BenchRow[]> => (await desk.bench(ALL)).rows;
+const left = async (desk: DeskOver): Promise<BenchRow[]> => (await desk.gathering.bench(ALL)).rows;
 const shown = (desk: DeskOver, ask: Partial<BenchAsk>): Promise<BenchView> =>
-  desk.bench({ ...ALL, ...ask });
+  desk.gathering.bench({ ...ALL, ...ask });
 const idAt = async (desk: DeskOver, at: number): Promise<string> => (await left(desk))[at]!.id;
 const entriesOf = (desk: DeskOver): string[] =>
   [...desk.engine.journal.tables.entries.values()].map(({ text }) => text);
@@ -73,7 +73,7 @@ const entriesOf = (desk: DeskOver): string[] =>
 describe('the bench of gathering', () => {
   test('shows every piece before it is kept, in the order of the notebook', async () => {
     const { desk } = await bench();
-    const view = await desk.bench(ALL);
+    const view = await desk.gathering.bench(ALL);
     expect(view.name).toBe('old');
     expect(view.counts).toEqual({ found: 4, accepted: 0, seen: 0, skipped: 0, left: 4 });
     expect(view.rows.map(({ place }) => place)).toEqual([
@@ -89,20 +89,20 @@ describe('the bench of gathering', () => {
   test('accepts a piece as an entry of this gathering, and undo leaves it to be sorted again', async () => {
     const { desk } = await bench();
     const id = await idAt(desk, 0);
-    await must(desk.benchStep({ do: 'accept', ids: [id] }));
+    await must(desk.gathering.step({ do: 'accept', ids: [id] }));
     expect(entriesOf(desk)).toEqual(['D.Q. Why does Anne say that she is sorry?']);
     const [entry] = desk.engine.journal.tables.entries.values();
     expect(entry?.source).toMatchObject({ file: 'old/a.txt', place: 'line 1' });
-    expect((await desk.bench(ALL)).counts).toMatchObject({ accepted: 1, left: 3 });
+    expect((await desk.gathering.bench(ALL)).counts).toMatchObject({ accepted: 1, left: 3 });
     expect((await shown(desk, { linger: id })).rows[0]).toMatchObject({ id, status: 'accepted' });
 
     expect((await must(desk.undo())).said).toBe('Accept a question');
-    const undone = await desk.bench(ALL);
+    const undone = await desk.gathering.bench(ALL);
     expect(undone.counts).toMatchObject({ accepted: 0, left: 4 });
     expect(undone.touched).toBe(id);
     expect(entriesOf(desk)).toEqual([]);
     await must(desk.redo());
-    expect((await desk.bench(ALL)).counts).toMatchObject({ accepted: 1, left: 3 });
+    expect((await desk.gathering.bench(ALL)).counts).toMatchObject({ accepted: 1, left: 3 });
     expect(entriesOf(desk)).toHaveLength(1);
   });
 
@@ -110,11 +110,17 @@ describe('the bench of gathering', () => {
     const { desk } = await bench();
     const before = await left(desk);
     const [first, second] = [before[0]!.id, before[1]!.id];
-    await must(desk.benchStep({ do: 'skip', ids: [first] }));
-    await must(desk.benchStep({ do: 'kind', ids: [second], kind: 'lesson' }));
-    await must(desk.benchStep({ do: 'tie', ids: [second], tie: { name: 'Truth', kind: 'theme' } }));
+    await must(desk.gathering.step({ do: 'skip', ids: [first] }));
+    await must(desk.gathering.step({ do: 'kind', ids: [second], kind: 'lesson' }));
     await must(
-      desk.benchStep({ do: 'alter', id: second, words: { text: 'The brooch.', written: '2015' } }),
+      desk.gathering.step({ do: 'tie', ids: [second], tie: { name: 'Truth', kind: 'theme' } }),
+    );
+    await must(
+      desk.gathering.step({
+        do: 'alter',
+        id: second,
+        words: { text: 'The brooch.', written: '2015' },
+      }),
     );
     expect((await left(desk))[0]).toMatchObject({
       id: second,
@@ -130,13 +136,13 @@ describe('the bench of gathering', () => {
 
   test('a kind set on one labelled line is learnt for the others, shown, and revoked', async () => {
     const { desk } = await bench();
-    await must(desk.benchStep({ do: 'kind', ids: [await idAt(desk, 2)], kind: 'assignment' }));
-    const view = await desk.bench(ALL);
+    await must(desk.gathering.step({ do: 'kind', ids: [await idAt(desk, 2)], kind: 'assignment' }));
+    const view = await desk.gathering.bench(ALL);
     expect(view.rules.map(({ says }) => says)).toContain('Lines that begin LK are assignments.');
     expect(view.rows[3]).toMatchObject({ kind: 'assignment', certainty: 'likely' });
     const [rule] = view.rules;
-    await must(desk.benchStep({ do: 'revoke', rule: rule!.id }));
-    const after = await desk.bench(ALL);
+    await must(desk.gathering.step({ do: 'revoke', rule: rule!.id }));
+    const after = await desk.gathering.bench(ALL);
     expect(after.rules.map(({ says }) => says)).not.toContain(rule!.says);
     expect(after.rows[2]?.kind).toBe('assignment');
     expect(after.rows[3]?.kind).not.toBe('assignment');
@@ -146,25 +152,25 @@ describe('the bench of gathering', () => {
 
   test('accepts the sure ones in one go, all or nothing', async () => {
     const { desk } = await bench();
-    const { sure } = await desk.bench(ALL);
+    const { sure } = await desk.gathering.bench(ALL);
     expect(sure).toBeGreaterThan(0);
-    await must(desk.benchStep({ do: 'accept-sure', ask: { show: 'left' } }));
+    await must(desk.gathering.step({ do: 'accept-sure', ask: { show: 'left' } }));
     expect(entriesOf(desk)).toHaveLength(sure);
-    expect((await desk.bench(ALL)).sure).toBe(0);
+    expect((await desk.gathering.bench(ALL)).sure).toBe(0);
     await must(desk.undo());
     expect(entriesOf(desk)).toEqual([]);
-    expect((await desk.bench(ALL)).counts.left).toBe(4);
+    expect((await desk.gathering.bench(ALL)).counts.left).toBe(4);
   });
 
   test('what is decided is there again in another window, and so are the pieces', async () => {
     const [store, beside] = [new MemoryStore(), new MemoryBeside()];
     const { desk } = await bench([['old/a.txt', NOTES]], store, beside);
-    await must(desk.benchStep({ do: 'accept', ids: [await idAt(desk, 0)] }));
-    await must(desk.benchStep({ do: 'skip', ids: [await idAt(desk, 0)] }));
-    await must(desk.benchStep({ do: 'kind', ids: [await idAt(desk, 0)], kind: 'assignment' }));
-    const before = await desk.bench(ALL);
+    await must(desk.gathering.step({ do: 'accept', ids: [await idAt(desk, 0)] }));
+    await must(desk.gathering.step({ do: 'skip', ids: [await idAt(desk, 0)] }));
+    await must(desk.gathering.step({ do: 'kind', ids: [await idAt(desk, 0)], kind: 'assignment' }));
+    const before = await desk.gathering.bench(ALL);
     const later = await bench([], store, beside);
-    const after = await later.desk.bench(ALL, true);
+    const after = await later.desk.gathering.bench(ALL, true);
     expect(after.rows).toEqual(before.rows);
     expect(after.counts).toEqual(before.counts);
     expect(after.rules).toEqual(before.rules);
@@ -175,23 +181,32 @@ describe('the bench of gathering', () => {
     const [store, beside] = [new MemoryStore(), new MemoryBeside()];
     const one = await bench([['old/a.txt', NOTES]], store, beside);
     const other = await bench([], store, beside);
-    await other.desk.bench(ALL, true);
+    await other.desk.gathering.bench(ALL, true);
     const ids = (await left(one.desk)).map(({ id }) => id);
-    await must(one.desk.benchStep({ do: 'skip', ids: [ids[0]!] }));
-    await must(other.desk.benchStep({ do: 'skip', ids: [ids[1]!] }));
-    await must(one.desk.benchStep({ do: 'skip', ids: [ids[2]!] }));
+    await must(one.desk.gathering.step({ do: 'skip', ids: [ids[0]!] }));
+    await must(other.desk.gathering.step({ do: 'skip', ids: [ids[1]!] }));
+    await must(one.desk.gathering.step({ do: 'skip', ids: [ids[2]!] }));
     const third = await bench([], store, beside);
-    expect((await third.desk.bench(ALL, true)).counts).toMatchObject({ skipped: 3, left: 1 });
-    expect((await one.desk.bench(ALL, true)).counts).toMatchObject({ skipped: 3, left: 1 });
-    expect((await other.desk.bench(ALL, true)).counts).toMatchObject({ skipped: 3, left: 1 });
+    expect((await third.desk.gathering.bench(ALL, true)).counts).toMatchObject({
+      skipped: 3,
+      left: 1,
+    });
+    expect((await one.desk.gathering.bench(ALL, true)).counts).toMatchObject({
+      skipped: 3,
+      left: 1,
+    });
+    expect((await other.desk.gathering.bench(ALL, true)).counts).toMatchObject({
+      skipped: 3,
+      left: 1,
+    });
   });
 
   test('where nothing can be stored beside the journal it is told, and sorting goes on', async () => {
     const full = new MemoryBeside();
     full.put = () => Promise.reject(new NotKept('disk-full', 'the disk is full.'));
     const { desk } = await bench([['old/a.txt', NOTES]], new MemoryStore(), full);
-    await must(desk.benchStep({ do: 'accept', ids: [await idAt(desk, 0)] }));
-    const view = await desk.bench(ALL, true);
+    await must(desk.gathering.step({ do: 'accept', ids: [await idAt(desk, 0)] }));
+    const view = await desk.gathering.bench(ALL, true);
     expect(view.why).toContain('the disk is full');
     expect(view.counts).toMatchObject({ accepted: 1, left: 3 });
   });
@@ -201,7 +216,7 @@ describe('the bench of gathering', () => {
       ['old/bad.wps', 'x'],
       ['old/a.txt', NOTES],
     ]);
-    const view = await desk.bench(ALL);
+    const view = await desk.gathering.bench(ALL);
     expect(
       view.files.map(({ name, status, reason, total }) => [name, status, reason, total]),
     ).toEqual([
@@ -217,9 +232,9 @@ const NEARLY = 'It was a fine summer evening, and long shadows lay across the la
 describe('twins at the bench', () => {
   test('exactly the same words are seen before; nearly the same wait with what differs marked', async () => {
     const { desk } = await bench([['old/a.txt', `${QUOTE}\nSomething else was said.`]]);
-    await must(desk.benchStep({ do: 'accept', ids: [await idAt(desk, 0)] }));
-    await must(desk.gather([handed('more/b.txt', `${QUOTE.toUpperCase()}\n${NEARLY}`)]));
-    const view = await desk.bench(ALL);
+    await must(desk.gathering.step({ do: 'accept', ids: [await idAt(desk, 0)] }));
+    await must(desk.gathering.gather([handed('more/b.txt', `${QUOTE.toUpperCase()}\n${NEARLY}`)]));
+    const view = await desk.gathering.bench(ALL);
     expect(view.counts).toMatchObject({ found: 4, accepted: 1, seen: 1, left: 2 });
     const near = view.rows.find(({ twin }) => twin);
     expect(near?.twin).toMatchObject({ where: 'kept', text: QUOTE, exact: false });
@@ -232,22 +247,26 @@ describe('twins at the bench', () => {
   test('keep the one we have, take this wording, keep both', async () => {
     const start = async (): Promise<[DeskOver, string]> => {
       const { desk } = await bench([['old/a.txt', `${QUOTE}\n${NEARLY}`]]);
-      await must(desk.benchStep({ do: 'accept', ids: [await idAt(desk, 0)] }));
+      await must(desk.gathering.step({ do: 'accept', ids: [await idAt(desk, 0)] }));
       return [desk, await idAt(desk, 0)];
     };
     const [ours, a] = await start();
-    await must(ours.benchStep({ do: 'accept', ids: [a], choice: 'keep-ours' }));
+    await must(ours.gathering.step({ do: 'accept', ids: [a], choice: 'keep-ours' }));
     expect(entriesOf(ours)).toEqual([QUOTE]);
-    expect((await ours.bench(ALL)).counts).toMatchObject({ accepted: 1, seen: 1, left: 0 });
+    expect((await ours.gathering.bench(ALL)).counts).toMatchObject({
+      accepted: 1,
+      seen: 1,
+      left: 0,
+    });
 
     const [theirs, b] = await start();
-    await must(theirs.benchStep({ do: 'accept', ids: [b], choice: 'take-wording' }));
+    await must(theirs.gathering.step({ do: 'accept', ids: [b], choice: 'take-wording' }));
     expect(entriesOf(theirs)).toEqual([NEARLY]);
     await must(theirs.undo());
     expect(entriesOf(theirs)).toEqual([QUOTE]);
 
     const [both, c] = await start();
-    await must(both.benchStep({ do: 'accept', ids: [c], choice: 'keep-both' }));
+    await must(both.gathering.step({ do: 'accept', ids: [c], choice: 'keep-both' }));
     expect(entriesOf(both)).toEqual([QUOTE, NEARLY]);
   });
 
@@ -255,21 +274,25 @@ describe('twins at the bench', () => {
     const { desk } = await bench([['old/a.txt', `${QUOTE}\n${NEARLY}`]]);
     const rows = await left(desk);
     expect(rows[1]?.twin).toMatchObject({ where: 'here', text: QUOTE, from: 'a, line 1' });
-    await must(desk.benchStep({ do: 'accept', ids: [rows[1]!.id], choice: 'take-wording' }));
+    await must(desk.gathering.step({ do: 'accept', ids: [rows[1]!.id], choice: 'take-wording' }));
     expect(entriesOf(desk)).toEqual([NEARLY]);
-    expect((await desk.bench(ALL)).counts).toMatchObject({ accepted: 1, seen: 1, left: 0 });
+    expect((await desk.gathering.bench(ALL)).counts).toMatchObject({
+      accepted: 1,
+      seen: 1,
+      left: 0,
+    });
   });
 
   test('gathering the same folder twice adds nothing, also what was altered since', async () => {
     const { desk, clock } = await bench();
-    await must(desk.benchStep({ do: 'accept', ids: (await left(desk)).map(({ id }) => id) }));
+    await must(desk.gathering.step({ do: 'accept', ids: (await left(desk)).map(({ id }) => id) }));
     const [entry] = desk.engine.journal.tables.entries.values();
     clock.now += 60_000;
     await must(desk.saveEntry({ ...entry!, text: 'Why is Anne sorry, does she say?' }));
-    await must(desk.benchStep({ do: 'put-away' }));
+    await must(desk.gathering.step({ do: 'put-away' }));
     clock.now += 60_000;
-    await must(desk.gather([handed('old/a.txt', NOTES)]));
-    const view = await desk.bench(ALL);
+    await must(desk.gathering.gather([handed('old/a.txt', NOTES)]));
+    const view = await desk.gathering.bench(ALL);
     expect(view.counts).toEqual({ found: 4, accepted: 0, seen: 4, skipped: 0, left: 0 });
     expect(view.files[0]?.before).toBe(true);
     expect(entriesOf(desk)).toHaveLength(4);
@@ -280,17 +303,17 @@ describe('twins at the bench', () => {
       ['old/a.txt', NOTES],
       ['old/copy of a.txt', NOTES],
     ]);
-    const view = await desk.bench(ALL);
+    const view = await desk.gathering.bench(ALL);
     expect(view.files.map(({ name }) => name)).toEqual(['a.txt']);
     expect(view.counts).toMatchObject({ found: 4, seen: 0, left: 4 });
   });
 
   test('what was seen before can be kept all the same', async () => {
     const { desk } = await bench([['old/a.txt', `${QUOTE}\n${QUOTE}`]]);
-    await must(desk.benchStep({ do: 'accept', ids: [await idAt(desk, 0)] }));
+    await must(desk.gathering.step({ do: 'accept', ids: [await idAt(desk, 0)] }));
     const seen = (await shown(desk, { show: 'seen' })).rows;
     expect(seen).toHaveLength(1);
-    await must(desk.benchStep({ do: 'accept', ids: [seen[0]!.id] }));
+    await must(desk.gathering.step({ do: 'accept', ids: [seen[0]!.id] }));
     expect(entriesOf(desk)).toEqual([QUOTE, QUOTE]);
   });
 });
@@ -301,14 +324,14 @@ describe('the shape of pieces', () => {
       ['old/a.txt', 'The rain held off all morning. Why does Anne say that she is sorry?'],
     ]);
     const [row] = await left(desk);
-    await must(desk.benchStep({ do: 'split', id: row!.id, at: row!.text.indexOf('Why') }));
+    await must(desk.gathering.step({ do: 'split', id: row!.id, at: row!.text.indexOf('Why') }));
     const halves = await left(desk);
     expect(halves.map(({ text, kind }) => [text, kind])).toEqual([
       ['The rain held off all morning.', 'note'],
       ['Why does Anne say that she is sorry?', 'question'],
     ]);
-    expect((await desk.bench(ALL)).touched).toBe(halves[0]!.id);
-    await must(desk.benchStep({ do: 'join', id: halves[0]!.id }));
+    expect((await desk.gathering.bench(ALL)).touched).toBe(halves[0]!.id);
+    await must(desk.gathering.step({ do: 'join', id: halves[0]!.id }));
     expect((await left(desk)).map(({ text }) => text)).toEqual([
       'The rain held off all morning.\n\nWhy does Anne say that she is sorry?'.replace(
         '\n\n',
@@ -326,11 +349,11 @@ describe('the shape of pieces', () => {
       ['old/b.txt', 'Another thing.'],
     ]);
     const id = await idAt(desk, 0);
-    expect(await desk.benchStep({ do: 'split', id, at: 0 })).toMatchObject({
+    expect(await desk.gathering.step({ do: 'split', id, at: 0 })).toMatchObject({
       ok: false,
       code: 'nothing-to-split',
     });
-    expect(await desk.benchStep({ do: 'join', id })).toMatchObject({
+    expect(await desk.gathering.step({ do: 'join', id })).toMatchObject({
       ok: false,
       code: 'nothing-to-join',
     });
@@ -340,22 +363,22 @@ describe('the shape of pieces', () => {
 describe('taking a gathering back', () => {
   test('takes its entries, headings and readings, and puts taken wording back', async () => {
     const { desk, clock } = await bench([['mine/own.txt', QUOTE]]);
-    await must(desk.benchStep({ do: 'accept', ids: [await idAt(desk, 0)] }));
-    await must(desk.benchStep({ do: 'put-away' }));
+    await must(desk.gathering.step({ do: 'accept', ids: [await idAt(desk, 0)] }));
+    await must(desk.gathering.step({ do: 'put-away' }));
     const before = fileOf(desk.engine.journal);
     clock.now += 60_000;
     await must(
-      desk.gather([
+      desk.gathering.gather([
         handed('old/a.txt', `${NEARLY}\nThe rain held off.`),
         handed('old/b.csv', 'Emma'),
       ]),
     );
     const rows = await left(desk);
     expect(rows.map(({ type }) => type)).toEqual(['piece', 'piece', 'book']);
-    await must(desk.benchStep({ do: 'accept', ids: [rows[0]!.id], choice: 'take-wording' }));
+    await must(desk.gathering.step({ do: 'accept', ids: [rows[0]!.id], choice: 'take-wording' }));
     const theme = { name: 'Weather', kind: 'theme' } as const;
-    await must(desk.benchStep({ do: 'tie', ids: [rows[1]!.id], tie: theme }));
-    await must(desk.benchStep({ do: 'accept', ids: [rows[1]!.id, rows[2]!.id] }));
+    await must(desk.gathering.step({ do: 'tie', ids: [rows[1]!.id], tie: theme }));
+    await must(desk.gathering.step({ do: 'accept', ids: [rows[1]!.id, rows[2]!.id] }));
     const { headings, readings } = desk.engine.journal.tables;
     expect([...headings.values()].map(({ name }) => name).sort()).toEqual([
       'Anna Sewell',
@@ -363,27 +386,27 @@ describe('taking a gathering back', () => {
       'Weather',
     ]);
     expect(readings.size).toBe(1);
-    const { gathering } = await desk.bench(ALL);
-    expect(await desk.lookAtGathering(gathering!)).toMatchObject({ entries: 1, altered: [] });
-    await must(desk.takeBackGathering(gathering!, []));
+    const { gathering } = await desk.gathering.bench(ALL);
+    expect(await desk.gathering.lookAt(gathering!)).toMatchObject({ entries: 1, altered: [] });
+    await must(desk.gathering.takeBack(gathering!, []));
     expect(fileOf(desk.engine.journal)).toBe(before);
-    expect((await desk.bench(ALL)).counts).toMatchObject({ accepted: 0, left: 3 });
+    expect((await desk.gathering.bench(ALL)).counts).toMatchObject({ accepted: 0, left: 3 });
     await must(desk.undo());
-    expect((await desk.bench(ALL)).counts).toMatchObject({ accepted: 3, left: 0 });
+    expect((await desk.gathering.bench(ALL)).counts).toMatchObject({ accepted: 3, left: 0 });
     expect(readings.size).toBe(1);
   });
 
   test('entries altered since are told, and stay where the reader says so', async () => {
     const { desk, clock } = await bench();
-    await must(desk.benchStep({ do: 'accept', ids: (await left(desk)).map(({ id }) => id) }));
+    await must(desk.gathering.step({ do: 'accept', ids: (await left(desk)).map(({ id }) => id) }));
     const [entry] = desk.engine.journal.tables.entries.values();
     clock.now += 60_000;
     await must(desk.saveEntry({ ...entry!, text: 'Altered by hand.' }));
-    const { gathering } = await desk.bench(ALL);
-    const looked = await desk.lookAtGathering(gathering!);
+    const { gathering } = await desk.gathering.bench(ALL);
+    const looked = await desk.gathering.lookAt(gathering!);
     expect(looked).toMatchObject({ entries: 4, used: 0 });
     expect(looked?.altered.map(({ id }) => id)).toEqual([entry!.id]);
-    await must(desk.takeBackGathering(gathering!, [entry!.id]));
+    await must(desk.gathering.takeBack(gathering!, [entry!.id]));
     expect(entriesOf(desk)).toEqual(['Altered by hand.']);
     expect(desk.engine.check()).toEqual([]);
   });
@@ -391,8 +414,10 @@ describe('taking a gathering back', () => {
   test('a heading that something else names meanwhile stays', async () => {
     const { desk } = await bench();
     const id = await idAt(desk, 0);
-    await must(desk.benchStep({ do: 'tie', ids: [id], tie: { name: 'Weather', kind: 'theme' } }));
-    await must(desk.benchStep({ do: 'accept', ids: [id] }));
+    await must(
+      desk.gathering.step({ do: 'tie', ids: [id], tie: { name: 'Weather', kind: 'theme' } }),
+    );
+    await must(desk.gathering.step({ do: 'accept', ids: [id] }));
     const [weather] = desk.engine.journal.tables.headings.keys();
     await must(
       desk.saveEntry({
@@ -401,8 +426,8 @@ describe('taking a gathering back', () => {
         ties: [{ heading: weather as never, role: 'about', by: 'reader' }],
       }),
     );
-    const { gathering } = await desk.bench(ALL);
-    await must(desk.takeBackGathering(gathering!, []));
+    const { gathering } = await desk.gathering.bench(ALL);
+    await must(desk.gathering.takeBack(gathering!, []));
     expect(desk.engine.journal.tables.headings.size).toBe(1);
     expect(entriesOf(desk)).toEqual(['My own.']);
   });
@@ -415,31 +440,33 @@ describe('files on their way', () => {
     const files = ['a', 'b', 'c'].map((name) => handed(`old/${name}.txt`, `Something in ${name}.`));
     const stopping = { ...files[1]!, file: new Blob(['Something in b.']) };
     stopping.file.arrayBuffer = async () => {
-      await desk.stopGathering();
+      await desk.gathering.stop();
       return new ArrayBuffer(0);
     };
-    await desk.gather([files[0]!, stopping, files[2]!]);
-    const stopped = await desk.bench(ALL);
+    await desk.gathering.gather([files[0]!, stopping, files[2]!]);
+    const stopped = await desk.gathering.bench(ALL);
     expect(stopped.progress).toMatchObject({ stage: 'stopped' });
     const waiting = stopped.files.filter(({ status }) => status === 'waiting');
     expect(waiting.map(({ name }) => name)).toContain('c.txt');
     const later = await bench([], store, beside);
-    expect((await later.desk.bench(ALL, true)).progress).toMatchObject({ stage: 'stopped' });
-    await must(later.desk.gather([]));
-    const view = await later.desk.bench(ALL);
+    expect((await later.desk.gathering.bench(ALL, true)).progress).toMatchObject({
+      stage: 'stopped',
+    });
+    await must(later.desk.gathering.gather([]));
+    const view = await later.desk.gathering.bench(ALL);
     expect(view.progress).toBeUndefined();
     expect(view.rows.map(({ text }) => text)).toContain('Something in c.');
   });
 
   test('hidden files are left alone, and a second file of the same name goes by a number', async () => {
     const { desk } = await bench([]);
-    const done = await desk.gather([
+    const done = await desk.gathering.gather([
       handed('old/.DS_Store', 'x'),
       handed('old/a.txt', 'One thing.'),
       handed('old/a.txt', 'Another thing.'),
     ]);
     expect(done.said).toBe('2 pieces to look at; 1 hidden file left alone');
-    expect((await desk.bench(ALL)).files.map(({ path }) => path)).toEqual([
+    expect((await desk.gathering.bench(ALL)).files.map(({ path }) => path)).toEqual([
       'old/a.txt',
       'old/a (2).txt',
     ]);
@@ -447,9 +474,9 @@ describe('files on their way', () => {
 
   test('a gathering is put away, and undo brings it back', async () => {
     const { desk } = await bench();
-    await must(desk.benchStep({ do: 'put-away' }));
-    expect((await desk.bench(ALL)).gathering).toBeUndefined();
+    await must(desk.gathering.step({ do: 'put-away' }));
+    expect((await desk.gathering.bench(ALL)).gathering).toBeUndefined();
     await must(desk.undo());
-    expect((await desk.bench(ALL)).counts.left).toBe(4);
+    expect((await desk.gathering.bench(ALL)).counts.left).toBe(4);
   });
 });

@@ -1,0 +1,65 @@
+/** The files of a gathering as they are held: what was read of each, what the gathering is called after them, what lies beside them. */
+import type { ColumnRole } from '../gather/block';
+import type { BesideChange, RecordsBeside } from '../keep/beside';
+import { PICTURES, TABLES } from './bench-beside';
+import { fileKey, HEAD, type BenchLedger, type FileHeld, type Patch } from './bench-ledger';
+import { stemOf } from './bench-rows';
+import type { GatherResult } from './gathering';
+
+export function fileHeld(
+  result: GatherResult,
+  told: FileHeld['told'],
+  columns: Record<string, ColumnRole> | undefined,
+): FileHeld {
+  const own = ({ source }: { source: { path: string } }): boolean => source.path === told.path;
+  return {
+    told,
+    pieces: result.pieces.filter(own),
+    books: result.books.filter(own),
+    meetings: result.meetings.filter(own),
+    ...(columns ? { columns } : {}),
+  };
+}
+
+/** Puts files that were read onto the bench, after those that are there; the first ones begin a gathering. */
+export function filesAdded(
+  ledger: BenchLedger,
+  result: GatherResult,
+  columns: ReadonlyMap<string, Record<string, ColumnRole>>,
+): Patch {
+  const from = (ledger.files().at(-1)?.[0] ?? -1) + 1;
+  const patch: BesideChange[] = result.files.map((told, at) => [
+    fileKey(from + at),
+    fileHeld(result, told, columns.get(told.path)),
+  ]);
+  if (!ledger.head) {
+    const { id, on } = result.gathering;
+    const name = nameFor(result.files.map(({ path }) => path));
+    patch.push([HEAD, { id, on, ...(name ? { name } : {}) }]);
+  }
+  return patch;
+}
+
+/** The folder they all lie in, or the one file there is. */
+function nameFor(paths: readonly string[]): string | undefined {
+  const [first] = paths;
+  if (first === undefined) return undefined;
+  const folder = first.includes('/') ? first.slice(0, first.indexOf('/') + 1) : '';
+  if (folder && paths.every((path) => path.startsWith(folder))) return folder.slice(0, -1);
+  return paths.length === 1 ? stemOf(first) : undefined;
+}
+
+/** Lets go of pictures and tables of gatherings that were put away. */
+export async function sweep(records: RecordsBeside, ledger: BenchLedger): Promise<void> {
+  const wanted = new Set<string>();
+  for (const [, { pieces, told }] of ledger.files()) {
+    wanted.add(TABLES + told.path);
+    for (const { picture } of pieces) if (picture) wanted.add(PICTURES + picture.digest);
+  }
+  const held = await records.all('bench-').catch(() => []);
+  const gone = held.filter(
+    ([key]) => (key.startsWith(TABLES) || key.startsWith(PICTURES)) && !wanted.has(key),
+  );
+  if (gone.length > 0)
+    await records.put(gone.map(([key]) => [key, undefined])).catch(() => undefined);
+}
