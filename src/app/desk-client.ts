@@ -1,10 +1,10 @@
 import * as Comlink from 'comlink';
 import type { Desk, DeskEvents } from '../engine/desk';
+import { deskWorker } from './desk-worker';
 
 /** The desk behind the worker, as screens see it. Events come back through a proxied listener. */
 export function openDesk(): Desk {
-  const worker = new Worker(new URL('./desk.worker.ts', import.meta.url), { type: 'module' });
-  const remote = Comlink.wrap<Desk>(worker);
+  const remote = Comlink.wrap<Desk>(deskWorker);
   const ask = (name: string): unknown => (remote as unknown as Record<string, unknown>)[name];
   /** Parts of the desk: `reading.year` is asked for by that whole name. */
   const part = <Part extends 'reading' | 'printing' | 'weave' | 'gathering'>(

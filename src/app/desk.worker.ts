@@ -85,9 +85,10 @@ async function begin(): Promise<DeskOver> {
   return desk;
 }
 
-/** Forwards every call to the desk once it is there. */
+/** Forwards every call to the desk once it is there; what is asked while the journal opens is answered when its first entries are in. */
 function serveDesk(): void {
   const desk = begin();
+  let opened: Promise<unknown> | undefined;
   const ready = new Proxy(
     {},
     {
@@ -102,8 +103,11 @@ function serveDesk(): void {
                 string,
                 (...args: unknown[]) => unknown
               >;
+              if (name !== 'listen' && name !== 'open') await opened;
               lastAsked = performance.now();
-              const answer = await held[question!]!(...args);
+              const asked = held[question!]!(...args);
+              if (name === 'open') opened = (asked as Promise<unknown>).catch(() => undefined);
+              const answer = await asked;
               lastAsked = performance.now();
               return answer;
             },

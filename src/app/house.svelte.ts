@@ -33,6 +33,7 @@ export interface WritingStart {
 
 const KEY = Symbol('house');
 const TRAY = 'bookweft.tray';
+const BEGUN = 'bookweft.begun';
 
 /**
  * What every screen shares: where one is, totals, whether all is kept, what was just done, the tray of entries
@@ -43,6 +44,8 @@ export class House {
   totals = $state.raw<Totals | undefined>();
   keep = $state.raw<KeepState>({ state: 'keeping', sinceCopy: 0, aside: [] });
   undoState = $state.raw<UndoState>({});
+  /** A journal was here when the app was last open: the place can be shown before the journal has answered. */
+  readonly expected = remembered(BEGUN) !== undefined;
   /** Grows by one with every change of the journal: screens ask again when it does. */
   revision = $state(0);
   /** The last thing done, told in the live region and the undo bar. */
@@ -70,7 +73,7 @@ export class House {
     window.addEventListener('hashchange', () => {
       this.route = readRoute(location.hash);
     });
-    await this.desk.listen({
+    const listening = this.desk.listen({
       changed: (totals, undo) => {
         this.totals = totals;
         this.undoState = undo;
@@ -80,9 +83,11 @@ export class House {
         this.keep = state;
       },
     });
-    this.totals = await this.desk.open();
+    const opening = this.desk.open();
+    await listening;
+    this.totals = await opening;
+    remember(BEGUN, this.totals.empty ? undefined : 'yes');
     this.keep = await this.desk.keepState();
-    this.revision += 1;
   }
 
   go(route: Route): void {
@@ -173,6 +178,23 @@ export class House {
     } catch {
       // Without session storage the tray lasts as long as the window.
     }
+  }
+}
+
+function remembered(name: string): string | undefined {
+  try {
+    return localStorage.getItem(name) ?? undefined;
+  } catch {
+    return undefined;
+  }
+}
+
+function remember(name: string, value: string | undefined): void {
+  try {
+    if (value === undefined) localStorage.removeItem(name);
+    else localStorage.setItem(name, value);
+  } catch {
+    // Where the browser stores nothing, nothing is expected either.
   }
 }
 

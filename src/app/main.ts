@@ -2,9 +2,6 @@ import { mount } from 'svelte';
 import App from './App.svelte';
 import { openDesk } from './desk-client';
 import { House } from './house.svelte';
-import './look/base.css';
-import './look/fonts';
-import './look/tokens.css';
 import { layGlyphs } from './parts/glyph-sheet';
 import { fetchPlaces } from './places';
 import { prefs } from './prefs.svelte';
@@ -12,10 +9,11 @@ import { prefs } from './prefs.svelte';
 prefs.show();
 layGlyphs(document);
 const house = new House(openDesk());
+// Asked before anything is drawn: the journal opens meanwhile.
+const opening = house.open();
 mount(App, { target: document.getElementById('app')!, props: { house } });
 const QUIET_MS = 2000;
-house
-  .open()
+opening
   .then(() => setTimeout(fetchPlaces, QUIET_MS))
   .catch((error: unknown) => {
     house.failed = error instanceof Error ? error.message : String(error);
