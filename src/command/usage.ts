@@ -9,7 +9,8 @@ export function usage(): string {
   tied HEADING         all tied to it, and what probably should be   [--kind K] [--narrower]
   strands              clusters of related material, named
   chain FROM TO        how two things are connected
-  plan                 compose a guide      [--focus WORDS] [--theme T] [--book B] [--circle C] [--minutes N]
+  plan                 compose a guide      [--focus WORDS] [--book B, or B:FROM-TO for chapters] [--theme T] [--person P]
+                                            [--strand S] [--entry ID] [--circle C] [--minutes N]
                                             [--shape discussion|lesson] [--rest MONTHS] [--copy leader|handout]
                                             [--out FILE.html|.pdf|.docx|.md|.txt|.json] [--save]
                                             [--paper A4|Letter] [--preset usual|large|dyslexia|plain] [--lines ruled|dotted|plain]

@@ -149,7 +149,12 @@ export function titleOf(engine: Core, focus: Focus): string {
       return found?.kind === kind ? [found.name] : [];
     });
   const list = new Intl.ListFormat('en-GB');
-  const about = [...focus.words.map(capitalised), ...named('theme'), ...named('person')];
+  const about = [
+    ...focus.words.map(capitalised),
+    ...(focus.strands ?? []).map(({ name }) => name),
+    ...named('theme'),
+    ...named('person'),
+  ];
   const books = named('book');
   if (about.length === 0) return books.length > 0 ? list.format(books) : 'From the whole journal';
   return books.length > 0 ? `${list.format(about)}, in ${list.format(books)}` : list.format(about);

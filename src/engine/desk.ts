@@ -340,7 +340,8 @@ export interface StrandChoice {
   id: string;
   name: string;
   entries: number;
-  headings: { id: HeadingId; name: string; kind: HeadingKind }[];
+  /** Themes first, the most central of each kind first; 1 to 40. */
+  headings: HeadingId[];
 }
 
 /** One item of a guide as the workbench shows it. */

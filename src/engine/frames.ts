@@ -2,6 +2,9 @@ import frames from '../../shared/question-frames.json';
 import type { Guide, GuideItem, HeadingKind, Level } from '../journal/records';
 import type { Core } from './core';
 
+/** Headings of a strand that frames name: its most central ones. */
+const FEW = 3;
+
 /** Openings of questions at a level, filled with the books, people and themes a guide is about. */
 export function framesFor(engine: Core, guide: Guide, level: Level): string[] {
   const { headings, entries } = engine.journal.tables;
@@ -12,6 +15,7 @@ export function framesFor(engine: Core, guide: Guide, level: Level): string[] {
       named[heading.kind].push(heading.name);
   };
   for (const { heading } of guide.focus.headings) note(heading);
+  for (const { headings: ids } of guide.focus.strands ?? []) ids.slice(0, FEW).forEach(note);
   for (const item of guide.parts.flatMap((part) => part.items)) {
     for (const tie of (item.entry && entries.get(item.entry)?.ties) || []) note(tie.heading);
   }

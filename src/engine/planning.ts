@@ -51,6 +51,9 @@ const FAINTEST = 0.25;
 /** The nearest so many are weighed; more never changed a demo guide and cost time. */
 const MOST_CANDIDATES = 600;
 
+/** Themes of a strand that a guide from it is to cover. */
+const STRAND_THEMES = 4;
+
 /** A candidate with what is known of it. */
 export interface Weighed {
   candidate: Candidate;
@@ -84,7 +87,7 @@ export function planProblem(
       partsFor(shape, minutes),
     aims: { ...aimsFor(shape, minutes), ...ask.aims },
     focusBooks: focusOf(engine, ask.focus, 'book'),
-    focusThemes: focusOf(engine, ask.focus, 'theme'),
+    focusThemes: [...focusOf(engine, ask.focus, 'theme'), ...strandThemes(engine, ask.focus)],
     spareTarget: minutes,
   };
   const weighed = weigh(engine, ask, circle || undefined, request);
@@ -102,6 +105,13 @@ function focusOf(engine: Core, focus: Focus, kind: 'book' | 'theme'): HeadingId[
   return focus.headings
     .map(({ heading }) => heading)
     .filter((id) => engine.journal.tables.headings.get(id)?.kind === kind);
+}
+
+/** A guide from a strand is to bring in the themes most central to it. */
+function strandThemes(engine: Core, { strands = [] }: Focus): HeadingId[] {
+  const isTheme = (id: HeadingId): boolean =>
+    engine.journal.tables.headings.get(id)?.kind === 'theme';
+  return strands.flatMap(({ headings }) => headings.filter(isTheme).slice(0, STRAND_THEMES));
 }
 
 function weigh(

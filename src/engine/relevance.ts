@@ -1,8 +1,16 @@
 /**
  * How near each entry is to what a guide is for, with the reason in words. Ties speak first: an entry the
- * reader tied to the focus counts whole; then narrower themes, then words and nearness, each weaker.
+ * reader tied to the focus counts whole; then strands and narrower themes, then words and nearness, each weaker.
  */
-import type { Entry, EntryId, Focus, HeadingId, Journal, Place } from '../journal/records';
+import type {
+  Entry,
+  EntryId,
+  Focus,
+  FocusStrand,
+  HeadingId,
+  Journal,
+  Place,
+} from '../journal/records';
 import { entriesTiedTo } from '../journal/uses';
 import { nearTo } from '../weave/near';
 import { tiedTo } from '../weave/tied';
@@ -20,6 +28,8 @@ const PLACE_UNKNOWN = 0.65;
 const OUT_OF_RANGE = 0.3;
 const WORDS = 0.9;
 const NEAR = 0.55;
+/** Filed under so many headings of a strand, an entry is in the middle of it. */
+const STRAND_WHOLE = 3;
 /** A focus of several parts: an entry that serves all of them beats one that serves one well. */
 const BEST_SHARE = 0.55;
 /** Entries looked at for nearness to one part of the focus. */
@@ -115,12 +125,34 @@ function chosenScores(engine: Core, entries: EntryId[]): Scores {
   return scores;
 }
 
+/**
+ * An entry is in a strand when at least half of what it is filed under makes the strand out; it counts more the more
+ * of it there is. Others only touch it.
+ */
+function strandScores(engine: Core, { name, headings }: FocusStrand): Scores {
+  const { journal } = engine;
+  const within = new Map<EntryId, number>();
+  for (const heading of headings)
+    for (const id of entriesTiedTo(journal, heading)) within.set(id, (within.get(id) ?? 0) + 1);
+  const scores: Scores = new Map();
+  for (const [id, held] of within) {
+    const ties = new Set(journal.tables.entries.get(id)?.ties.map((tie) => tie.heading));
+    const inside = held * 2 >= ties.size;
+    const deep = Math.min(1, (held - 1) / (STRAND_WHOLE - 1));
+    if (inside) offer(scores, id, NARROWER + (TIED - NARROWER) * deep, `in the strand ${name}`);
+    else offer(scores, id, PLACE_UNKNOWN, `touches the strand ${name}`);
+  }
+  addNear(engine, scores, { headings });
+  return scores;
+}
+
 /** Relevance 0..1 of every entry that has any, with reasons. An empty focus makes every entry equally welcome. */
 export function relevanceTo(engine: Core, focus: Focus): Map<EntryId, Relevance> {
   const parts: Scores[] = [
     ...focus.headings.map((part) => headingScores(engine, part)),
     ...focus.words.map((text) => wordScores(engine, text)),
     ...(focus.entries.length > 0 ? [chosenScores(engine, focus.entries)] : []),
+    ...(focus.strands ?? []).map((strand) => strandScores(engine, strand)),
   ];
   if (parts.length === 0) return everything(engine.journal);
   const all: Scores = new Map();

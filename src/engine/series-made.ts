@@ -80,6 +80,7 @@ function guideFor(
       words: [],
       headings: [{ heading: book.id, ...meeting.chapters }, ...others],
       entries: [],
+      ...(like?.focus.strands ? { strands: like.focus.strands } : {}),
     },
     ...(circle ? { circle } : {}),
     minutes: begun.minutes,

@@ -23,7 +23,7 @@ export function weaveDesk({ core, apply }: DeskPart): WeaveDesk {
     journalMap: async (kept) => journalMap(core(), kept),
     mapEntries: async (made, at) => mapEntries(core(), made, at),
     mapHits: async (text) => mapHits(core(), text),
-    strandChoices: async () => strandChoices(core()),
+    strandChoices: async (kept) => strandChoices(core(), kept),
     makeTheme: async (name, entries) => make(themeOf(core(), name, entries)),
     adoptStrand: async (strand, name) => make(strandAsTheme(core(), strand, name)),
   };

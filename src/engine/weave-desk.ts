@@ -27,7 +27,7 @@ export interface WeaveDesk {
   mapEntries(made: number, at: number[]): Promise<MapEntry[]>;
   mapHits(text: string): Promise<MapHits>;
   /** Strands to plan from, the largest first, each with the headings that make it out. */
-  strandChoices(): Promise<StrandChoice[]>;
+  strandChoices(kept?: KeptStrands): Promise<StrandChoice[]>;
   /** Ties entries to a theme of that name, made where there is none; one thing to take back. */
   makeTheme(name: string, entries: EntryId[]): Promise<Done>;
   /** A strand as a theme, with all its entries. */

@@ -191,6 +191,14 @@ export interface Focus {
   words: string[];
   headings: { heading: HeadingId; from?: string; to?: string }[];
   entries: EntryId[];
+  strands?: FocusStrand[];
+}
+
+/** A strand as it was when it was chosen: strands are found anew as a journal grows, and a guide keeps to what it was made for. */
+export interface FocusStrand {
+  name: string;
+  /** What makes it out, the most central first. */
+  headings: HeadingId[];
 }
 
 export interface GuideItem {

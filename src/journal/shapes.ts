@@ -15,6 +15,7 @@ import {
   type Declined,
   type Entry,
   type Focus,
+  type FocusStrand,
   type FreeDays,
   type Gathering,
   type Guide,
@@ -253,6 +254,9 @@ const FOCUS = shape<Focus>({
     ),
   ),
   entries: must(list(ref('entries'))),
+  strands: may(
+    list(record(shape<FocusStrand>({ name: must(text), headings: must(list(ref('headings'))) }))),
+  ),
 });
 const AIMS = shape<NonNullable<Required<Guide>['aims']>>(
   Object.fromEntries(LEVELS.map((name) => [name, may(minutes)])) as FieldsOf<

@@ -167,7 +167,7 @@ function minutesAt(items: readonly DocItem[], level: Level): number {
   return items.reduce((sum, item) => sum + (item.level === level ? item.minutes : 0), 0);
 }
 
-/** The books and themes of the focus: "Frederick Douglass, *Narrative*, 6 to 7, beside ...". */
+/** The books, themes and strands of the focus: "Frederick Douglass, *Narrative*, 6 to 7, beside ...". */
 function subtitleOf(input: GuideInput): string | undefined {
   const books: string[] = [];
   const others: string[] = [];
@@ -179,6 +179,9 @@ function subtitleOf(input: GuideInput): string | undefined {
     }
     books.push(citeBook(heading, input.headings, false) + chaptersSaid(from, to));
   }
+  // A strand is named only where nothing that makes it out is sealed.
+  for (const { name, headings } of input.guide.focus.strands ?? [])
+    if (headings.every((id) => input.headings.has(id))) others.push(escapeMarkdown(name));
   const said = books.length === 2 ? books.join(', set beside ') : books.join('; ');
   return said || others.join(', ') || undefined;
 }

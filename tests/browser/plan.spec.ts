@@ -95,6 +95,29 @@ test('from the empty workbench both copies are printed in six actions', async ({
     expect(handout).not.toContain(word);
 });
 
+test('a strand is planned from, kept with the guide, and the guide opened anew says how far from the best it is', async ({
+  page,
+}) => {
+  await toPlan(page);
+  await page.getByRole('button', { name: 'or a strand' }).click();
+  const strands = page.getByLabel('A strand to plan from');
+  const name = (await strands.locator('option').nth(1).innerText()).replace(/, \d+ entries$/, '');
+  await strands.selectOption({ index: 1 });
+  const from = page.locator('.from li').filter({ hasText: name });
+  await expect(from.getByLabel('strand', { exact: true })).toBeVisible();
+  await page.getByRole('button', { name: 'Compose', exact: true }).click();
+  await settled(page);
+  await expect(page.getByLabel('Title of the guide')).toHaveValue(name);
+  const best = page.locator('.remarks').getByText(/No better choice exists|below the best choice/);
+  await expect(best).toBeVisible();
+
+  await page.reload();
+  await expect(from).toBeVisible();
+  await expect(best).toBeVisible();
+  await page.getByRole('button', { name: `Not from the strand ${name}` }).click();
+  await expect(from).toHaveCount(0);
+});
+
 test('what is set by hand stays when it is composed again', async ({ page }) => {
   await composed(page, 'home');
   const put = (name: string): Locator => page.getByRole('button', { name, exact: true });

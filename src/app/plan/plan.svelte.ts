@@ -92,8 +92,10 @@ export class PlanState {
     this.guide = guide;
     this.purpose = await this.#purposeOf(guide);
     this.#ownTitle = '';
+    this.#weighed = '';
     await this.shapeChanged();
     await this.refresh();
+    this.#weigh();
     return true;
   }
 
@@ -118,11 +120,6 @@ export class PlanState {
 
   async shapeChanged(): Promise<void> {
     this.usual = await this.desk.usualParts(this.purpose.shape, this.purpose.minutes);
-  }
-
-  get hasFocus(): boolean {
-    const { words, headings, entries } = this.purpose;
-    return words.trim() !== '' || headings.length > 0 || entries.length > 0;
   }
 
   /** What to compose from: the purpose, and the guide with what was touched by hand. */
@@ -227,6 +224,13 @@ export class PlanState {
       this.standing = found;
       this.#weighed = key;
     }, STANDING_AFTER);
+  }
+
+  /** Everything has come from the store: what was weighed and suggested so far was from less. */
+  async allThere(): Promise<void> {
+    this.#weighed = '';
+    await this.refresh();
+    this.#weigh();
   }
 
   /** After an undo or a change elsewhere; what is being kept just now is not asked back for. */

@@ -1,5 +1,13 @@
 /** What a guide is for, as it is typed beside it, to and from what the guide keeps. */
-import type { EntryId, Focus, Guide, HeadingId, HeadingKind, Shape } from '../../journal/records';
+import type {
+  EntryId,
+  Focus,
+  FocusStrand,
+  Guide,
+  HeadingId,
+  HeadingKind,
+  Shape,
+} from '../../journal/records';
 
 export interface FocusPart {
   heading: HeadingId;
@@ -14,6 +22,7 @@ export interface Purpose {
   title: string;
   words: string;
   headings: FocusPart[];
+  strands: FocusStrand[];
   entries: EntryId[];
   circle: string;
   starts: string;
@@ -27,7 +36,7 @@ export function purposeOf(
   names: readonly { id: HeadingId; name: string; kind: HeadingKind }[] = [],
 ): Purpose {
   const known = new Map(names.map((one) => [one.id, one]));
-  const { words = [], headings = [], entries = [] } = guide?.focus ?? {};
+  const { words = [], headings = [], entries = [], strands = [] } = guide?.focus ?? {};
   return {
     title: guide?.title ?? '',
     words: words.join(', '),
@@ -35,6 +44,7 @@ export function purposeOf(
       const found = known.get(part.heading);
       return found ? [{ ...part, name: found.name, kind: found.kind }] : [];
     }),
+    strands,
     entries,
     circle: guide?.circle ?? '',
     starts: guide?.starts ?? '',
@@ -45,7 +55,7 @@ export function purposeOf(
 }
 
 /** The focus a purpose asks for; words are parted by commas. */
-export function focusOf({ words, headings, entries }: Purpose): Focus {
+export function focusOf({ words, headings, entries, strands }: Purpose): Focus {
   return {
     words: words
       .split(',')
@@ -57,5 +67,6 @@ export function focusOf({ words, headings, entries }: Purpose): Focus {
       ...(to ? { to } : {}),
     })),
     entries,
+    ...(strands.length > 0 ? { strands } : {}),
   };
 }

@@ -84,6 +84,10 @@ function store(key: string, value: unknown): void {
   }
 }
 
+/** What is remembered of the strands of a journal: the names and places the reader has given. */
+export const keptStrands = (journal: string): KeptStrands =>
+  stored<KeptStrands>(`${STORED}.strands.${journal}`, {});
+
 /** The cloth as it is looked at: how it lies, what is chosen on it, and what lies there. */
 export class WeaveState {
   settings = $state.raw<Settings>(stored(STORED, USUAL));
@@ -109,7 +113,7 @@ export class WeaveState {
   remember(journal: string): void {
     if (journal === this.#journal) return;
     this.#journal = journal;
-    this.kept = stored<KeptStrands>(`${STORED}.strands.${journal}`, {});
+    this.kept = keptStrands(journal);
   }
 
   /** Asks for the cloth anew; while one asking runs only the newest wish waits. */

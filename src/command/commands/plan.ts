@@ -2,9 +2,12 @@ import type { Composed, PlannedItem } from '../../engine/answers';
 import type { Engine } from '../../engine/engine';
 import { publishGuide } from '../../engine/publishing';
 import type { PublishHow } from '../../engine/desk';
+import { strandChoices } from '../../engine/strand-choices';
+import { fold } from '../../language/tokens';
+import { gapSaid } from '../../engine/gap-said';
 import { fromTemplate } from '../../engine/templates';
 import { putRow } from '../../journal/make-edits';
-import type { Focus, Guide, GuideId, Shape } from '../../journal/records';
+import type { EntryId, Focus, FocusStrand, Guide, GuideId, Shape } from '../../journal/records';
 import { asked, circleNamed, guideNamed, headingNamed, open, type Asked } from '../asked';
 import { saveJournal, saveWhole } from '../journal-on-disk';
 import type { Told } from '../told';
@@ -29,7 +32,29 @@ function focusOf(engine: Engine, ask: Asked): Focus {
     const heading = headingNamed(engine, ranged?.[1] ?? name, 'book').id;
     headings.push(ranged ? { heading, from: ranged[2]!, to: ranged[3]! } : { heading });
   }
-  return { words: ask.many('focus'), headings, entries: [] };
+  for (const name of ask.many('person'))
+    headings.push({ heading: headingNamed(engine, name, 'person').id });
+  const entries = ask.many('entry').map((id) => entryNamed(engine, id));
+  const strands = ask.many('strand').map((name) => strandNamed(engine, name));
+  const focus = { words: ask.many('focus'), headings, entries };
+  return strands.length > 0 ? { ...focus, strands } : focus;
+}
+
+function entryNamed(engine: Engine, id: string): EntryId {
+  if (engine.journal.tables.entries.has(id)) return id as EntryId;
+  throw new Refusal('unknown-entry', `There is no entry “${id}”; find and tied give ids.`);
+}
+
+/** A strand by the name or id that strands prints. */
+function strandNamed(engine: Engine, text: string): FocusStrand {
+  const all = strandChoices(engine);
+  const found = all.find(({ id, name }) => id === text || fold(name) === fold(text));
+  if (found) return { name: found.name, headings: found.headings };
+  const names = all.map(({ name }) => name).join('; ');
+  throw new Refusal(
+    'unknown-strand',
+    `There is no strand “${text}”. ${names ? `There are: ${names}.` : 'The journal has none yet.'}`,
+  );
 }
 
 function itemLines(item: PlannedItem, clock: number): string[] {
@@ -64,11 +89,7 @@ export function planLines({ answer, candidates }: Composed): string[] {
   if (answer.sources.length > 0) lines.push(`Works: ${answer.sources.join('; ')}`);
   for (const caution of answer.cautions) lines.push(...wrapped(caution, '! '));
   const { value, bound, gap } = answer.objective;
-  const least =
-    gap <= 0
-      ? 'no better set exists'
-      : `at most ${(gap * 100).toFixed(1)}% below the best there can be`;
-  lines.push(`Worth ${value.toFixed(2)} of at most ${bound.toFixed(2)}: ${least}.`);
+  lines.push(`Worth ${value.toFixed(2)} of at most ${bound.toFixed(2)}. ${gapSaid(gap)}.`);
   return lines;
 }
 
@@ -132,6 +153,9 @@ export async function run(args: string[]): Promise<Told> {
     focus: 'many',
     theme: 'many',
     book: 'many',
+    person: 'many',
+    strand: 'many',
+    entry: 'many',
     circle: 'text',
     minutes: 'number',
     shape: 'text',
@@ -144,7 +168,7 @@ export async function run(args: string[]): Promise<Told> {
   if (ask.words.length > 0) {
     throw new Refusal(
       'wrong-use',
-      `“${ask.words.join(' ')}” is not understood; use --focus, --theme or --book.`,
+      `“${ask.words.join(' ')}” is not understood; use --focus, --book, --theme, --person, --strand or --entry.`,
     );
   }
   const shape = ask.one('shape');

@@ -279,4 +279,22 @@ describe('whatever the journal', () => {
     const how: PublishHow = { format: 'text', copy: 'leader', paper: 'A4' };
     await expect(publishGuide(engine, sealed, how, faces)).rejects.toThrow('sealed');
   });
+
+  test('a strand with a sealed book in it is not named in print', async () => {
+    const { engine, guide } = made({ entries: [], parts: [[]], spare: [], sealed: [1] });
+    const from = async (...books: number[]): Promise<string> => {
+      const headings = books.map((book) => id(1, book) as BookHeading['id']);
+      const focus = {
+        words: [],
+        headings: [],
+        entries: [],
+        strands: [{ name: 'A hush', headings }],
+      };
+      const how: PublishHow = { format: 'text', copy: 'leader', paper: 'A4' };
+      const file = await publishGuide(engine, { ...guide, focus }, how, faces);
+      return new TextDecoder().decode(new Uint8Array(file.bytes));
+    };
+    expect(await from(0)).toContain('A hush');
+    expect(await from(0, 1)).not.toContain('A hush');
+  });
 });

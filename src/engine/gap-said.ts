@@ -1,0 +1,13 @@
+/** Smaller than this, what is left of a gap is rounding in the sums. */
+const NOTHING = 1e-9;
+
+/**
+ * How far a guide may be from the best there can be, in words: never less than the truth.
+ *
+ * @param gap (bound - value) / bound, 0 to 1.
+ */
+export function gapSaid(gap: number): string {
+  if (gap <= NOTHING) return 'No better choice exists for this purpose';
+  const tenths = Math.ceil(gap * 1000 - NOTHING);
+  return `At most ${(tenths / 10).toFixed(1)}% below the best choice there can be`;
+}
