@@ -1,5 +1,6 @@
 import { UndirectedGraph } from 'graphology';
 import type { Entry, Heading, HeadingId, Journal } from '../journal/records';
+import type { WeaveIndex } from './weave-index';
 import { RELATION_WEIGHT, ROLE_WEIGHT, STRAND_WEIGHT } from './weights';
 
 export interface NodeData {
@@ -13,7 +14,24 @@ export interface EdgeData {
   how: keyof typeof ROLE_WEIGHT | keyof typeof RELATION_WEIGHT;
 }
 
-/** The journal as a graph, nodes and edges in order of ids, so that the same journal gives the same graph however it came about. */
+const made = new WeakMap<
+  WeaveIndex,
+  { edits: number; graph: UndirectedGraph<NodeData, EdgeData> }
+>();
+
+/**
+ * The graph of the journal as it now is, for reading. It is made anew after an edit, in order of ids, because communities depend on the
+ * order of nodes and must not on that of edits.
+ */
+export function graphNow(index: WeaveIndex): UndirectedGraph<NodeData, EdgeData> {
+  const held = made.get(index);
+  if (held?.edits === index.edits) return held.graph;
+  const graph = graphOf(index.journal);
+  made.set(index, { edits: index.edits, graph });
+  return graph;
+}
+
+/** The journal as a graph: nodes are entries and headings by id, edges ties and relations; nodes and edges in order of ids, so that the same journal gives the same graph however it came about. */
 export function graphOf(journal: Journal): UndirectedGraph<NodeData, EdgeData> {
   const { entries, headings } = journal.tables;
   const graph = new UndirectedGraph<NodeData, EdgeData>();

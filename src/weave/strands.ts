@@ -1,5 +1,6 @@
 import type { EntryId, HeadingId } from '../journal/records';
 import { communities, type Communities } from './communities';
+import { graphNow } from './graph';
 import { centralHeadings, nameStrands, type Central } from './strand-names';
 import type { WeaveIndex } from './weave-index';
 
@@ -46,7 +47,7 @@ const LEAST_SHARED = 0.3;
 
 /** The journal's clusters of related material. What is tied to nothing is in none. The same journal, seed and last run give the same strands. */
 export function strands(index: WeaveIndex, options: StrandOptions): Strands {
-  const { graph } = index;
+  const graph = graphNow(index);
   const { seed, resolution, previous } = options;
   const start = previous && !options.afresh ? new Map(membership(previous)) : undefined;
   const found = communities(graph, { seed, resolution, start });
@@ -110,7 +111,7 @@ interface Group {
 }
 
 function groupsOf(index: WeaveIndex, { labels, csr }: Communities): Group[] {
-  const ids = index.graph.nodes();
+  const ids = graphNow(index).nodes();
   const members = new Map<number, number[]>();
   labels.forEach((label, node) => {
     if (csr.starts[node] === csr.starts[node + 1]) return;

@@ -2,11 +2,9 @@
  * The weave: how entries and headings hang together by ties and by words. This room owns nearness, chains, strands and what
  * probably should be tied, each with its reason; it changes no journal, draws nothing and knows nothing of meetings to come.
  */
-import type { UndirectedGraph } from 'graphology';
 import type { Entry, EntryId, Heading, HeadingId, Journal } from '../journal/records';
 import { LatentSpace } from '../language/latent-space';
 import { ClothTable } from './cloth-table';
-import { graphOf } from './graph';
 import { LinkTable } from './links';
 import { NameTable } from './heading-names';
 import { wordsOf } from './shown';
@@ -20,7 +18,6 @@ export class WeaveIndex {
   #links?: LinkTable;
   #words?: WordTable;
   #names?: NameTable;
-  #graph?: UndirectedGraph;
   #cloth?: ClothTable;
   /** Grows with every edit that has reached it, so that what was made from it can tell whether it still holds. */
   edits = 0;
@@ -85,14 +82,6 @@ export class WeaveIndex {
     return this.#names;
   }
 
-  /**
-   * The journal as a graphology graph, for reading: nodes are entries and headings by id, edges ties and relations. It is made
-   * anew after an edit, in order of ids, because communities depend on the order of nodes and must not on that of edits.
-   */
-  get graph(): UndirectedGraph {
-    return (this.#graph ??= graphOf(this.journal));
-  }
-
   /** What crosses what, to be counted for the cloth. */
   get cloth(): ClothTable {
     return (this.#cloth ??= ClothTable.of(this.journal));
@@ -104,7 +93,6 @@ export class WeaveIndex {
     this.#links?.put(entry);
     this.#words?.put(entry.id, wordsOf(entry));
     this.#meaning?.put(entry.id, this.words.stemsIn(entry.id));
-    this.#graph = undefined;
   }
 
   remove(id: EntryId): void {
@@ -113,20 +101,17 @@ export class WeaveIndex {
     this.#links?.remove(id);
     this.#words?.remove(id);
     this.#meaning?.remove(id);
-    this.#graph = undefined;
   }
 
   putHeading(heading: Heading): void {
     this.edits += 1;
     this.#links?.putHeading(heading);
     this.#names?.put(heading);
-    this.#graph = undefined;
   }
 
   removeHeading(id: HeadingId): void {
     this.edits += 1;
     this.#links?.remove(id);
     this.#names?.remove(id);
-    this.#graph = undefined;
   }
 }

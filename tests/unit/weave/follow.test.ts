@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { apply, type Edit } from '../../../src/journal/edits';
 import type { EntryId, HeadingId, Journal } from '../../../src/journal/records';
 import { chain } from '../../../src/weave/chain';
+import { graphNow } from '../../../src/weave/graph';
 import { nearTo } from '../../../src/weave/near';
 import { strands } from '../../../src/weave/strands';
 import { proposeFor, proposeHeadingsFor } from '../../../src/weave/tied';
@@ -46,7 +47,7 @@ function answers(index: WeaveIndex): unknown {
 }
 
 function build(index: WeaveIndex): void {
-  void [index.links.csr, index.words, index.names, index.graph];
+  void [index.links.csr, index.words, index.names, graphNow(index)];
 }
 
 describe('an index that has followed edits', () => {
