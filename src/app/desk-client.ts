@@ -7,11 +7,12 @@ export function openDesk(): Desk {
   const remote = Comlink.wrap<Desk>(deskWorker);
   const ask = (name: string): unknown => (remote as unknown as Record<string, unknown>)[name];
   /** Parts of the desk: `reading.year` is asked for by that whole name. */
-  const part = <Part extends 'reading' | 'printing' | 'weave' | 'gathering'>(
+  const part = <Part extends 'reading' | 'planning' | 'printing' | 'weave' | 'gathering'>(
     of: Part,
   ): Desk[Part] => new Proxy({} as Desk[Part], { get: (_, name: string) => ask(`${of}.${name}`) });
   const parts = {
     reading: part('reading'),
+    planning: part('planning'),
     printing: part('printing'),
     weave: part('weave'),
     gathering: part('gathering'),

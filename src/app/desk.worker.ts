@@ -3,7 +3,6 @@ import * as Comlink from 'comlink';
 import demoUrl from '../../demo-data/harbour-lane.bookweft.json?url';
 import { DeskOver } from '../engine/desk-over';
 import { besideStore, openStore, watchOtherWindows } from '../engine/browser-store';
-import { printFaces } from '../engine/faces';
 import { makeIds } from '../journal/ids';
 import { READER, readerOver, serveReader } from './reader';
 
@@ -16,21 +15,6 @@ const newId = makeIds(
   () => Date.now(),
   (bytes) => void crypto.getRandomValues(bytes as Uint8Array<ArrayBuffer>),
 );
-const ALL_FACES = import.meta.glob<string>(
-  '../../node_modules/@fontsource/{alegreya,alegreya-sans}/files/*-{latin,latin-ext,greek,greek-ext,cyrillic,cyrillic-ext,vietnamese}-{400,500,700}-{normal,italic}.woff2',
-  { query: '?url', import: 'default', eager: true },
-);
-
-async function base64Of(path: string): Promise<string | undefined> {
-  const url = ALL_FACES[`../../node_modules/${path}`];
-  if (!url) return undefined;
-  const bytes = new Uint8Array(await (await fetch(url)).arrayBuffer());
-  let text = '';
-  for (let at = 0; at < bytes.length; at += 0x8000)
-    text += String.fromCharCode(...bytes.subarray(at, at + 0x8000));
-  return btoa(text);
-}
-
 const hex = (bytes: ArrayBuffer): string =>
   [...new Uint8Array(bytes)].map((byte) => byte.toString(16).padStart(2, '0')).join('');
 
@@ -75,7 +59,7 @@ async function begin(): Promise<DeskOver> {
       breathe: letOthers,
       sha256: async (bytes) => hex(await crypto.subtle.digest('SHA-256', bytes as BufferSource)),
       demo: async () => (await fetch(demoUrl)).text(),
-      faces: (which) => printFaces(base64Of, which),
+      faces: async (which) => (await import('./face-files')).faceFiles(which),
       beside: besideStore(memoryOnly !== undefined),
       ...(typeof Worker === 'undefined' ? {} : { reader: readerOver(startReader) }),
     },

@@ -2,7 +2,7 @@
 import type { JournalStore } from '../keep/store';
 import { copyOut, lookedSaid, lookInto, type Copy, type LookedInto } from './copies';
 import type { CopyLooked } from './desk';
-import type { Engine } from './engine';
+import type { HeldJournal } from './held-journal';
 import { headOf, lineageOf, takeHead } from './head';
 import type { Applied } from './history';
 import { begunFrom, joinedWith, parted, saved, type Lineage } from './lineage';
@@ -24,7 +24,7 @@ export class Copying {
   ) {}
 
   /** The journal as a file; it knows from then on that this copy was saved. */
-  async out(engine: Engine): Promise<Copy> {
+  async out(engine: HeldJournal): Promise<Copy> {
     const { journal } = engine;
     const now = this.around.nowIso();
     const lineage = saved(this.#lineage(engine), now);
@@ -33,18 +33,18 @@ export class Copying {
     return copy;
   }
 
-  #lineage({ journal }: Engine): Lineage {
+  #lineage({ journal }: HeldJournal): Lineage {
     return lineageOf(journal) ?? { site: this.around.newId(), had: {} };
   }
 
-  look(engine: Engine, name: string, bytes: ArrayBuffer): CopyLooked {
+  look(engine: HeldJournal, name: string, bytes: ArrayBuffer): CopyLooked {
     const looked = lookInto(name, bytes);
     this.#looked = looked.ok ? looked.found : undefined;
     return looked.ok ? lookedSaid(looked.found, engine.journal) : looked;
   }
 
   /** Takes the copy last looked into. A journal that has not `begun` becomes the one that is opened. */
-  async take(engine: Engine, how: 'replace' | 'merge', begun: boolean): Promise<Applied> {
+  async take(engine: HeldJournal, how: 'replace' | 'merge', begun: boolean): Promise<Applied> {
     const looked = this.#looked;
     if (!looked) return { ok: false, message: 'Choose the copy first.', code: 'no-copy' };
     const unkept = await this.#keepPictures(looked);

@@ -30,21 +30,17 @@ import type {
   HeadingId,
   HeadingKind,
   Journal,
-  Level,
   Meeting,
   MeetingId,
   Tie,
 } from '../journal/records';
-import { partsFor, scaledParts } from '../plan/shapes';
 import type { RowNow } from '../keep/document-store';
 import type { Aside, JournalMeta, JournalStore } from '../keep/store';
 import { nameKey } from '../language/filing';
 import { MemoryBeside, type RecordsBeside } from '../keep/beside';
-import type { Composed, EntryRow, FindShown, NearHit, Standing } from './answers';
+import type { EntryRow, FindShown, NearHit } from './answers';
 import { benchPicture } from './bench-beside';
-import { Copying } from './copying';
 import type {
-  CircleView,
   CopyLooked,
   Desk,
   DeskEvents,
@@ -52,20 +48,16 @@ import type {
   EntryDraft,
   EntryView,
   GuideSaid,
-  GuideView,
   HeadingChoice,
   HeadingView,
   KeepState,
   MeetingSaid,
-  PublishHow,
-  SuggestAsk,
-  Suggestion,
   Totals,
   UndoState,
   WritingHelp,
 } from './desk';
 import type { Surroundings } from './core';
-import { Engine } from './engine';
+import { HeldJournal } from './held-journal';
 import { EntryIds } from './entry-ids';
 import { shownResult } from './finding';
 import type { FileReader } from './file-reader';
@@ -74,27 +66,21 @@ import { loadRelatedWords, type RelatedWords } from '../language/related-words';
 import { keepLearning } from './learning';
 import { makingOf, type Applied, type Beside } from './history';
 import { Keeping } from './keeping';
-import { circleView } from './circle-history';
-import { standing } from './composing';
-import { framesFor } from './frames';
 import { headOf, lineageOf, takeHead } from './head';
-import { guideView } from './guide-view';
 import { guideSaid, meetingSaid } from './lists';
 import { newestOwn, readLineage } from './lineage';
 import { MISFITS, Opening } from './opening';
-import type { PlanAsk } from './planning';
-import { publishGuide, type Faces } from './publishing';
+import type { Faces } from './publishing';
+import type { PlanningDesk } from './planning-desk';
 import type { PrintingDesk } from './printing-desk';
-import { printingDesk } from './printing-desk-over';
 import type { ReadingDesk } from './reading-desk';
-import { readingDesk, type DeskPart } from './reading-desk-over';
+import type { DeskPart } from './reading-desk-over';
 import { rowOf } from './rows';
-import { suggestions, whyNotThis } from './suggesting';
 import { step } from './taking-back';
 import { entryView, headingChoices, headingView } from './views';
 import type { WeaveDesk } from './weave-desk';
 import type { NearAsk } from './weaving';
-import { whenAsked } from './when-asked';
+import { once, whenAsked } from './when-asked';
 import { broughtOnto } from './written-apart';
 import { writingHelp } from './writing-help';
 
@@ -115,9 +101,8 @@ export interface DeskSurroundings extends Surroundings {
 const SHOWN = 200;
 
 export class DeskOver implements Desk {
-  engine: Engine;
+  engine: HeldJournal;
   #keeping: Keeping;
-  #copying: Copying;
   #events: DeskEvents[] = [];
   #ids = new EntryIds();
   #opening: Opening | undefined;
@@ -129,14 +114,33 @@ export class DeskOver implements Desk {
     apply: (edit, id) => this.#do(edit, id),
     loaded: () => this.#loaded,
   };
-  readonly reading: ReadingDesk = readingDesk(this.#part);
-  readonly printing: PrintingDesk = printingDesk(this.#part, (which) => this.around.faces(which));
+  readonly reading: ReadingDesk = whenAsked(async () => {
+    const { readingDesk } = await import('./reading-desk-over');
+    return readingDesk(this.#part);
+  });
+  readonly printing: PrintingDesk = whenAsked(async () => {
+    const { printingDesk } = await import('./printing-desk-over');
+    return printingDesk(this.#part, (which) => this.around.faces(which));
+  });
+  readonly planning: PlanningDesk = whenAsked(async () => {
+    const { planningDesk } = await import('./planning-desk-over');
+    return planningDesk(this.#part, (which) => this.around.faces(which));
+  });
   readonly weave: WeaveDesk = whenAsked(async () => {
     const { weaveDesk } = await import('./weave-desk-over');
     return weaveDesk(this.#part);
   });
   readonly gathering: GatheringDesk;
   readonly #beside: RecordsBeside;
+
+  readonly #copying = once(async () => {
+    const { Copying } = await import('./copying');
+    return new Copying(this.#keeping.store, {
+      nowIso: () => this.#now(),
+      newId: () => this.#newId(),
+      sha256: this.around.sha256,
+    });
+  });
 
   constructor(
     store: JournalStore,
@@ -150,11 +154,6 @@ export class DeskOver implements Desk {
       memoryOnly,
     );
     this.engine = this.#engineOver(emptyJournal(around.newId(), 'My reading', this.#now()));
-    this.#copying = new Copying(store, {
-      nowIso: () => this.#now(),
-      newId: () => this.#newId(),
-      sha256: around.sha256,
-    });
     this.#beside = around.beside ?? new MemoryBeside();
     this.gathering = whenAsked(async () =>
       (await import('./gathering-desk-over')).gatheringDesk({
@@ -176,8 +175,8 @@ export class DeskOver implements Desk {
     return copied && now <= copied ? new Date(Date.parse(copied) + 1).toISOString() : now;
   }
 
-  #engineOver(journal: Journal): Engine {
-    const engine = new Engine(journal, { now: this.around.now, newId: () => this.#newId() });
+  #engineOver(journal: Journal): HeldJournal {
+    const engine = new HeldJournal(journal, { now: this.around.now, newId: () => this.#newId() });
     if (this.#thesaurus) engine.useRelatedWords(this.#thesaurus);
     return engine;
   }
@@ -496,19 +495,21 @@ export class DeskOver implements Desk {
 
   async copyOut(): Promise<{ name: string; type: string; bytes: ArrayBuffer }> {
     await this.#loaded;
-    const copy = await this.#copying.out(this.engine);
+    const copy = await (await this.#copying()).out(this.engine);
     await this.#keeping.copied(headOf(this.engine.journal));
     return copy;
   }
 
   async lookInto(name: string, bytes: ArrayBuffer): Promise<CopyLooked> {
     await this.#loaded;
-    return this.#copying.look(this.engine, name, bytes);
+    return (await this.#copying()).look(this.engine, name, bytes);
   }
 
   async takeCopy(how: 'replace' | 'merge'): Promise<Done> {
     await this.#loaded;
-    return this.#finish(await this.#copying.take(this.engine, how, Boolean(this.#keeping.meta)));
+    return this.#finish(
+      await (await this.#copying()).take(this.engine, how, Boolean(this.#keeping.meta)),
+    );
   }
 
   async begin(how: 'demo' | 'empty', name?: string): Promise<Done> {
@@ -558,14 +559,6 @@ export class DeskOver implements Desk {
     return this.#do(putRow(this.engine.journal, 'circles', { ...circle, id }), id);
   }
 
-  async circleView(id: CircleId): Promise<CircleView | undefined> {
-    return circleView(this.engine.journal, id);
-  }
-
-  async standing(ask: PlanAsk, guide: Guide): Promise<Standing> {
-    return standing(this.engine, ask, guide);
-  }
-
   async guides(): Promise<GuideSaid[]> {
     return guideSaid(this.engine.journal);
   }
@@ -580,22 +573,6 @@ export class DeskOver implements Desk {
 
   async removeGuide(id: GuideId): Promise<Done> {
     return this.#do(removeRow(this.engine.journal, 'guides', id));
-  }
-
-  async copyGuide(id: GuideId): Promise<Done> {
-    const held = this.engine.journal.tables.guides.get(id);
-    if (!held) return { ok: false, said: 'That guide is no longer there.', code: 'gone' };
-    const { starts: _starts, ...rest } = held;
-    const copy: Guide = {
-      ...rest,
-      id: this.around.newId() as GuideId,
-      title: `${held.title}, again`,
-      made: this.#now(),
-    };
-    return this.#do(
-      { ...putRow(this.engine.journal, 'guides', copy), does: `Copy the guide ${held.title}` },
-      copy.id,
-    );
   }
 
   async meetings(): Promise<MeetingSaid[]> {
@@ -622,45 +599,5 @@ export class DeskOver implements Desk {
     const doing = this.#do(putRow(journal, 'meetings', { ...meeting, id }), id);
     if (made && history.toUndo() !== made) history.forgetUndo();
     return doing;
-  }
-
-  async compose(ask: PlanAsk): Promise<Composed> {
-    return this.engine.compose(ask);
-  }
-
-  async guideView(guide: Guide): Promise<GuideView> {
-    return guideView(this.engine, guide);
-  }
-
-  async usualParts(
-    shape: Guide['shape'],
-    minutes: number,
-    like?: { minutes: number; parts: { name: string; minutes: number; aim?: string }[] },
-  ): Promise<{ name: string; minutes: number; aim?: string }[]> {
-    if (like) return scaledParts(shape, like.parts, like.minutes, minutes);
-    return partsFor(shape, minutes).map(({ name, minutes: long, aim }) => ({
-      name,
-      minutes: long,
-      ...(aim ? { aim } : {}),
-    }));
-  }
-
-  async frames(guide: Guide, level: Level): Promise<string[]> {
-    return framesFor(this.engine, guide, level);
-  }
-
-  async suggest(ask: SuggestAsk): Promise<Suggestion[]> {
-    return suggestions(this.engine, ask);
-  }
-
-  async whyNot(ask: PlanAsk, entry: EntryId): Promise<string> {
-    return whyNotThis(this.engine, ask, entry);
-  }
-
-  async publish(
-    guide: Guide,
-    how: PublishHow,
-  ): Promise<{ name: string; type: string; bytes: ArrayBuffer }> {
-    return publishGuide(this.engine, guide, how, this.around.faces);
   }
 }

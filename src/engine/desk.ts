@@ -22,18 +22,10 @@ import type {
   Tie,
 } from '../journal/records';
 import type { Certainty } from '../language/certainty';
-import type {
-  Composed,
-  EntryRow,
-  FindShown,
-  NearHit,
-  PlannedItem,
-  ProposedTie,
-  Standing,
-  TieSaid,
-} from './answers';
+import type { EntryRow, FindShown, NearHit, PlannedItem, ProposedTie, TieSaid } from './answers';
 import type { GatheringDesk } from './gathering-desk';
 import type { PlanAsk } from './planning';
+import type { PlanningDesk } from './planning-desk';
 import type { PrintingDesk } from './printing-desk';
 import type { PublishHow } from './publish-how';
 import type { ReadingDesk } from './reading-desk';
@@ -169,6 +161,8 @@ export type EntryDraft = Omit<Entry, 'id' | 'added' | 'changed'> & {
 export interface Desk {
   /** The reading log, lists, challenges and figures. */
   readonly reading: ReadingDesk;
+  /** Composing a guide and weighing it, what would go in it, and printing it. */
+  readonly planning: PlanningDesk;
   /** Books and files made of the journal, templates and series. */
   readonly printing: PrintingDesk;
   /** The cloth, maps, chains, strands and gaps. */
@@ -230,35 +224,13 @@ export interface Desk {
 
   circles(): Promise<Circle[]>;
   saveCircle(circle: Omit<Circle, 'id'> & { id?: CircleId }): Promise<Done>;
-  /** What a circle has met over. */
-  circleView(id: CircleId): Promise<CircleView | undefined>;
-  /** How near the best a guide stands as it is. */
-  standing(ask: PlanAsk, guide: Guide): Promise<Standing>;
   guides(): Promise<GuideSaid[]>;
   guide(id: GuideId): Promise<Guide | undefined>;
   saveGuide(guide: Guide): Promise<Done>;
   removeGuide(id: GuideId): Promise<Done>;
-  /** A new guide like an old one, not yet met; answers its id. */
-  copyGuide(id: GuideId): Promise<Done>;
   meetings(): Promise<MeetingSaid[]>;
   meeting(id: string): Promise<Meeting | undefined>;
   saveMeeting(meeting: Omit<Meeting, 'id'> & { id?: string }): Promise<Done>;
-  compose(ask: PlanAsk): Promise<Composed>;
-  guideView(guide: Guide): Promise<GuideView>;
-  /** The usual parts of a shape for a length, to begin a guide from; with `like`, those parts in the same proportions. */
-  usualParts(
-    shape: Guide['shape'],
-    minutes: number,
-    like?: { minutes: number; parts: { name: string; minutes: number; aim?: string }[] },
-  ): Promise<{ name: string; minutes: number; aim?: string }[]>;
-  /** Openings of questions at a level, filled with the guide's books and people; frames to finish, not questions. */
-  frames(guide: Guide, level: Level): Promise<string[]>;
-  suggest(ask: SuggestAsk): Promise<Suggestion[]>;
-  whyNot(ask: PlanAsk, entry: EntryId): Promise<string>;
-  publish(
-    guide: Guide,
-    how: PublishHow,
-  ): Promise<{ name: string; type: string; bytes: ArrayBuffer }>;
 }
 
 export interface CopyLooked {

@@ -2,7 +2,7 @@
 import type { Change } from '../journal/edits';
 import type { TableName } from '../journal/records';
 import type { Aside, JournalStore, Slice } from '../keep/store';
-import type { Engine } from './engine';
+import type { HeldJournal } from './held-journal';
 
 /** Rows taken in between breaths while the journal loads. */
 const SLICE_ROWS = 50;
@@ -17,7 +17,7 @@ export class Opening {
   #misfits: { table: TableName; row: unknown; why: string }[] = [];
 
   constructor(
-    readonly engine: Engine,
+    readonly engine: HeldJournal,
     readonly took: (changes: readonly Change[]) => void,
     readonly breathe: () => Promise<void>,
   ) {}

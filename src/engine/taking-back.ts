@@ -1,6 +1,6 @@
 /** Undo and redo as the desk does them: what cannot be taken back any more is said once and let go. */
 import type { Change, Edit } from '../journal/edits';
-import type { Engine } from './engine';
+import type { HeldJournal } from './held-journal';
 import { headOf, takeHead } from './head';
 import type { Applied, Head, Remembered } from './history';
 
@@ -15,7 +15,7 @@ const NOTHING: Record<Way, Applied> = {
 };
 
 /** Takes the newest edit back, or does the newest undone one again. */
-export function step(engine: Engine, way: Way): Applied {
+export function step(engine: HeldJournal, way: Way): Applied {
   const { history, journal } = engine;
   const remembered = way === 'undo' ? history.toUndo() : history.toRedo();
   if (!remembered) return NOTHING[way];
@@ -35,7 +35,7 @@ export function step(engine: Engine, way: Way): Applied {
   return applied;
 }
 
-function takeBack(engine: Engine, way: Way, remembered: Remembered, head?: Head): Applied {
+function takeBack(engine: HeldJournal, way: Way, remembered: Remembered, head?: Head): Applied {
   const done = takeUnchecked(engine, remembered);
   if (!done.ok) return done;
   if (way === 'undo') engine.history.undid(done.inverse, head);
@@ -45,7 +45,7 @@ function takeBack(engine: Engine, way: Way, remembered: Remembered, head?: Head)
 
 /** An edit laid without asking whether it breaks a rule between rows, with the edit that takes it back. */
 export function takeUnchecked(
-  engine: Engine,
+  engine: HeldJournal,
   edit: Edit,
 ): { ok: true; edit: Edit; inverse: Edit } | Extract<Applied, { ok: false }> {
   const rows = new Map(edit.changes.map(({ table, id }) => [`${table} ${id}`, { table, id }]));

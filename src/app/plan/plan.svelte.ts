@@ -119,7 +119,7 @@ export class PlanState {
   }
 
   async shapeChanged(): Promise<void> {
-    this.usual = await this.desk.usualParts(this.purpose.shape, this.purpose.minutes);
+    this.usual = await this.desk.planning.usualParts(this.purpose.shape, this.purpose.minutes);
   }
 
   /** What to compose from: the purpose, and the guide with what was touched by hand. */
@@ -157,7 +157,7 @@ export class PlanState {
     this.composing = true;
     let composed: Composed;
     try {
-      composed = await this.desk.compose(this.ask);
+      composed = await this.desk.planning.compose(this.ask);
     } catch (error) {
       this.house.say(`It could not be composed: ${(error as Error).message}`);
       return;
@@ -219,7 +219,7 @@ export class PlanState {
     if (!guide || key === this.#weighed) return;
     this.standing = undefined;
     this.#weighing = setTimeout(async () => {
-      const found = await this.desk.standing(this.ask, guide);
+      const found = await this.desk.planning.standing(this.ask, guide);
       if (this.guide !== guide) return;
       this.standing = found;
       this.#weighed = key;
@@ -247,7 +247,7 @@ export class PlanState {
     }
     // Another wording in the journal, or entries still coming from the store, show here too.
     const asked = this.#asked;
-    const view = await this.desk.guideView(this.guide);
+    const view = await this.desk.planning.guideView(this.guide);
     if (asked === this.#asked) this.view = view;
   }
 
@@ -255,13 +255,13 @@ export class PlanState {
     const guide = this.guide;
     if (!guide) return;
     const asked = ++this.#asked;
-    const view = await this.desk.guideView(guide);
+    const view = await this.desk.planning.guideView(guide);
     if (asked !== this.#asked) return;
     this.view = view;
     this.looking = true;
     const at = this.chosen;
     const beside = this.chosenItem?.entry;
-    const suggestions = await this.desk.suggest({
+    const suggestions = await this.desk.planning.suggest({
       plan: this.ask,
       guide,
       ...(at || this.part >= 0 ? { part: guide.parts[at?.part ?? this.part]?.name ?? '' } : {}),
@@ -461,7 +461,7 @@ export class PlanState {
     };
     if (minutes !== undefined && minutes !== held.minutes && shape === held.shape) {
       const like = { minutes: held.minutes, parts: held.parts };
-      const parts = await this.desk.usualParts(shape, minutes, like);
+      const parts = await this.desk.planning.usualParts(shape, minutes, like);
       next.minutes = minutes;
       next.parts = held.parts.map((part, at) => ({
         ...part,
