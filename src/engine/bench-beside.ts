@@ -1,8 +1,12 @@
-/** What lies beside the journal with a gathering: tables, so that their columns can be told anew, and pictures that wait with their piece. */
+/**
+ * What lies beside the journal with a gathering: tables, so that their columns can be told anew, pictures that wait with their piece, and
+ * what it made in the journal.
+ */
 import type { RecordsBeside } from '../keep/beside';
 
 export const TABLES = 'bench-table/';
 export const PICTURES = 'bench-picture/';
+export const madeKey = (gathering: string, id: string): string => `made/${gathering}/${id}`;
 
 export interface PictureHeld {
   bytes: Uint8Array;

@@ -122,8 +122,9 @@ export class BenchLedger {
     }
   }
 
+  /** Keys of what is on the bench; what a gathering made in the journal is no part of it. */
   keys(): string[] {
-    return [...this.#held.keys()];
+    return [...this.#held.keys()].filter((key) => key.startsWith('bench/'));
   }
 
   /** Lays a patch and has it stored; answers the patch that takes it back. Records are replaced, never altered. */

@@ -3,6 +3,7 @@ import { sayPlace, type Differences, type GatherPiece } from '../gather/piece';
 import { TwinFinder, twinKey } from '../gather/twins';
 import type { Entry, Journal } from '../journal/records';
 import type { BenchItem, BenchItems, PieceItem } from './bench-items';
+import type { BenchKnown } from './bench-known';
 import type { BenchLedger } from './bench-ledger';
 import type { Settled } from './bench-types';
 
@@ -25,12 +26,14 @@ export class BenchStanding {
     readonly items: BenchItems,
     readonly ledger: BenchLedger,
     readonly journal: () => Journal,
+    readonly known: BenchKnown,
   ) {}
 
   statusOf(item: BenchItem): Settled | 'left' {
     const held = this.ledger.item(item.id);
     if (held?.as) return held.as;
-    return item.type === 'piece' && this.#isSeen(item) ? 'seen' : 'left';
+    const seen = item.type === 'piece' ? this.#isSeen(item) : this.known.has(item);
+    return seen ? 'seen' : 'left';
   }
 
   /** What says the same as this piece, as far as it still does. A near twin that was skipped is no reason to ask. */

@@ -7,6 +7,7 @@ import { counted, nounOfKind, oneOf } from '../journal/labels';
 import { removeEntries } from '../journal/make-edits';
 import type { EntryId, Gathering } from '../journal/records';
 import type { BesideChange } from '../keep/beside';
+import { madeKey } from './bench-beside';
 import type { BenchItem, PieceItem } from './bench-items';
 import { HEAD, itemKey, REVOKED, type ItemHeld, type Patch } from './bench-ledger';
 import { joined, split } from './bench-shapes';
@@ -17,8 +18,6 @@ import { surelyAcceptable, type BenchParts } from './bench-view';
 export type Planned =
   | { ok: true; does: string; edit?: Edit; patch: Patch; touched?: string; settles?: number }
   | { ok: false; code: string; message: string };
-
-export const madeKey = (gathering: string, id: string): string => `made/${gathering}/${id}`;
 
 const refused = (code: string, message: string): Planned => ({ ok: false, code, message });
 const GONE = refused('gone', 'That piece is no longer here.');

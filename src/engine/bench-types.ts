@@ -96,8 +96,8 @@ export interface BenchFile {
   total: number;
   /** Why it could not be read and what to do; or of a file read, what was left out. */
   reason?: string;
-  /** It was gathered before, byte for byte. */
-  before?: boolean;
+  /** It was gathered before, byte for byte: `whole` where nothing in it is new, `partly` where something of it is not in the journal. */
+  before?: 'whole' | 'partly';
   /** Its columns can be told anew. */
   table?: boolean;
 }

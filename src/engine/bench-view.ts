@@ -126,10 +126,13 @@ function filesShown(
   status: ReadonlyMap<BenchItem, Status>,
 ): BenchFile[] {
   const settled = new Map<number, number>();
+  const seen = new Map<number, number>();
   const total = new Map<number, number>();
   for (const item of items.all) {
     total.set(item.file, (total.get(item.file) ?? 0) + 1);
-    if (status.get(item) !== 'left') settled.set(item.file, (settled.get(item.file) ?? 0) + 1);
+    const stands = status.get(item);
+    if (stands !== 'left') settled.set(item.file, (settled.get(item.file) ?? 0) + 1);
+    if (stands === 'seen') seen.set(item.file, (seen.get(item.file) ?? 0) + 1);
   }
   return ledger.files().map(([key, { told, columns }]) => ({
     key,
@@ -139,7 +142,7 @@ function filesShown(
     settled: settled.get(key) ?? 0,
     total: total.get(key) ?? 0,
     ...(told.reason ? { reason: told.reason } : {}),
-    ...(told.before ? { before: true } : {}),
+    ...(told.before ? { before: seen.get(key) === total.get(key) ? 'whole' : 'partly' } : {}),
     ...(columns ? { table: true } : {}),
   }));
 }

@@ -3,18 +3,20 @@
  * It owns what was decided; the journal changes only by the edits it hands to the desk.
  */
 import type { Edit } from '../journal/edits';
+import { counted } from '../journal/labels';
 import type { EntryId, GatheringId } from '../journal/records';
 import type { BesideChange, RecordsBeside } from '../keep/beside';
-import { benchPicture } from './bench-beside';
+import { benchPicture, madeKey } from './bench-beside';
 import { columnsTold } from './bench-columns';
 import { filesAdded, sweep } from './bench-files';
-import { BenchItems } from './bench-items';
+import { BenchItems, type BenchItem } from './bench-items';
+import { BenchKnown } from './bench-known';
 import { BenchLedger, itemKey, type ItemHeld, type Patch } from './bench-ledger';
 import { Pace } from './bench-pace';
 import { BenchReading, twinsAcross, withoutKnown } from './bench-reading';
 import { nameOf } from './bench-rows';
 import { BenchStanding } from './bench-standing';
-import { madeKey, planStep } from './bench-steps';
+import { planStep } from './bench-steps';
 import type {
   BenchAsk,
   BenchStep,
@@ -53,6 +55,7 @@ export class GatherBench {
   #ledger: BenchLedger;
   #items: BenchItems;
   #standing: BenchStanding;
+  #known: BenchKnown;
   #reading: BenchReading;
   #opened: Promise<void> | undefined;
   #touched: string | undefined;
@@ -62,7 +65,13 @@ export class GatherBench {
     const { records } = around;
     this.#ledger = new BenchLedger(records, () => this.#items.rebuild());
     this.#items = new BenchItems(this.#ledger);
-    this.#standing = new BenchStanding(this.#items, this.#ledger, () => around.core().journal);
+    this.#known = new BenchKnown(this.#ledger, around.core);
+    this.#standing = new BenchStanding(
+      this.#items,
+      this.#ledger,
+      () => around.core().journal,
+      this.#known,
+    );
     this.#reading = new BenchReading({
       core: around.core,
       records,
@@ -88,6 +97,7 @@ export class GatherBench {
     this.#opened ??= this.#openOnce();
     await this.#opened;
     if (await this.#ledger.load()) this.#items.rebuild();
+    await this.#known.load(this.around.records);
   }
 
   async #openOnce(): Promise<void> {
@@ -139,18 +149,31 @@ export class GatherBench {
   }
 
   /** Takes files in and reads them; resolves when all are read or it was stopped. */
-  async gather(files: FileHanded[]): Promise<Done> {
+  async gather(handed: FileHanded[]): Promise<Done> {
     await this.open();
-    const before = this.#items.all.length;
-    const alone = await this.#reading.offer(files);
+    const files = this.#ledger.files().length;
+    const before = new Set(this.#items.all.map(({ id }) => id));
+    const alone = await this.#reading.offer(handed);
     await this.#reading.run();
-    const more = this.#items.all.length - before;
-    const left = alone > 0 ? `; ${alone} hidden ${alone === 1 ? 'file' : 'files'} left alone` : '';
-    const said =
-      this.#reading.progress?.stage === 'stopped'
-        ? `Stopped; ${this.#reading.waiting.length} still to be read`
-        : `${more} ${more === 1 ? 'piece' : 'pieces'} to look at${left}`;
-    return { ok: true, said };
+    const { progress, waiting } = this.#reading;
+    if (progress?.stage === 'stopped')
+      return { ok: true, said: `Stopped; ${waiting.length} still to be read` };
+    const fresh = this.#items.all.filter(({ id }) => !before.has(id));
+    return {
+      ok: true,
+      said: `${this.#sayFound(fresh, this.#ledger.files().length > files)}${sayAlone(alone)}`,
+    };
+  }
+
+  /** What was found, of that what the journal has already. */
+  #sayFound(fresh: readonly BenchItem[], newFiles: boolean): string {
+    const seen = fresh.filter((item) => this.#standing.statusOf(item) === 'seen').length;
+    const left = fresh.length - seen;
+    if (fresh.length === 0 && !newFiles)
+      return 'Nothing new: what was brought is on the bench already';
+    if (seen === 0) return `${counted(left, 'piece')} to look at`;
+    if (left > 0) return `${counted(left, 'piece')} to look at; ${seen} seen before`;
+    return `Nothing new: ${seen === 1 ? 'the piece was' : `all ${seen} pieces were`} seen before`;
   }
 
   stop(): void {
@@ -176,6 +199,7 @@ export class GatherBench {
       this.around.breathe,
     );
     this.#lay(filesAdded(this.#ledger, result, columns));
+    await this.#known.load(this.around.records);
   }
 
   /** Does one thing. Refused steps change nothing. */
@@ -279,3 +303,6 @@ export class GatherBench {
     return this.#change(edit, edit.does, gone);
   }
 }
+
+const sayAlone = (files: number): string =>
+  files > 0 ? `; ${files} hidden ${files === 1 ? 'file' : 'files'} left alone` : '';

@@ -1,15 +1,16 @@
 /** Books, readings, lists and meetings that files tell of, as rows of the edit that accepts a gathering; none is brought twice. */
 import type {
   BookHeading,
+  Journal,
   ListId,
   MeetingId,
   Reading,
   ReadingId,
   ReadingList,
 } from '../journal/records';
-import type { EditRows } from './edit-rows';
+import { EditRows } from './edit-rows';
 import type { BookGathered, MeetingGathered } from './gathering';
-import type { NewHeadings } from './new-headings';
+import { NewHeadings } from './new-headings';
 
 interface WithIds {
   newId: () => string;
@@ -48,7 +49,7 @@ function keepReading(
   rows: EditRows,
   { newId }: WithIds,
 ): void {
-  for (const known of rows.all('readings')) {
+  for (const known of rows.naming('readings', 'headings', heading.id)) {
     if (
       known.book === heading.id &&
       known.started === book.started &&
@@ -85,7 +86,8 @@ function keepOnList(name: string, heading: BookHeading, rows: EditRows, { newId 
 export function keepMeeting(meeting: MeetingGathered, rows: EditRows, { newId }: WithIds): void {
   const { circle, on, title, note } = meeting;
   if (!circle) return;
-  for (const known of rows.all('meetings')) if (known.circle === circle && known.on === on) return;
+  for (const known of rows.naming('meetings', 'circles', circle))
+    if (known.circle === circle && known.on === on) return;
   const words = [title, note].filter(Boolean).join('\n');
   rows.put('meetings', {
     id: newId() as MeetingId,
@@ -94,4 +96,17 @@ export function keepMeeting(meeting: MeetingGathered, rows: EditRows, { newId }:
     items: [],
     ...(words ? { note: words } : {}),
   });
+}
+
+/** Whether keeping a book or a meeting would change nothing: the journal has all that it tells. */
+export function isKnown(
+  journal: Journal,
+  { book, meeting }: { book?: BookGathered; meeting?: MeetingGathered },
+): boolean {
+  const rows = new EditRows(journal);
+  const headings = new NewHeadings(journal, () => 'new');
+  const options = { newId: (): string => 'new' };
+  if (book) keepBook(book, rows, headings, options);
+  if (meeting) keepMeeting(meeting, rows, options);
+  return rows.size === 0 && headings.made().length === 0;
 }

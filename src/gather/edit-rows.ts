@@ -1,4 +1,5 @@
 import type { Edit } from '../journal/edits';
+import { rowsNaming } from '../journal/indexes';
 import type { Journal, Records, TableName } from '../journal/records';
 
 /** Rows of an edit as they would be, over the journal as it is. */
@@ -25,6 +26,15 @@ export class EditRows {
     for (const put of this.#rows.values()) if (put.table === table) yield put.row as Records[T];
     for (const [id, row] of this.journal.tables[table]) {
       if (!this.#rows.has(`${table} ${id}`)) yield row as Records[T];
+    }
+  }
+
+  /** Rows of a table that may name a row of another: those the journal's index knows, and all that are put in this edit. */
+  *naming<T extends TableName>(table: T, to: TableName, id: string): Generator<Records[T]> {
+    for (const put of this.#rows.values()) if (put.table === table) yield put.row as Records[T];
+    for (const named of rowsNaming(this.journal, to, id, table)) {
+      const row = this.journal.tables[table].get(named);
+      if (row && !this.#rows.has(`${table} ${named}`)) yield row as Records[T];
     }
   }
 

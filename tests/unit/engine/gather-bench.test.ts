@@ -8,7 +8,7 @@ import { NotKept, type JournalStore } from '../../../src/keep/store';
 import { block } from '../gather/build';
 import { must, opened, rows as fileOf, type Setup } from './desk-setup';
 
-/** Every line a paragraph under its file's name; `bad` files are refused, in `.csv` every line is a book. */
+/** Every line a paragraph under its file's name; `bad` files are refused, in `.csv` every line is a book, in `.ics` a meeting. */
 const reader: FileReader = async function* ({ path, bytes }) {
   const text = new TextDecoder().decode(bytes);
   if (path.includes('bad')) {
@@ -31,6 +31,11 @@ const reader: FileReader = async function* ({ path, bytes }) {
       place: place(at),
     }));
     yield { path, result: { ok: true, blocks: [], books, notes: [] } };
+    return;
+  }
+  if (path.endsWith('.ics')) {
+    const meetings = lines.map((title, at) => ({ title, on: '2019-05-04', place: place(at) }));
+    yield { path, result: { ok: true, blocks: [], meetings, notes: [] } };
     return;
   }
   const blocks = lines.map((line, at) => block(line, { place: place(at), under: [path] }));
@@ -283,6 +288,51 @@ describe('twins at the bench', () => {
     });
   });
 
+  const CALENDAR: [string, string][] = [
+    ['old/books.csv', 'Emma\nHeidi\nWinnie-the-Pooh'],
+    ['old/term.ics', 'Tuesday circle'],
+  ];
+
+  test('books and meetings the journal has are seen before, also what was altered in them', async () => {
+    const { desk, clock } = await bench([]);
+    await must(desk.saveCircle({ name: 'Tuesday circle' }));
+    await must(desk.gathering.gather(CALENDAR.map(([path, text]) => handed(path, text))));
+    const [emma, heidi, pooh, meeting] = await left(desk);
+    await must(desk.gathering.step({ do: 'accept', ids: [emma!.id, heidi!.id, meeting!.id] }));
+    await must(desk.gathering.step({ do: 'skip', ids: [pooh!.id] }));
+    const { readings, meetings, headings } = desk.engine.journal.tables;
+    const had = [readings.size, meetings.size, headings.size];
+    const [read] = readings.values();
+    await must(desk.reading.save({ ...read!, finished: '2019-06' }));
+    await must(desk.gathering.step({ do: 'put-away' }));
+    clock.now += 60_000;
+    const again = await desk.gathering.gather(CALENDAR.map(([path, text]) => handed(path, text)));
+    expect(again.said).toBe('1 piece to look at; 3 seen before');
+    const view = await desk.gathering.bench(ALL);
+    expect(view.rows.map(({ title }) => title)).toEqual(['Winnie-the-Pooh']);
+    expect(view.files.map(({ before }) => before)).toEqual(['partly', 'whole']);
+    await must(desk.gathering.step({ do: 'skip', ids: [view.rows[0]!.id] }));
+    expect([readings.size, meetings.size, headings.size]).toEqual(had);
+  });
+
+  test('a book altered at the bench is no longer what the journal has', async () => {
+    const { desk } = await bench([['old/books.csv', 'Emma']]);
+    const [emma] = await left(desk);
+    await must(desk.gathering.step({ do: 'accept', ids: [emma!.id] }));
+    await must(desk.gathering.gather([handed('new/more.csv', 'Emma\n')]));
+    expect((await desk.gathering.bench(ALL)).counts).toMatchObject({ seen: 1, left: 0 });
+    const [seen] = (await desk.gathering.bench({ ...ALL, show: 'seen' })).rows;
+    const book = { finished: '2021' };
+    await must(desk.gathering.step({ do: 'alter-book', id: seen!.id, book }));
+    expect((await desk.gathering.bench(ALL)).counts).toMatchObject({ seen: 0, left: 1 });
+  });
+
+  test('files that are on the bench are not brought twice, and it is said', async () => {
+    const { desk } = await bench();
+    const { said } = await desk.gathering.gather([handed('copy/a.txt', NOTES)]);
+    expect(said).toBe('Nothing new: what was brought is on the bench already');
+  });
+
   test('gathering the same folder twice adds nothing, also what was altered since', async () => {
     const { desk, clock } = await bench();
     await must(desk.gathering.step({ do: 'accept', ids: (await left(desk)).map(({ id }) => id) }));
@@ -291,10 +341,11 @@ describe('twins at the bench', () => {
     await must(desk.saveEntry({ ...entry!, text: 'Why is Anne sorry, does she say?' }));
     await must(desk.gathering.step({ do: 'put-away' }));
     clock.now += 60_000;
-    await must(desk.gathering.gather([handed('old/a.txt', NOTES)]));
+    const { said } = await desk.gathering.gather([handed('old/a.txt', NOTES)]);
+    expect(said).toBe('Nothing new: all 4 pieces were seen before');
     const view = await desk.gathering.bench(ALL);
     expect(view.counts).toEqual({ found: 4, accepted: 0, seen: 4, skipped: 0, left: 0 });
-    expect(view.files[0]?.before).toBe(true);
+    expect(view.files[0]?.before).toBe('whole');
     expect(entriesOf(desk)).toHaveLength(4);
   });
 
@@ -394,6 +445,18 @@ describe('taking a gathering back', () => {
     await must(desk.undo());
     expect((await desk.gathering.bench(ALL)).counts).toMatchObject({ accepted: 3, left: 0 });
     expect(readings.size).toBe(1);
+  });
+
+  test('is taken back whole also after it was put away', async () => {
+    const { desk } = await bench([['old/b.csv', 'Emma\nHeidi']]);
+    const before = desk.engine.journal.tables.readings.size;
+    await must(desk.gathering.step({ do: 'accept', ids: (await left(desk)).map(({ id }) => id) }));
+    expect(desk.engine.journal.tables.readings.size).toBe(before + 2);
+    const { gathering } = await desk.gathering.bench(ALL);
+    await must(desk.gathering.step({ do: 'put-away' }));
+    await must(desk.gathering.takeBack(gathering!, []));
+    expect(desk.engine.journal.tables.readings.size).toBe(before);
+    expect(desk.engine.journal.tables.headings.size).toBe(0);
   });
 
   test('entries altered since are told, and stay where the reader says so', async () => {
