@@ -61,6 +61,7 @@ function booksOf(journal: Journal, meetings: readonly Meeting[]): CircleView['bo
         held.at.add(meeting.id);
         held.meetings = held.at.size;
         if (item.went) held[item.went] += 1;
+        if (item.note) held.notes.push({ on: sayDate(meeting.on), note: item.note });
         books.set(id, held);
       }
     }
@@ -81,6 +82,7 @@ const newBook = (
   well: 0,
   mixed: 0,
   flat: 0,
+  notes: [],
   at: new Set(),
 });
 

@@ -257,6 +257,8 @@ export interface GuideSaid {
   template?: boolean;
   /** It has a day and chapters of a book: a reading schedule can be made for it. */
   inSeries?: boolean;
+  /** The same for all meetings of a series that were made together. */
+  series?: string;
 }
 
 export interface MeetingSaid {
@@ -303,6 +305,8 @@ export interface CircleView {
     well: number;
     mixed: number;
     flat: number;
+    /** What was noted of what was asked from it, the newest first. */
+    notes: { on: string; note: string }[];
   }[];
   /** Notes for next time, of meetings and of single items. */
   notes: { on: string; note: string; of?: string; entry?: EntryId }[];
@@ -333,6 +337,8 @@ export interface ItemView {
   /** Its wording was changed for this guide only. */
   reworded: boolean;
   cue?: string;
+  /** When it is due this time, where this guide says so. */
+  due?: string;
   /** All a leader may want while it is talked about: what to listen for, follow-ups, materials, steps. */
   cues: { lead: string; text: string }[];
   /** An opening of a question, not yet finished. */
@@ -375,6 +381,8 @@ export interface GuideView {
   remarks: Remark[];
   clock: string;
   ends: string;
+  /** Which meeting of a series it is, from 1, and its neighbours; missing where it is of none. */
+  series?: { at: number; of: number; book: string; before?: GuideId; after?: GuideId };
 }
 
 export type { PublishHow, TieSaid };

@@ -12,6 +12,7 @@ import { levelOf } from './planning';
 import { tiesSaid } from './rows';
 import { askedSaid } from './circle-history';
 import { isFrame } from './frames';
+import { seriesOfGuide } from './series-made';
 import { cuesOf } from '../publish/item-words';
 import { citeOf } from './care';
 
@@ -54,11 +55,28 @@ function itemView(
     levelProposed: !item.level && entry?.levelBy !== 'reader',
     reworded: Boolean(entry && item.text !== undefined),
     ...(item.cue ? { cue: item.cue } : {}),
+    ...(item.due ? { due: item.due } : {}),
     cues: cuesOf(item, entry || undefined, entry ? citeOf(journal, entry) : undefined, undefined),
     frame: isFrame(item),
     ties: entry ? tiesSaid(journal, entry.ties) : [],
     ...(use?.last ? { asked: `Asked of this circle ${askedSaid(use)}` } : {}),
     rested,
+  };
+}
+
+function seriesSaid({ journal }: Core, guide: Guide): Pick<GuideView, 'series'> {
+  const kept = seriesOfGuide(journal, guide.id);
+  const at = kept?.guides.indexOf(guide.id) ?? -1;
+  if (!kept || at < 0 || kept.guides.length < 2) return {};
+  const [before, after] = [kept.guides[at - 1], kept.guides[at + 1]];
+  return {
+    series: {
+      at: at + 1,
+      of: kept.guides.length,
+      book: kept.series.book.name,
+      ...(before ? { before } : {}),
+      ...(after ? { after } : {}),
+    },
   };
 }
 
@@ -117,5 +135,6 @@ export function guideView(engine: Core, guide: Guide): GuideView {
     remarks,
     clock: clockOf(guide.starts, 0),
     ends: clockOf(guide.starts, guide.minutes),
+    ...seriesSaid(engine, guide),
   };
 }

@@ -92,7 +92,13 @@ function nextReading(journal: Journal, guide: Guide): string[] {
   const { from, to } = next.chapters;
   const chapters = from === to ? `chapter ${from}` : `chapters ${from} to ${to}`;
   const book = escapeMarkdown(kept.series.book.name);
-  return [`Read *${book}*, ${escapeMarkdown(chapters)}, for ${sayDay(next.on) ?? next.on}.`];
+  const about = kept.series.pages === 'estimated';
+  const pages = next.pages
+    ? ` (${about ? 'about ' : ''}pages ${next.pages.from} to ${next.pages.to})`
+    : '';
+  return [
+    `Read *${book}*, ${escapeMarkdown(chapters)}${pages}, for ${sayDay(next.on) ?? next.on}.`,
+  ];
 }
 
 const TYPES: Record<PublishHow['format'], { type: string; ending: string }> = {

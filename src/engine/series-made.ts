@@ -2,7 +2,7 @@
 import type { Edit } from '../journal/edits';
 import { Draft } from '../journal/draft';
 import { counted } from '../journal/labels';
-import type { EntryId, Guide, GuideId, Journal } from '../journal/records';
+import type { BookHeading, EntryId, Guide, GuideId, Journal } from '../journal/records';
 import { figureOf, isNumbered } from '../publish/place-order';
 import { addDays, daysFromTo } from '../reading/days';
 import { composeGuide } from './composing';
@@ -34,6 +34,10 @@ export function seriesMade(core: Core, ask: SeriesAsk): SeriesMade {
   const draft = new Draft(core.journal);
   const placed = new Set<EntryId>();
   const guides: GuideId[] = [];
+  const kept = {
+    id: core.around.newId(),
+    ...(ask.chapters ? { chapters: ask.chapters } : {}),
+  };
   let empty = 0;
   for (const meeting of series.meetings) {
     const guide = guideFor(core, ask, series, meeting, like || undefined, placed);
@@ -41,7 +45,7 @@ export function seriesMade(core: Core, ask: SeriesAsk): SeriesMade {
     for (const { entry } of items) if (entry) placed.add(entry);
     if (!items.some(({ entry }) => entry)) empty += 1;
     guides.push(guide.id);
-    draft.put('guides', guide);
+    draft.put('guides', { ...guide, series: kept });
   }
   const does = `Make a series of ${counted(guides.length, 'meeting')} over ${series.book.name}`;
   return { ok: true, edit: draft.edit(does), guides, series, empty };
@@ -112,44 +116,58 @@ export interface SeriesKept {
 }
 
 /**
- * The series that kept guides make up: those with this guide's circle and a stretch of chapters of its
- * book, by day. Undefined where the guide is of no such series.
+ * The series a kept guide is of, by day: the guides made together, or where they were not, those with this guide's
+ * circle and a stretch of chapters of its book. Undefined where the guide is of no series.
  */
 export function seriesOfGuide(journal: Journal, id: GuideId): SeriesKept | undefined {
-  const { guides, headings } = journal.tables;
-  const guide = guides.get(id);
-  const stretch = guide && stretchOf(journal, guide);
-  const book = stretch && headings.get(stretch.heading);
-  if (book?.kind !== 'book') return undefined;
-  const along = [...guides.values()].flatMap((one) => {
-    const on = one.template || one.circle !== guide!.circle ? undefined : one.starts?.slice(0, 10);
-    const own = stretchOf(journal, one);
-    if (!on || own?.heading !== book.id) return [];
-    return [{ guide: one, on, from: numberOf(own.from), to: numberOf(own.to) }];
+  const guide = journal.tables.guides.get(id);
+  const book = guide && bookOf(journal, guide);
+  if (!book) return undefined;
+  const along = [...journal.tables.guides.values()].flatMap((one) => {
+    const on = one.template || !isAlong(journal, guide, one) ? undefined : one.starts?.slice(0, 10);
+    return on ? [{ guide: one, on }] : [];
   });
   along.sort((a, b) => (a.on + a.guide.id < b.on + b.guide.id ? -1 : 1));
   if (along.length === 0) return undefined;
-  const units = unitsOf(book, undefined);
-  const known = units?.chapters && units.pages === 'listed' ? units : undefined;
-  const meetings = along.map(({ guide: one, on, from, to }, at): SeriesMeeting => {
+  const units = unitsOf(book, guide.series?.chapters);
+  const meetings = along.map(({ guide: one, on }, at): SeriesMeeting => {
     const earlier = along[at - 1]?.on;
     const gap = earlier ? daysFromTo(earlier, on) - 1 : gapOf(along.map((each) => each.on));
     const when = { on, read: addDays(on, -gap), days: Math.max(1, gap) };
-    const within =
-      known && to <= known.sizes.length
-        ? known
-        : { sizes: [], chapters: true, pages: 'unknown' as const };
-    return { ...meetingOf(book, within, { from, to }, when), title: one.title };
+    const own = stretchOf(journal, one);
+    if (!own) return { on, read: when.read, title: one.title };
+    const stretch = { from: numberOf(own.from), to: numberOf(own.to) };
+    const within = units?.chapters && stretch.to <= units.sizes.length ? units : UNKNOWN;
+    return { ...meetingOf(book, within, stretch, when), title: one.title };
   });
   const series: Series = {
     ok: true,
     book: { id: book.id, name: book.name },
     meetings,
-    pages: known ? 'listed' : 'unknown',
+    pages: units?.chapters ? units.pages : 'unknown',
     said: `${counted(meetings.length, 'meeting')} over ${book.name}.`,
-    at: guide!.starts?.slice(11, 16) ?? USUAL_TIME,
+    at: guide.starts?.slice(11, 16) ?? USUAL_TIME,
   };
   return { series, guides: along.map((one) => one.guide.id) };
+}
+
+const UNKNOWN = { sizes: [], chapters: true, pages: 'unknown' as const };
+
+/** The book of a series: that of a stretch of chapters, or for a series parted by pages the first the guide is for. */
+function bookOf(journal: Journal, guide: Guide): BookHeading | undefined {
+  const { headings } = journal.tables;
+  const own = stretchOf(journal, guide)?.heading;
+  const books = guide.focus.headings.flatMap(({ heading }) => {
+    const found = headings.get(heading);
+    return found?.kind === 'book' && (own ? heading === own : guide.series) ? [found] : [];
+  });
+  return books[0];
+}
+
+function isAlong(journal: Journal, guide: Guide, one: Guide): boolean {
+  if (guide.series) return one.series?.id === guide.series.id;
+  const own = stretchOf(journal, guide)?.heading;
+  return !one.series && one.circle === guide.circle && stretchOf(journal, one)?.heading === own;
 }
 
 const gapOf = ([first, second]: string[]): number =>

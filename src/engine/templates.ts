@@ -2,11 +2,11 @@
 import type { Guide, GuideId } from '../journal/records';
 
 /**
- * The template of a guide. Items of the journal, the focus, spares and the day stay behind; breaks,
+ * The template of a guide. Items of the journal, the focus, spares, the day and the series stay behind; breaks,
  * readings aloud and the leader's own words stay where they are.
  */
 export function templateOf(guide: Guide, as: { id: GuideId; made: string; title?: string }): Guide {
-  const { starts: _starts, spare: _spare, refused: _refused, ...rest } = guide;
+  const { starts: _starts, spare: _spare, refused: _refused, series: _series, ...rest } = guide;
   return {
     ...rest,
     id: as.id,
@@ -32,6 +32,6 @@ export function fromTemplate(
 
 /** A guide like another, not yet met. */
 export function copyOf(guide: Guide, as: { id: GuideId; made: string }): Guide {
-  const { starts: _starts, template: _template, ...rest } = guide;
+  const { starts: _starts, template: _template, series: _series, ...rest } = guide;
   return { ...rest, ...as, title: `${guide.title}, again` };
 }

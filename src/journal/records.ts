@@ -216,6 +216,8 @@ export interface GuideItem {
   fixed?: boolean;
   /** For the leader's eyes only. */
   cue?: string;
+  /** When an assignment is due this time, in words; as its entry has it where left out. */
+  due?: string;
 }
 
 export interface GuidePart {
@@ -246,6 +248,8 @@ export interface Guide {
   objective?: string;
   note?: string;
   template?: boolean;
+  /** The same id for all meetings of one series, and how many chapters its book was said to have where it lists none. */
+  series?: { id: string; chapters?: number };
   made: string;
 }
 

@@ -239,6 +239,7 @@ const GUIDE_ITEM = shape<GuideItem>({
   must: must(yesNo),
   fixed: may(yesNo),
   cue: may(text),
+  due: may(text),
 });
 const FOCUS = shape<Focus>({
   words: must(texts),
@@ -290,6 +291,14 @@ const GUIDE = shape<Guide>({
   objective: may(text),
   note: may(text),
   template: may(yesNo),
+  series: may(
+    record(
+      shape<NonNullable<Required<Guide>['series']>>({
+        id: must(text),
+        chapters: may({ is: 'number', least: 1, whole: true }),
+      }),
+    ),
+  ),
   made: must(time),
 });
 

@@ -42,12 +42,17 @@ export function cuesOf(
   add('Steps', numbered(lesson?.steps));
   add('Look for', numbered(lesson?.observations));
   add('Leads to', lesson?.idea);
-  add('Due', lesson?.due);
+  add('Due', dueOf(item, entry));
   add('Listen for', entry.answer);
   add('If it stalls', entry.probes?.map((probe) => probe.trim()).join(' '));
   cues.push(...after);
   if (cite && entry.kind !== 'quote') add('Source', full ? `${cite}.` : cite);
   return cues;
+}
+
+/** When an assignment is due: as this guide says, or else as its entry does. */
+function dueOf(item: GuideItem, entry: Entry | undefined): string | undefined {
+  return item.due?.trim() || entry?.lesson?.due?.trim() || undefined;
 }
 
 function cueOf(line: string): Cue {
@@ -87,12 +92,15 @@ export function givenOf(
   const kind = entry?.kind ?? item.kind;
   if (kind === 'quote') return { as: 'passage', text, cite, language };
   if (kind === 'question') return { as: 'question', text };
-  if (kind === 'assignment') return assignment(entry, text);
+  if (kind === 'assignment') return assignment(entry, text, dueOf(item, entry));
   return kind === 'lesson' ? lesson(entry, text) : undefined;
 }
 
-function assignment(entry: Entry | undefined, text: string): Given {
-  if (entry?.lesson?.due) return { as: 'until', text };
+function assignment(entry: Entry | undefined, text: string, due: string | undefined): Given {
+  if (due) {
+    const said = `Due ${escapeMarkdown(due.replace(/\.$/, ''))}.`;
+    return { as: 'until', text: `${text.trim()}${splitTable(text).table ? '\n\n' : ' '}${said}` };
+  }
   const { table } = splitTable(text);
   const title = entry?.title?.trim() || 'To do';
   return {

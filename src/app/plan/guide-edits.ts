@@ -48,7 +48,7 @@ export function takeOut(guide: Guide, at: At, how: 'away' | 'spare' | 'aside'): 
   const item = guide.parts[at.part]?.items[at.item];
   if (!item) return guide;
   const left = withParts(guide, (parts) => void parts[at.part]?.items.splice(at.item, 1));
-  if (how === 'spare') return asSpare(left, { ...item, must: false });
+  if (how === 'spare') return asSpare(left, item);
   return how === 'aside' && item.entry ? putAside(left, item.entry) : left;
 }
 

@@ -321,6 +321,10 @@ export class PlanState {
     void this.#changeItem(at, { cue: cue.trim() || undefined });
   }
 
+  due(at: At, due: string): void {
+    void this.#changeItem(at, { due: due.trim() || undefined });
+  }
+
   /** The wording for this guide only; the journal keeps its own. Without words, the journal's own comes back. */
   wording(at: At, text: string | undefined): void {
     void this.#changeItem(at, { text: text?.trim() || undefined });

@@ -64,6 +64,28 @@ describe('the history of a circle', () => {
     expect(view.books.length).toBeGreaterThan(2);
   });
 
+  test('a note on something asked stands with each book it is tied to, the newest first', () => {
+    const fresh = engine().journal;
+    const mine = [...fresh.tables.meetings.values()]
+      .filter(({ circle }) => circle === grown.id)
+      .sort((a, b) => (a.on < b.on ? 1 : -1));
+    const tied = (entry: string | undefined): boolean =>
+      Boolean(
+        entry &&
+        tables.entries.get(entry)?.ties.some(({ heading }) => heading === view.books[0]!.id),
+      );
+    let noted = 0;
+    for (const meeting of mine) {
+      const item = meeting.items.find(({ used, entry }) => used && tied(entry));
+      if (item) item.note = `note ${(noted += 1)}`;
+    }
+    expect(noted).toBeGreaterThan(0);
+    const [book] = circleView(fresh, grown.id)!.books;
+    expect(book!.notes.map(({ note }) => note)).toEqual(
+      Array.from({ length: noted }, (_, at) => `note ${at + 1}`),
+    );
+  });
+
   test('brings together the notes made for next time', () => {
     const notes = own.flatMap(({ items, note }) => [
       ...(note ? [note] : []),

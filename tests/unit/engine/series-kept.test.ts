@@ -1,0 +1,165 @@
+import { readFileSync } from 'node:fs';
+import { describe, expect, test } from 'vitest';
+import { Engine } from '../../../src/engine/engine';
+import { guideView } from '../../../src/engine/guide-view';
+import { guideSaid } from '../../../src/engine/lists';
+import { publishGuide } from '../../../src/engine/publishing';
+import { seriesMade, seriesOfGuide } from '../../../src/engine/series-made';
+import type { SeriesAsk } from '../../../src/engine/series';
+import { copyOf, fromTemplate } from '../../../src/engine/templates';
+import { readJournalFile } from '../../../src/journal/file';
+import { putHeading, putRow } from '../../../src/journal/make-edits';
+import type {
+  BookHeading,
+  CircleId,
+  Guide,
+  GuideId,
+  GuideItem,
+} from '../../../src/journal/records';
+import { usualFaces } from '../publish/faces-on-disk';
+
+const text = readFileSync('demo-data/harbour-lane.bookweft.json', 'utf8');
+
+function engine(): Engine {
+  const read = readJournalFile(text);
+  if (!read.ok) throw new Error(read.message);
+  let made = 0;
+  return new Engine(read.journal, {
+    now: () => new Date('2026-11-25T12:00:00Z'),
+    newId: () => `018f0000-0000-7000-8000-${String((made += 1)).padStart(12, '0')}`,
+  });
+}
+
+/** A book of 300 pages that lists no chapters. */
+function plainBook(core: Engine): BookHeading {
+  const found = [...core.journal.tables.headings.values()].find(
+    (heading) => heading.kind === 'book' && heading.name === 'Frankenstein',
+  ) as BookHeading;
+  const { chapters: _chapters, ...rest } = found;
+  const book = { ...rest, pages: 300 };
+  expect(core.apply(putHeading(core.journal, book)).ok).toBe(true);
+  return book;
+}
+
+function made(core: Engine, ask: Partial<SeriesAsk> = {}): Guide[] {
+  const circle = [...core.journal.tables.circles.keys()][0] as CircleId;
+  const whole: SeriesAsk = {
+    book: plainBook(core).id,
+    first: '2027-01-07',
+    meetings: 3,
+    chapters: 24,
+    circle,
+    ...ask,
+  };
+  const series = seriesMade(core, whole);
+  if (!series.ok) throw new Error(series.message);
+  expect(core.apply(series.edit).ok).toBe(true);
+  return series.guides.map((id) => core.journal.tables.guides.get(id)!);
+}
+
+const printed = async (core: Engine, guide: Guide): Promise<string> => {
+  const file = await publishGuide(
+    core,
+    guide,
+    { format: 'text', copy: 'handout', paper: 'A4' },
+    async () => usualFaces(),
+  );
+  return new TextDecoder().decode(new Uint8Array(file.bytes)).replace(/\s+/g, ' ');
+};
+
+describe('guides made as a series', () => {
+  test('stay together, apart from another series over the same book with the same circle', () => {
+    const core = engine();
+    const one = made(core).map(({ id }) => id);
+    const other = made(core, { first: '2027-01-10' }).map(({ id }) => id);
+    expect(seriesOfGuide(core.journal, one[1]!)!.guides).toEqual(one);
+    expect(seriesOfGuide(core.journal, other[0]!)!.guides).toEqual(other);
+    const listed = guideSaid(core.journal).map(({ id }) => id);
+    for (const ids of [one, other]) {
+      const at = listed.indexOf(ids[0]!);
+      expect(listed.slice(at, at + 3)).toEqual(ids);
+    }
+  });
+
+  test('say which meeting they are, and lead to their neighbours', () => {
+    const core = engine();
+    const guides = made(core);
+    const told = guides.map((guide) => guideView(core, guide).series);
+    const book = 'Frankenstein';
+    expect(told).toEqual([
+      { at: 1, of: 3, book, after: guides[1]!.id },
+      { at: 2, of: 3, book, before: guides[0]!.id, after: guides[2]!.id },
+      { at: 3, of: 3, book, before: guides[1]!.id },
+    ]);
+  });
+
+  test('tell what to read next, saying where pages are worked out', async () => {
+    const core = engine();
+    const [first, , last] = made(core);
+    expect(await printed(core, first!)).toContain(
+      'Frankenstein, chapters 9 to 16 (about pages 101 to 200), for Thursday 14 January 2027.',
+    );
+    expect(await printed(core, last!)).not.toContain('for Thursday');
+  });
+
+  test('stay together where a book is parted by pages alone', () => {
+    const core = engine();
+    const book = plainBook(core);
+    const guides = made(core, { book: book.id, chapters: undefined } as Partial<SeriesAsk>);
+    expect(guides[0]!.title).toBe('Frankenstein, pages 1 to 100');
+    const kept = seriesOfGuide(core.journal, guides[2]!.id)!;
+    expect(kept.guides).toEqual(guides.map(({ id }) => id));
+  });
+
+  test('a copy and a guide begun from one of them are of no series', () => {
+    const core = engine();
+    const [guide] = made(core);
+    const as = { id: 'other' as GuideId, made: '2026-11-26T00:00:00Z' };
+    expect(copyOf(guide!, as).series).toBeUndefined();
+    expect(fromTemplate(guide!, as).series).toBeUndefined();
+  });
+});
+
+describe('when an assignment is due', () => {
+  const core = engine();
+  const task = [...core.journal.tables.entries.values()].find(
+    ({ kind, lesson }) => kind === 'assignment' && !lesson?.due,
+  )!;
+  const guideWith = (due?: string): Guide => {
+    const item: GuideItem = {
+      entry: task.id,
+      minutes: 5,
+      must: false,
+      ...(due ? { due } : {}),
+    };
+    return {
+      id: 'g' as GuideId,
+      title: 'A guide',
+      shape: 'lesson',
+      focus: { words: [], headings: [], entries: [] },
+      minutes: 30,
+      parts: [{ name: 'Closing', minutes: 30, items: [item] }],
+      made: '2026-11-25T12:00:00Z',
+    };
+  };
+
+  test('it is said by this guide alone, on both copies, and the journal stays as it is', async () => {
+    const guide = guideWith('next Tuesday');
+    expect(await printed(core, guide)).toContain('Due next Tuesday.');
+    expect(await printed(core, guideWith())).not.toContain('Due');
+    const [item] = guideView(core, guide).parts[0]!.items;
+    expect(item!.due).toBe('next Tuesday');
+    expect(item!.cues).toContainEqual({ lead: 'Due', text: 'next Tuesday' });
+    expect(core.journal.tables.entries.get(task.id)!.lesson?.due).toBeUndefined();
+  });
+
+  test('composing again leaves it where it was set', () => {
+    const { due } = guideWith('1 March').parts[0]!.items[0]!;
+    const again = guideWith();
+    again.parts[0]!.items[0] = { ...again.parts[0]!.items[0]!, due, fixed: true } as GuideItem;
+    const { guide } = core.compose({ focus: again.focus, minutes: 30, shape: 'lesson', again });
+    const items = guide.parts.flatMap((part) => part.items);
+    expect(items.find(({ entry }) => entry === task.id)?.due).toBe('1 March');
+    expect(core.apply(putRow(core.journal, 'guides', guide)).ok).toBe(true);
+  });
+});
