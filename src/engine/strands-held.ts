@@ -4,6 +4,7 @@ import { entriesTiedTo } from '../journal/uses';
 import { dyesFor } from '../weave/dyes';
 import { strands, type Strand, type Strands } from '../weave/strands';
 import type { Core } from './core';
+import { strandsSaid, type StrandsSaid } from './strands-kept';
 import type { KeptStrands, StrandShown, StrandsView } from './weave-answers';
 
 /** The seed of a first run; any fixed number repeats the same strands on the same journal. */
@@ -21,6 +22,8 @@ interface Run {
   resolution: number;
   moved: string;
   found: Strands;
+  /** As they were last told. */
+  dyes?: Record<string, number>;
 }
 
 const runs = new WeakMap<Core, Run>();
@@ -29,33 +32,37 @@ const runs = new WeakMap<Core, Run>();
 export function strandsNow(core: Core, kept: KeptStrands = {}): StrandsView {
   const { weaveIndex, journal } = core;
   const large = journal.tables.entries.size > QUICK;
-  const moved = JSON.stringify(Object.entries(kept.moved ?? {}).sort());
+  const said = strandsSaid(journal);
+  const moved = JSON.stringify([...said.placed].sort());
   let run = runs.get(core);
-  const resolution = kept.resolution ?? run?.resolution;
+  const resolution = kept.resolution ?? run?.resolution ?? said.resolution;
   const behind = run ? weaveIndex.edits - run.edits : 0;
   const stale = behind > (large ? Math.max(50, journal.tables.entries.size / 200) : 0);
   if (!run || stale || run.moved !== moved || run.resolution !== resolution) {
-    run = found(core, kept, run, resolution, moved);
+    const dyes = run?.dyes;
+    run = found(core, kept, said, run, resolution, moved);
+    if (dyes) run.dyes = dyes;
     runs.set(core, run);
   }
-  return view(core, run, kept);
+  return view(core, run, kept, said);
 }
 
 function found(
   core: Core,
   kept: KeptStrands,
+  said: StrandsSaid,
   last: Run | undefined,
   resolution: number | undefined,
   moved: string,
 ): Run {
   const { weaveIndex } = core;
   const previous = last?.found ?? remembered(kept);
-  const move = new Map(Object.entries(kept.moved ?? {}) as [HeadingId, string][]);
   const at = (step: number, afresh: boolean): Strands =>
     strands(weaveIndex, {
       seed: STRANDS_SEED,
       resolution: step,
-      moved: move,
+      moved: said.placed,
+      known: said.known,
       afresh,
       ...(previous ? { previous } : {}),
     });
@@ -94,14 +101,18 @@ function remembered(kept: KeptStrands): Strands | undefined {
   };
 }
 
-function view(core: Core, run: Run, kept: KeptStrands): StrandsView {
+function view(core: Core, run: Run, kept: KeptStrands, said: StrandsSaid): StrandsView {
   const { strands: rows, modularity } = run.found;
   const ids = rows.map(({ id }) => id);
-  const dyes = dyesFor(ids, kept.dyes ?? {}, kept.forward ?? []);
+  const remembered = kept.dyes ?? run.dyes ?? {};
+  const dyes = dyesFor(ids, dyesHeld(ids, remembered, said.dyes), said.forward);
+  // Dyes of strands that are not there now are remembered for when they come again.
+  run.dyes = { ...remembered, ...Object.fromEntries(dyes) };
   let inInk = 0;
   const shown = rows.map((row) => {
     const dye = dyes.get(row.id);
-    return strandShown(core, row, kept.names?.[row.id], dye, dye ?? inInk++);
+    const placed = row.headings.filter((id) => said.placed.get(id) === row.id);
+    return strandShown(core, row, said.names.get(row.id), placed, dye, dye ?? inInk++);
   });
   // In the order of their dyes, so that a strand does not move on the cloth when another grows past it.
   shown.sort((a, b) => (a.dye ?? Infinity) - (b.dye ?? Infinity) || b.entries - a.entries);
@@ -112,19 +123,29 @@ function view(core: Core, run: Run, kept: KeptStrands): StrandsView {
     steps: [...RESOLUTIONS],
     behind: core.weaveIndex.edits - run.edits,
     kept: {
-      ...kept,
       resolution: run.resolution,
       last: rows.map(({ id, headings }) => ({ id, headings })),
-      // Dyes of strands that are not there now are remembered for when they come again.
-      dyes: { ...kept.dyes, ...Object.fromEntries(dyes) },
+      dyes: run.dyes,
     },
   };
+}
+
+/** Dyes of the journal, and those remembered besides that are not in use by it. */
+function dyesHeld(
+  ids: readonly string[],
+  remembered: Record<string, number>,
+  said: Record<string, number>,
+): Record<string, number> {
+  const taken = new Set(ids.flatMap((id) => (Object.hasOwn(said, id) ? said[id] : [])));
+  const free = Object.entries(remembered).filter(([, dye]) => !taken.has(dye));
+  return { ...Object.fromEntries(free), ...said };
 }
 
 function strandShown(
   { journal }: Core,
   row: Strand,
   own: string | undefined,
+  placed: HeadingId[],
   dye: number | undefined,
   line: number,
 ): StrandShown {
@@ -144,6 +165,8 @@ function strandShown(
     })),
     books: of('book'),
     people: of('person'),
+    central: row.headings,
+    placed,
     entries: row.entries.length,
     cohesion: row.cohesion,
     ...(dye === undefined ? {} : { dye }),

@@ -7,18 +7,16 @@ import type { EntryRow } from './answers';
 
 export type { BookFold, BookOrder, Point, Span, ThemeFold, ThemeOrder };
 
-/** What a reader has said of strands and what is remembered of the last run, kept by the screen from sitting to sitting. */
+/** What is remembered of the last run of strands, kept by the screen from sitting to sitting. What a reader says of them lies in the journal. */
 export interface KeptStrands {
   resolution?: number;
   /** The last run: ids and headings, so that strands go on. */
   last?: { id: string; headings: HeadingId[] }[];
-  /** Names given by the reader, by strand. */
-  names?: Record<string, string>;
   /** Dyes by strand, 0 to 4. */
   dyes?: Record<string, number>;
-  /** Strands brought forward, the newest first. */
+  /** What screens kept before journals did, to be taken over once: names by strand, strands brought forward, headings put elsewhere. */
+  names?: Record<string, string>;
   forward?: string[];
-  /** Headings put in another strand by the reader. */
   moved?: Record<HeadingId, string>;
 }
 
@@ -32,6 +30,10 @@ export interface StrandShown {
   themes: { id: HeadingId; name: string; entries: number }[];
   books: { id: HeadingId; name: string }[];
   people: { id: HeadingId; name: string }[];
+  /** All of them together, the most central first. */
+  central: HeadingId[];
+  /** Those the reader has put there. */
+  placed: HeadingId[];
   entries: number;
   /** The share of the weight of its ties that stays inside, 0 to 1. */
   cohesion: number;

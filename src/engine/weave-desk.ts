@@ -1,5 +1,5 @@
 /** What screens may ask of Weave: a part of the desk with a name of its own. Every argument and answer is plain data. */
-import type { EntryId } from '../journal/records';
+import type { EntryId, HeadingId } from '../journal/records';
 import type { Done, StrandChoice } from './desk';
 import type {
   AroundAsk,
@@ -28,6 +28,14 @@ export interface WeaveDesk {
   mapHits(text: string): Promise<MapHits>;
   /** Strands to plan from, the largest first, each with the headings that make it out. */
   strandChoices(kept?: KeptStrands): Promise<StrandChoice[]>;
+  /** A name for a strand; an empty one gives it back the name that was found. */
+  nameStrand(strand: string, name: string): Promise<Done>;
+  /** Gives a strand one of the dyes. */
+  forwardStrand(strand: string): Promise<Done>;
+  /** Puts a heading in a strand, or back where it was found. */
+  placeHeading(heading: HeadingId, strand?: string): Promise<Done>;
+  /** Takes into the journal what a screen kept of strands before; answers whether there was anything. */
+  takeStrandsOver(kept: KeptStrands): Promise<boolean>;
   /** Ties entries to a theme of that name, made where there is none; one thing to take back. */
   makeTheme(name: string, entries: EntryId[]): Promise<Done>;
   /** A strand as a theme, with all its entries. */

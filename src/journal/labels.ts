@@ -13,6 +13,7 @@ const ONE: Readonly<Record<TableName, string>> = {
   gatherings: 'gathering',
   seals: 'seal',
   declined: 'declined tie',
+  strands: 'strand',
 };
 
 const KIND: Readonly<Record<Entry['kind'], string>> = {

@@ -379,6 +379,25 @@ export interface Declined {
   on: string;
 }
 
+/**
+ * What a reader has said of a strand. Strands are found, not kept: one is known again by the headings most central to it, so that its name, dye and
+ * corrections outlive the finding and go along with a copy.
+ */
+export interface KeptStrand {
+  id: string;
+  /** The most central first, as they were when something was last said of it. */
+  headings: HeadingId[];
+  name?: string;
+  /** 0 to 4. */
+  dye?: number;
+  /** When it was brought forward. */
+  forward?: string;
+  /** Headings the reader has put in it. */
+  placed?: HeadingId[];
+  /** How finely strands were told apart; above 1 gives more and smaller ones. */
+  resolution?: number;
+}
+
 /** Every kind of record by the name of its table. */
 export interface Records {
   entries: Entry;
@@ -392,6 +411,7 @@ export interface Records {
   gatherings: Gathering;
   seals: Seal;
   declined: Declined;
+  strands: KeptStrand;
 }
 export type TableName = keyof Records;
 
@@ -407,6 +427,7 @@ export const TABLES: readonly TableName[] = [
   'gatherings',
   'seals',
   'declined',
+  'strands',
 ];
 
 /** A journal held in memory: a table of rows by id for each kind of record. */

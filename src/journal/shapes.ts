@@ -23,6 +23,7 @@ import {
   type GuidePart,
   type Heading,
   type HeadingKind,
+  type KeptStrand,
   type LessonDetail,
   type ListPace,
   type Meeting,
@@ -426,6 +427,16 @@ const DECLINED = shape<Declined>({
   on: must({ is: 'when' }),
 });
 
+const STRAND = shape<KeptStrand>({
+  id: must(ownId),
+  headings: must(list(ref('headings'))),
+  name: may(text),
+  dye: may({ is: 'number', least: 0, most: 4, whole: true }),
+  forward: may(time),
+  placed: may(list(ref('headings'))),
+  resolution: may({ is: 'number', least: 0 }),
+});
+
 export const HEADING_SHAPES: Readonly<Record<HeadingKind, Shape>> = {
   book: BOOK,
   theme: THEME,
@@ -443,6 +454,7 @@ const SHAPES: Readonly<Record<Exclude<TableName, 'headings'>, Shape>> = {
   gatherings: GATHERING,
   seals: SEAL,
   declined: DECLINED,
+  strands: STRAND,
 };
 
 /** The shape a row should have; undefined for a heading of no known kind. */

@@ -34,6 +34,8 @@ export interface StrandOptions {
   previous?: Strands;
   /** Ids go on with the last run's, memberships are found afresh: for another resolution. */
   afresh?: boolean;
+  /** Strands that must keep their ids, told by the headings most central to them; they go before the last run. */
+  known?: readonly { id: string; headings: readonly HeadingId[] }[];
   /** 1 if not given; above 1 gives more and smaller strands. */
   resolution?: number;
   /** Headings that a reader has put in a strand, by its id; their entries that have no other theme go with them. */
@@ -42,8 +44,9 @@ export interface StrandOptions {
 
 /** Fewer entries make no strand. */
 const LEAST_ENTRIES = 2;
-/** How much of a strand must have stayed for it to keep its id. */
+/** How much of a strand must have stayed for it to keep its id, and of the headings it is known by. */
 const LEAST_SHARED = 0.3;
+const LEAST_KNOWN = 0.5;
 
 /** The journal's clusters of related material. What is tied to nothing is in none. The same journal, seed and last run give the same strands. */
 export function strands(index: WeaveIndex, options: StrandOptions): Strands {
@@ -56,7 +59,7 @@ export function strands(index: WeaveIndex, options: StrandOptions): Strands {
     index,
     groups.map(({ entries, central }) => ({ entries, headings: central })),
   );
-  const ids = idsOf(groups, previous);
+  const ids = idsOf(groups, previous, options.known ?? []);
   const rows = groups.map((group, at): Strand => {
     const { name, words } = named[at]!;
     const { entries, headings, cohesion } = group;
@@ -138,33 +141,39 @@ function groupsOf(index: WeaveIndex, { labels, csr }: Communities): Group[] {
 }
 
 /** Ids go on with the strands that keep most; a new strand is called after its most central heading, or its first entry. */
-function idsOf(groups: readonly Group[], previous: Strands | undefined): string[] {
+function idsOf(
+  groups: readonly Group[],
+  previous: Strands | undefined,
+  known: NonNullable<StrandOptions['known']>,
+): string[] {
   const ids: (string | undefined)[] = groups.map(() => undefined);
   const used = new Set<string>();
-  if (previous) {
-    const at = new Map(membership(previous));
-    const pairs = groups.flatMap((group, here) => {
-      const shared = new Map<number, number>();
-      const own = [...group.entries, ...group.headings];
-      for (const id of own) {
-        const there = at.get(id);
-        if (there !== undefined) shared.set(there, (shared.get(there) ?? 0) + 1);
-      }
-      return [...shared].map(([there, count]) => {
-        const { entries, headings } = previous.strands[there]!;
-        // Where only headings are remembered, only headings are compared.
-        const size = entries.length === 0 ? group.headings.length : own.length;
-        const all = size + entries.length + headings.length - count;
-        return { here, there, part: count / all };
-      });
-    });
-    pairs.sort((a, b) => b.part - a.part || a.here - b.here || a.there - b.there);
-    for (const { here, there, part } of pairs) {
-      const { id } = previous.strands[there]!;
-      if (part < LEAST_SHARED || ids[here] !== undefined || used.has(id)) continue;
+  const give = (pairs: Pair[], least: number): void => {
+    pairs.sort((a, b) => b.part - a.part || a.here - b.here || (a.id < b.id ? -1 : 1));
+    for (const { here, id, part } of pairs) {
+      if (part < least || ids[here] !== undefined || used.has(id)) continue;
       ids[here] = id;
       used.add(id);
     }
+  };
+  const byHeadings = pairsOf(
+    groups.map(({ headings }) => headings),
+    known.map(({ id, headings }) => ({ id, members: headings })),
+    ({ there, shared }) => shared / there,
+  );
+  give(byHeadings, LEAST_KNOWN);
+  if (previous) {
+    // Where only headings are remembered, only headings are compared.
+    const bare = previous.strands.every(({ entries }) => entries.length === 0);
+    const byMembers = pairsOf(
+      groups.map(({ entries, headings }) => (bare ? headings : [...entries, ...headings])),
+      previous.strands.map(({ id, entries, headings }) => ({
+        id,
+        members: [...entries, ...headings],
+      })),
+      ({ here, there, shared }) => shared / (here + there - shared),
+    );
+    give(byMembers, LEAST_SHARED);
   }
   return ids.map((id, here) => {
     if (id !== undefined) return id;
@@ -174,5 +183,37 @@ function idsOf(groups: readonly Group[], previous: Strands | undefined): string[
     for (let count = 2; used.has(own); count++) own = `${base}-${count}`;
     used.add(own);
     return own;
+  });
+}
+
+interface Pair {
+  here: number;
+  id: string;
+  part: number;
+}
+
+/** Groups and earlier strands that share members, with how much of them they share. */
+function pairsOf(
+  groups: readonly (readonly string[])[],
+  earlier: readonly { id: string; members: readonly string[] }[],
+  partOf: (sizes: { here: number; there: number; shared: number }) => number,
+): Pair[] {
+  const holders = new Map<string, number[]>();
+  earlier.forEach(({ members }, there) => {
+    for (const id of members) {
+      const held = holders.get(id);
+      if (held) held.push(there);
+      else holders.set(id, [there]);
+    }
+  });
+  return groups.flatMap((members, here) => {
+    const counts = new Map<number, number>();
+    for (const id of members) {
+      for (const there of holders.get(id) ?? []) counts.set(there, (counts.get(there) ?? 0) + 1);
+    }
+    return [...counts].map(([there, shared]) => {
+      const { id, members: all } = earlier[there]!;
+      return { here, id, part: partOf({ here: members.length, there: all.length, shared }) };
+    });
   });
 }

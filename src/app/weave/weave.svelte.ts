@@ -84,7 +84,7 @@ function store(key: string, value: unknown): void {
   }
 }
 
-/** What is remembered of the strands of a journal: the names and places the reader has given. */
+/** What is remembered of the last run of a journal's strands. */
 export const keptStrands = (journal: string): KeptStrands =>
   stored<KeptStrands>(`${STORED}.strands.${journal}`, {});
 
@@ -125,6 +125,7 @@ export class WeaveState {
     this.#running = true;
     this.busy = true;
     try {
+      await this.#takeOver();
       do {
         this.#again = false;
         const { books, themes, foldBooks, foldThemes } = this.settings;
@@ -148,14 +149,22 @@ export class WeaveState {
     await this.look();
   }
 
+  /** What this browser kept of strands before journals did goes into the journal, once. */
+  async #takeOver(): Promise<void> {
+    const { names = {}, forward = [], moved = {}, ...kept } = this.kept;
+    if (Object.keys(names).length + forward.length + Object.keys(moved).length === 0) return;
+    await this.desk.weave.takeStrandsOver(this.kept);
+    this.#keepStrands(kept);
+  }
+
   #keepStrands(kept: KeptStrands): void {
     this.kept = kept;
     if (this.#journal) store(`${STORED}.strands.${this.#journal}`, kept);
   }
 
-  /** Changes what a reader has said of strands, and asks anew. */
-  async setStrands(change: Partial<KeptStrands>): Promise<void> {
-    this.#keepStrands({ ...this.kept, ...change });
+  /** Fewer strands, or more. */
+  async setResolution(resolution: number): Promise<void> {
+    this.#keepStrands({ ...this.kept, resolution });
     await this.ask();
   }
 

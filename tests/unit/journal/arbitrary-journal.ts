@@ -23,6 +23,7 @@ import {
   type Heading,
   type HeadingId,
   type Journal,
+  type KeptStrand,
   type ListPace,
   type Meeting,
   type PersonHeading,
@@ -389,6 +390,18 @@ const declinedArbitrary = (id: string, pools: Pools): fc.Arbitrary<Declined> =>
     {},
   );
 
+const strandArbitrary = (id: string, pools: Pools): fc.Arbitrary<KeptStrand> =>
+  rowOf(
+    { id: fc.constant(id), headings: some(pools.headings) },
+    {
+      name,
+      dye: fc.nat(4),
+      forward: fc.constant('2026-01-02T00:00:00.000Z'),
+      placed: some(pools.headings),
+      resolution: fc.constantFrom(0.5, 1, 2),
+    },
+  );
+
 function fill<T extends TableName>(journal: Journal, table: T, rows: readonly Records[T][]): void {
   const held = journal.tables[table] as Map<string, Records[T]>;
   for (const row of rows) held.set(row.id, row);
@@ -413,6 +426,7 @@ function journalFrom(pools: Pools): fc.Arbitrary<Journal> {
       challenges: all([challengeArbitrary('challenge-0', pools)]),
       gatherings: all(pools.gatherings.map(gatheringArbitrary)),
       seals: all(pools.seals.map(sealArbitrary)),
+      strands: all([strandArbitrary('strand-0', pools)]),
       declined: all(ids('declined', canDecline ? 2 : 0).map((id) => declinedArbitrary(id, pools))),
       pairs: fc.array(fc.tuple(fc.nat(9), fc.nat(9)), { maxLength: 4 }),
       unknown: fc.option(fc.record({ later: jsonOf(2) }), { nil: undefined }),
@@ -440,7 +454,7 @@ export interface Step {
 
 const REMOVABLE: readonly TableName[] = [
   ...(['circles', 'guides', 'meetings', 'readings', 'lists'] as const),
-  ...(['challenges', 'gatherings', 'seals', 'declined'] as const),
+  ...(['challenges', 'gatherings', 'seals', 'declined', 'strands'] as const),
 ];
 
 /** Random steps through every builder of `make-edits.ts`. */

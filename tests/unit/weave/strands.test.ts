@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { readJournalFile } from '../../../src/journal/file';
-import type { Entry, Journal } from '../../../src/journal/records';
+import type { Entry, HeadingId, Journal } from '../../../src/journal/records';
 import { strands, type Strands } from '../../../src/weave/strands';
 import { WeaveIndex } from '../../../src/weave/weave-index';
 import { normalisedMutualInformation, tableOf } from '../../outside/clustering-measures';
@@ -38,6 +38,18 @@ describe('strands', () => {
     expect(found.modularity).toBeCloseTo(0.5, 12);
     expect(found.strands.map(({ cohesion }) => cohesion)).toEqual([1, 1]);
     expect(found.strands[1]?.words.slice(0, 3).sort()).toEqual(['sea', 'storm', 'tide']);
+  });
+
+  it('are known again by the headings most central to them, before any last run', () => {
+    const index = new WeaveIndex(two());
+    const previous = strands(index, { seed: 1706 });
+    const known = [
+      { id: 'mine', headings: ['s', 'gone'] as HeadingId[] },
+      { id: 'faint', headings: ['b', 'gone', 'lost'] as HeadingId[] },
+    ];
+    const found = strands(index, { seed: 1706, previous, known }).strands;
+    const ids = Object.fromEntries(found.map(({ id, name }) => [name, id]));
+    expect(ids).toEqual({ Weather: 'mine', Baking: 'strand-b' });
   });
 
   it('leave out what is tied to nothing, and are none in an empty journal', () => {
