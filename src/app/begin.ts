@@ -6,5 +6,8 @@ import './desk-worker';
 import './look/base.css';
 import './look/fonts';
 import './look/tokens.css';
+import { part } from './places';
+import { readRoute } from './routes';
 
 void import('./main');
+void part(readRoute(location.hash).place).catch(() => undefined);

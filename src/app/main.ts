@@ -3,7 +3,7 @@ import App from './App.svelte';
 import { openDesk } from './desk-client';
 import { House } from './house.svelte';
 import { layGlyphs } from './parts/glyph-sheet';
-import { fetchPlaces } from './places';
+import { fetchParts } from './places';
 import { prefs } from './prefs.svelte';
 
 prefs.show();
@@ -14,7 +14,7 @@ const opening = house.open();
 mount(App, { target: document.getElementById('app')!, props: { house } });
 const QUIET_MS = 2000;
 opening
-  .then(() => setTimeout(fetchPlaces, QUIET_MS))
+  .then(() => setTimeout(fetchParts, QUIET_MS))
   .catch((error: unknown) => {
     house.failed = error instanceof Error ? error.message : String(error);
   });

@@ -2,28 +2,36 @@ import type { Component } from 'svelte';
 import type { PlaceName } from './routes';
 
 type Loaded = Promise<{ default: Component }>;
-type Later = Exclude<PlaceName, 'find'>;
+type Sheet = 'comfort' | 'copy' | 'first-run' | 'keep' | 'publish' | 'writing';
+type Part = PlaceName | Sheet;
 
-/** Find opens first and comes with the house; the other places are fetched when they are gone to, or in a quiet moment. */
-const PLACES: Record<Later, () => Loaded> = {
+/** The places and the sheets laid over them: fetched when they are gone to, or in a quiet moment. */
+const PARTS: Record<Part, () => Loaded> = {
+  find: () => import('./find/FindPlace.svelte'),
   gather: () => import('./gather/GatherPlace.svelte'),
   weave: () => import('./weave/WeavePlace.svelte'),
   plan: () => import('./plan/PlanPlace.svelte'),
   read: () => import('./read/ReadPlace.svelte'),
+  comfort: () => import('./keep/Comfort.svelte'),
+  copy: () => import('./keep/CopyIn.svelte'),
+  'first-run': () => import('./keep/FirstRun.svelte'),
+  keep: () => import('./keep/KeepPage.svelte'),
+  publish: () => import('./keep/PublishSheet.svelte'),
+  writing: () => import('./write/Writing.svelte'),
 };
 
-const asked = new Map<Later, Loaded>();
+const asked = new Map<Part, Loaded>();
 
-export function place(name: Later): Loaded {
+export function part(name: Part): Loaded {
   const known = asked.get(name);
   if (known) return known;
-  const loaded = PLACES[name]();
+  const loaded = PARTS[name]();
   asked.set(name, loaded);
   // What failed is tried again when it is gone to once more.
   loaded.catch(() => asked.delete(name));
   return loaded;
 }
 
-export function fetchPlaces(): void {
-  for (const name of Object.keys(PLACES) as Later[]) void place(name).catch(() => undefined);
+export function fetchParts(): void {
+  for (const name of Object.keys(PARTS) as Part[]) void part(name).catch(() => undefined);
 }

@@ -16,6 +16,12 @@ export const ORDERS: Record<Order, string> = {
 
 export type FacetName = 'theme' | 'book' | 'person';
 
+/** Runs once what changed is on the screen; where no frames are drawn (a tab in the background), soon. */
+function afterPaint(run: () => void): void {
+  if (document.hidden) setTimeout(run);
+  else requestAnimationFrame(() => setTimeout(run));
+}
+
 /**
  * What is being looked for and what was found. One query runs at a time; while it runs only the newest
  * wish waits, so that fast typing never queues.
@@ -34,6 +40,9 @@ export class FindState {
 
   result = $state.raw<FindShown | undefined>();
   rows = $state.raw<FindShown['hits']>([]);
+  /** What narrows the search, drawn a frame after the rows, so that neither holds up typing. */
+  facets = $state.raw<FindShown['facets'] | undefined>();
+  values = $state.raw<FindShown['values'] | undefined>();
   selected = $state(0);
   marked = $state.raw<ReadonlySet<EntryId>>(new Set());
   /** Names of headings met in facets or chosen, by id. */
@@ -94,11 +103,20 @@ export class FindState {
         this.rows = result.hits;
         if (!keep) this.selected = 0;
         this.names = result.names;
+        this.#showFacets(result);
       } while (this.#again);
     } finally {
       this.#running = false;
       this.busy = false;
     }
+  }
+
+  #showFacets(result: FindShown): void {
+    afterPaint(() => {
+      if (this.result !== result) return;
+      this.facets = result.facets;
+      this.values = result.values;
+    });
   }
 
   /** Fetches the next rows when the list nears its end. */
