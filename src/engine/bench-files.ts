@@ -3,7 +3,8 @@ import type { ColumnRole } from '../gather/block';
 import type { BesideChange, RecordsBeside } from '../keep/beside';
 import { PICTURES, TABLES } from './bench-beside';
 import { fileKey, HEAD, type BenchLedger, type FileHeld, type Patch } from './bench-ledger';
-import { stemOf } from './bench-rows';
+import { nameOf, stemOf } from './bench-rows';
+import type { BenchFile, FileHanded } from './bench-types';
 import type { GatherResult } from './gathering';
 
 export function fileHeld(
@@ -62,4 +63,30 @@ export async function sweep(records: RecordsBeside, ledger: BenchLedger): Promis
   );
   if (gone.length > 0)
     await records.put(gone.map(([key]) => [key, undefined])).catch(() => undefined);
+}
+
+/** Files that wait to be read, with keys of their own. */
+export const filesWaiting = (waiting: readonly FileHanded[]): BenchFile[] =>
+  waiting.map(({ path }, at) => ({
+    key: -1 - at,
+    path,
+    name: nameOf(path),
+    status: 'waiting',
+    settled: 0,
+    total: 0,
+  }));
+
+/** Tells the files of a gathering only where they have changed since a screen was told them: there may be thousands. */
+export class FilesTold {
+  #at = 0;
+  #last = '';
+
+  told(files: BenchFile[], known: number | undefined): { files?: BenchFile[]; filesAt: number } {
+    const now = JSON.stringify(files);
+    if (now !== this.#last) {
+      this.#last = now;
+      this.#at += 1;
+    }
+    return this.#at === known ? { filesAt: this.#at } : { files, filesAt: this.#at };
+  }
 }

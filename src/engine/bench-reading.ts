@@ -45,8 +45,6 @@ export class BenchReading {
   #loaded: Promise<void> | undefined;
   #done = 0;
   progress: BenchProgress | undefined;
-  /** The file in hand. */
-  path: string | undefined;
 
   constructor(readonly around: ReadingSurroundings) {}
 
@@ -108,7 +106,6 @@ export class BenchReading {
       }
     } finally {
       this.#stop = undefined;
-      this.path = undefined;
       if (this.#waiting.length > 0) this.#stopped();
       else this.progress = undefined;
     }
@@ -145,7 +142,6 @@ export class BenchReading {
       this.around.core(),
       lot.map(({ path, file }) => ({ path, bytes: () => bytesOf(file) })),
       ({ stage, path, done }) => {
-        this.path = stage === 'reading' ? path : undefined;
         this.progress = { stage, path, done: this.#done + done, of };
       },
       signal,

@@ -32,6 +32,8 @@ export interface BenchAsk {
   around?: string;
   /** At most 200. */
   limit: number;
+  /** The state of the files that the screen has; of the same state they are not told again. */
+  filesAt?: number;
 }
 
 export interface BenchTie {
@@ -91,7 +93,8 @@ export interface BenchFile {
   path: string;
   /** Last part of the path. */
   name: string;
-  status: 'read' | 'unreadable' | 'waiting' | 'reading';
+  /** The one being read is told by the progress. */
+  status: 'read' | 'unreadable' | 'waiting';
   settled: number;
   total: number;
   /** Why it could not be read and what to do; or of a file read, what was left out. */
@@ -123,7 +126,9 @@ export interface BenchView {
   name: string;
   /** ISO time of the first files. */
   on: string;
-  files: BenchFile[];
+  /** All files; left out where the screen has them as they are. */
+  files?: BenchFile[];
+  filesAt: number;
   counts: BenchCounts;
   /** Left ones of what is shown that may be accepted in one go. */
   sure: number;

@@ -8,13 +8,12 @@ import type { EntryId, GatheringId } from '../journal/records';
 import type { BesideChange, RecordsBeside } from '../keep/beside';
 import { benchPicture, madeKey } from './bench-beside';
 import { columnsTold } from './bench-columns';
-import { filesAdded, sweep } from './bench-files';
+import { filesAdded, FilesTold, filesWaiting, sweep } from './bench-files';
 import { BenchItems, type BenchItem } from './bench-items';
 import { BenchKnown } from './bench-known';
 import { BenchLedger, itemKey, type ItemHeld, type Patch } from './bench-ledger';
 import { Pace } from './bench-pace';
 import { BenchReading, twinsAcross, withoutKnown } from './bench-reading';
-import { nameOf } from './bench-rows';
 import { BenchStanding } from './bench-standing';
 import { planStep } from './bench-steps';
 import type {
@@ -60,6 +59,7 @@ export class GatherBench {
   #opened: Promise<void> | undefined;
   #touched: string | undefined;
   #pace = new Pace();
+  #files = new FilesTold();
 
   constructor(readonly around: BenchSurroundings) {
     const { records } = around;
@@ -124,22 +124,20 @@ export class GatherBench {
     const { head } = this.#ledger;
     const shown = listShown(this.#parts, ask);
     const row = shown.rows.find(({ id }) => id === ask.around);
-    const { progress, waiting, path } = this.#reading;
-    const coming = waiting.map((file, at) => ({
-      key: -1 - at,
-      path: file.path,
-      name: nameOf(file.path),
-      status: file.path === path ? ('reading' as const) : ('waiting' as const),
-      settled: 0,
-      total: 0,
-    }));
+    const { progress, waiting } = this.#reading;
+    const files = this.#files.told([...shown.files, ...filesWaiting(waiting)], ask.filesAt);
     const minutes = this.#pace.minutesFor(shown.counts.left);
     return {
       ...(head ? { gathering: head.id } : {}),
       name: head?.name ?? '',
       on: head?.on ?? around.core().nowIso(),
-      ...shown,
-      files: [...shown.files, ...coming],
+      counts: shown.counts,
+      sure: shown.sure,
+      total: shown.total,
+      from: shown.from,
+      rows: shown.rows,
+      at: shown.at,
+      ...files,
       rules: this.#items.rules(ask.file ?? row?.file).map(({ id, says }) => ({ id, says })),
       ...(progress ? { progress } : {}),
       ...(this.#touched ? { touched: this.#touched } : {}),

@@ -1,5 +1,6 @@
 import type {
   BenchAsk,
+  BenchFile,
   BenchOrder,
   BenchRow,
   BenchShow,
@@ -33,6 +34,8 @@ export type Sheet =
  */
 export class GatherState {
   view = $state.raw<BenchView | undefined>();
+  /** Files of the gathering, those still to be read last. */
+  files = $state.raw<BenchFile[]>([]);
   show = $state<BenchShow>('left');
   order = $state<BenchOrder>('notebook');
   file = $state<number | undefined>();
@@ -69,7 +72,7 @@ export class GatherState {
 
   /** Whether a gathering is in hand, or on its way. */
   get inHand(): boolean {
-    return Boolean(this.view?.gathering) || this.reading || (this.view?.files.length ?? 0) > 0;
+    return Boolean(this.view?.gathering) || this.reading || this.files.length > 0;
   }
 
   get #ask(): BenchAsk {
@@ -81,6 +84,7 @@ export class GatherState {
       from: this.#from,
       ...(this.#follow && this.current ? { around: this.current } : {}),
       limit: this.#limit,
+      ...(this.view ? { filesAt: this.view.filesAt } : {}),
     };
   }
 
@@ -118,8 +122,9 @@ export class GatherState {
     this.#seen = this.house.revision;
     const view = await this.#desk.gathering.bench(this.#ask, open);
     this.#from = view.from;
-    this.view = view;
-    if (this.file !== undefined && !view.files.some(({ key }) => key === this.file)) {
+    if (view.files) this.files = asHeld(this.files, view.files, ({ key }) => key);
+    this.view = { ...view, rows: asHeld(this.rows, view.rows, ({ id }) => id) };
+    if (this.file !== undefined && !this.files.some(({ key }) => key === this.file)) {
       this.file = undefined;
       this.#again = true;
     }
@@ -337,4 +342,13 @@ export class GatherState {
     this.file = undefined;
     await this.relist();
   }
+}
+
+/** The list as it is now, of what has not changed the very things that are on the screen: they are not drawn anew. */
+function asHeld<T>(held: readonly T[], now: readonly T[], key: (one: T) => unknown): T[] {
+  const before = new Map(held.map((one) => [key(one), one]));
+  return now.map((one) => {
+    const same = before.get(key(one));
+    return same && JSON.stringify(same) === JSON.stringify(one) ? same : one;
+  });
 }

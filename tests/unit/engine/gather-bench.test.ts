@@ -223,7 +223,7 @@ describe('the bench of gathering', () => {
     ]);
     const view = await desk.gathering.bench(ALL);
     expect(
-      view.files.map(({ name, status, reason, total }) => [name, status, reason, total]),
+      view.files?.map(({ name, status, reason, total }) => [name, status, reason, total]),
     ).toEqual([
       ['bad.wps', 'unreadable', 'It is damaged. Save it again.', 0],
       ['a.txt', 'read', undefined, 4],
@@ -310,7 +310,7 @@ describe('twins at the bench', () => {
     expect(again.said).toBe('1 piece to look at; 3 seen before');
     const view = await desk.gathering.bench(ALL);
     expect(view.rows.map(({ title }) => title)).toEqual(['Winnie-the-Pooh']);
-    expect(view.files.map(({ before }) => before)).toEqual(['partly', 'whole']);
+    expect(view.files?.map(({ before }) => before)).toEqual(['partly', 'whole']);
     await must(desk.gathering.step({ do: 'skip', ids: [view.rows[0]!.id] }));
     expect([readings.size, meetings.size, headings.size]).toEqual(had);
   });
@@ -345,7 +345,7 @@ describe('twins at the bench', () => {
     expect(said).toBe('Nothing new: all 4 pieces were seen before');
     const view = await desk.gathering.bench(ALL);
     expect(view.counts).toEqual({ found: 4, accepted: 0, seen: 4, skipped: 0, left: 0 });
-    expect(view.files[0]?.before).toBe('whole');
+    expect(view.files?.[0]?.before).toBe('whole');
     expect(entriesOf(desk)).toHaveLength(4);
   });
 
@@ -355,7 +355,7 @@ describe('twins at the bench', () => {
       ['old/copy of a.txt', NOTES],
     ]);
     const view = await desk.gathering.bench(ALL);
-    expect(view.files.map(({ name }) => name)).toEqual(['a.txt']);
+    expect(view.files?.map(({ name }) => name)).toEqual(['a.txt']);
     expect(view.counts).toMatchObject({ found: 4, seen: 0, left: 4 });
   });
 
@@ -509,7 +509,7 @@ describe('files on their way', () => {
     await desk.gathering.gather([files[0]!, stopping, files[2]!]);
     const stopped = await desk.gathering.bench(ALL);
     expect(stopped.progress).toMatchObject({ stage: 'stopped' });
-    const waiting = stopped.files.filter(({ status }) => status === 'waiting');
+    const waiting = stopped.files!.filter(({ status }) => status === 'waiting');
     expect(waiting.map(({ name }) => name)).toContain('c.txt');
     const later = await bench([], store, beside);
     expect((await later.desk.gathering.bench(ALL, true)).progress).toMatchObject({
@@ -529,7 +529,7 @@ describe('files on their way', () => {
       handed('old/a.txt', 'Another thing.'),
     ]);
     expect(done.said).toBe('2 pieces to look at; 1 hidden file left alone');
-    expect((await desk.gathering.bench(ALL)).files.map(({ path }) => path)).toEqual([
+    expect((await desk.gathering.bench(ALL)).files?.map(({ path }) => path)).toEqual([
       'old/a.txt',
       'old/a (2).txt',
     ]);
