@@ -9,15 +9,15 @@ export type KindPoints = Record<EntryKind, number>;
 /** Points by which the best kind must lead the next; set on pieces written for that, measured on others. */
 export const LEAD_FOR_SURE = 3.5;
 export const LEAD_FOR_LIKELY = 2;
-/** A note is what most pieces are, so less must speak for it. */
-export const LEAD_FOR_LIKELY_NOTE = 1.5;
+/** A note is what most pieces are, so less must speak for it; but something must: a piece without any sign may be anything. */
+export const LEAD_FOR_LIKELY_NOTE = 1.6;
 
 const LABELS: readonly [EntryKind, RegExp][] = [
   [
     'question',
     /^(?:d\.? ?q\.?|q|(?:discussion |follow-?up )?questions?(?: \d+)?|for discussion|discuss|ask|follow-?up)\s*[.:)–—-]\s*\S/iu,
   ],
-  ['question', /^d\.\s?q\.\s/iu],
+  ['question', /^d\.\s?q\.\s|^q ?\d{1,2}\b[.:)]?\s/iu],
   ['quote', /^(?:quot(?:e|ation)|passage|extract|epigraph)\s*[:–—]\s*\S/iu],
   [
     'lesson',
@@ -130,6 +130,12 @@ const OLD_WORDS =
 const WHOLE_SCRIPTURE =
   /[.!?,”’"']\s*[(–—-]?\s*(?:[1-3] )?\p{Lu}\p{Ll}+\.? \d{1,3}[:.]\d{1,3}(?:[-–]\d{1,3})?\)?\.?$/u;
 
+/** Lines of a poem with a stroke between them, each beginning with a capital. */
+const VERSE_ON_ONE_LINE = /\p{L}[,.;:!?]? \/ [“‘"']?\p{Lu}\p{Ll}/u;
+/** A finished sentence, and a name or a title in brackets after it. */
+const FROM_IN_BRACKETS =
+  /[.!?] \(\p{Lu}\p{Ll}+(?: (?:\p{Lu}\p{Ll}+|of|the|and|in|to|it|It)){0,5}\)$/u;
+
 /**
  * The kind of entry a text most likely is, from its own signs alone: labels, quotation marks and what follows them, question marks, orders
  * given and to whom, things to have ready, minutes, work to be handed in, the writer speaking of themselves. Common practice;
@@ -193,6 +199,8 @@ function quotePoints(plain: string, raw: string, points: KindPoints): void {
   else if (signed) points.quote += FIRST_PERSON.test(signed) ? 1 : 5;
   if (WHOLE_SCRIPTURE.test(plain)) points.quote += 4;
   if (OLD_WORDS.test(plain)) points.quote += 1.5;
+  if (VERSE_ON_ONE_LINE.test(plain)) points.quote += 4;
+  if (!signed && FROM_IN_BRACKETS.test(plain) && !FIRST_PERSON.test(plain)) points.quote += 2.5;
   const lines = raw.split('\n').filter((line) => line.trim() !== '');
   const verse =
     lines.length > 1 && lines.every((line) => /^[“‘"']?\p{Lu}/u.test(line) && line.length < 70);
@@ -214,6 +222,7 @@ function questionPoints(plain: string, points: KindPoints): void {
     points.note -= FIRST_PERSON.test(plain) ? 0 : 0.5;
   }
   if (!said && asked > 0 && ASKS_A_READER.test(plain)) points.question += 0.5;
+  if (asked === 0 && ASKING_WORD.test(plain) && /,? and why$/iu.test(plain)) points.question += 3;
   if (TALKS_IT_OVER.test(plain) && !/^compare with/iu.test(plain)) points.question += 2;
   if (asked === 0 && /^(?:what|who|why|how)\b[^.]{3,60}$/iu.test(plain)) points.question += 1.5;
 }
