@@ -337,6 +337,8 @@ export interface ItemView {
   /** Its wording was changed for this guide only. */
   reworded: boolean;
   cue?: string;
+  /** Asked if time allows. */
+  ifTime?: boolean;
   /** When it is due this time, where this guide says so. */
   due?: string;
   /** All a leader may want while it is talked about: what to listen for, follow-ups, materials, steps. */

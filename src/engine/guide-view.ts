@@ -55,6 +55,7 @@ function itemView(
     levelProposed: !item.level && entry?.levelBy !== 'reader',
     reworded: Boolean(entry && item.text !== undefined),
     ...(item.cue ? { cue: item.cue } : {}),
+    ...(item.ifTime ? { ifTime: true } : {}),
     ...(item.due ? { due: item.due } : {}),
     cues: cuesOf(item, entry || undefined, entry ? citeOf(journal, entry) : undefined, undefined),
     frame: isFrame(item),

@@ -212,6 +212,8 @@ export interface GuideItem {
   minutes: number;
   /** Never dropped when the guide is composed again or time runs short. */
   must: boolean;
+  /** Asked if time allows: the first thing to leave out when it runs short. */
+  ifTime?: boolean;
   /** Set or moved by hand: composing again leaves it alone. */
   fixed?: boolean;
   /** For the leader's eyes only. */

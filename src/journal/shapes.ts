@@ -238,6 +238,7 @@ const GUIDE_ITEM = shape<GuideItem>({
   level: may(level),
   minutes: must(minutes),
   must: must(yesNo),
+  ifTime: may(yesNo),
   fixed: may(yesNo),
   cue: may(text),
   due: may(text),

@@ -53,7 +53,7 @@ export function guideDocument(input: GuideInput): GuideDocument {
   const shown = [...items, ...spare];
   return {
     title: guide.title,
-    subtitle: subtitleOf(input),
+    subtitle: subtitleOf(input, guide.title),
     circle: circle?.name,
     day,
     when: whenOf(day, start, after, circle?.size),
@@ -142,6 +142,7 @@ function itemOf(input: GuideInput, item: GuideItem, cited: Citing): DocItem | un
     cues: cuesOf(item, entry, cite, given, cited.head === 'Sources'),
     note: entry ? input.notes?.get(entry.id) : undefined,
     must: item.must,
+    ifTime: item.ifTime ?? false,
     used: entry ? input.used?.get(entry.id) : undefined,
     hazards: entry?.cautions ?? [],
     given,
@@ -168,7 +169,7 @@ function minutesAt(items: readonly DocItem[], level: Level): number {
 }
 
 /** The books, themes and strands of the focus: "Frederick Douglass, *Narrative*, 6 to 7, beside ...". */
-function subtitleOf(input: GuideInput): string | undefined {
+function subtitleOf(input: GuideInput, title: string): string | undefined {
   const books: string[] = [];
   const others: string[] = [];
   for (const { heading: id, from, to } of input.guide.focus.headings) {
@@ -183,7 +184,9 @@ function subtitleOf(input: GuideInput): string | undefined {
   for (const { name, headings } of input.guide.focus.strands ?? [])
     if (headings.every((id) => input.headings.has(id))) others.push(escapeMarkdown(name));
   const said = books.length === 2 ? books.join(', set beside ') : books.join('; ');
-  return said || others.join(', ') || undefined;
+  const all = said || others.join(', ');
+  // A guide called after its one theme has said so in its title.
+  return all && all !== escapeMarkdown(title) ? all : undefined;
 }
 
 /** ", chapters 6 and 7", with spaces that do not break inside it. */

@@ -6,6 +6,7 @@ import { glyph, levelSorts } from './glyphs';
 import { DEFERENCE } from './lists';
 import { quoted } from './quoted';
 import { blockHtml, escapeHtml, inlineHtml } from './safe-text';
+import { markOf } from './item-words';
 
 export const KIND_NAMES: Record<EntryKind | 'free', string> = {
   note: 'Note',
@@ -62,9 +63,11 @@ ${item.cues.map(cue).join('\n')}${item.note ? `\n<div class="cue"><b>Last time</
 ${side(item)}</li>`;
 }
 
-function side({ minutes, level, must }: DocItem): string {
+function side(item: DocItem): string {
+  const { minutes, level } = item;
+  const mark = markOf(item);
   const sorts = level ? `${levelSorts(level)}<span>${capital(level)}</span>` : '';
-  return `<p class="side"><b>${minutes} min</b>${sorts}${must ? '<span class="must">must stay</span>' : ''}</p>`;
+  return `<p class="side"><b>${minutes} min</b>${sorts}${mark ? `<span class="must">${mark}</span>` : ''}</p>`;
 }
 
 function prompt(item: DocItem): string {

@@ -50,6 +50,11 @@ export function cuesOf(
   return cues;
 }
 
+/** What the leader has marked it as, for the margin of the leader's copy. */
+export function markOf({ must, ifTime }: { must: boolean; ifTime: boolean }): string | undefined {
+  return must ? 'must stay' : ifTime ? 'if time allows' : undefined;
+}
+
 /** When an assignment is due: as this guide says, or else as its entry does. */
 function dueOf(item: GuideItem, entry: Entry | undefined): string | undefined {
   return item.due?.trim() || entry?.lesson?.due?.trim() || undefined;

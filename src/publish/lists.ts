@@ -42,7 +42,9 @@ export function ifLate(parts: readonly DocPart[], late: readonly string[] | unde
   const order = late
     ? late.flatMap((id) => placed.find(({ entry }) => entry === id) ?? [])
     : [...before.toReversed(), ...closing.toReversed()];
-  const out = order.filter(({ must }) => !must).slice(0, 3);
+  // What is asked if time allows goes before anything else, the last of it first.
+  const marked = placed.filter(({ ifTime }) => ifTime).toReversed();
+  const out = [...new Set([...marked, ...order])].filter(({ must }) => !must).slice(0, 3);
   if (out.length === 0) return [];
   const clocks = out.map(({ clock }) => clock).join(', then ');
   const minutes = out.map((item) => sayNumber(item.minutes));

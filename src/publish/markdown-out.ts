@@ -6,6 +6,7 @@ import { KIND_NAMES } from './html-leader';
 import { DEFERENCE } from './lists';
 import { quoted } from './quoted';
 import { escapeMarkdown, isRisky, markdownOf } from './safe-text';
+import { markOf } from './item-words';
 
 /**
  * The text, ending in one line feed. A reader's CommonMark stays as it is unless another program
@@ -58,7 +59,7 @@ function leaderItem(item: DocItem, words: Words): string {
     KIND_NAMES[item.kind],
     `${item.minutes} min`,
     item.level && capital(item.level),
-    item.must && 'must stay',
+    markOf(item),
   ];
   const head = `${item.clock ? `**${item.clock}** ` : ''}(${facts.filter(Boolean).join(', ')})`;
   const name = item.title?.trim() ? `**${oneLine(item.title)}** ` : '';

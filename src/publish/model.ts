@@ -73,6 +73,8 @@ export interface DocItem {
   cues: Cue[];
   note?: string;
   must: boolean;
+  /** Asked if time allows. */
+  ifTime: boolean;
   used?: string;
   hazards: Hazard[];
   given?: Given;

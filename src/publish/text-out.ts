@@ -8,6 +8,7 @@ import type { Activity, DocItem, DocPart, GuideDocument, Handout } from './model
 import { quoted } from './quoted';
 import { blocksOf, type Block, type Run } from './rich';
 import { clean } from './safe-text';
+import { markOf } from './item-words';
 
 /** Letters in a line. */
 const WIDTH = 76;
@@ -130,7 +131,7 @@ function itemLines(item: DocItem): string[] {
     KIND_NAMES[item.kind],
     `${item.minutes} min`,
     item.level && capital(item.level),
-    item.must && 'must stay',
+    markOf(item),
   ];
   const indent = '       ';
   const name = item.title?.trim();

@@ -57,7 +57,8 @@ export function asSpare(guide: Guide, item: GuideItem): Guide {
   const others = (guide.spare ?? []).filter(({ entry }) => !entry || entry !== item.entry);
   const kept = others.filter(({ fixed }) => fixed);
   const found = others.filter(({ fixed }) => !fixed);
-  return { ...guide, spare: [...kept, { ...item, must: false, fixed: true }, ...found] };
+  const { ifTime: _ifTime, ...ready } = item;
+  return { ...guide, spare: [...kept, { ...ready, must: false, fixed: true }, ...found] };
 }
 
 export function fromSpare(guide: Guide, index: number, at: At): Guide {

@@ -303,7 +303,12 @@ export class PlanState {
   }
 
   must(at: At, must: boolean): void {
-    void this.#changeItem(at, { must });
+    void this.#changeItem(at, must ? { must, ifTime: undefined } : { must });
+  }
+
+  /** Asked if time allows: then it is no must. */
+  ifTime(at: At, ifTime: boolean): void {
+    void this.#changeItem(at, ifTime ? { ifTime, must: false } : { ifTime: undefined });
   }
 
   /** The next level, from the first after the sixth. */

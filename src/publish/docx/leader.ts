@@ -9,6 +9,7 @@ import { blocksOf, runsOf } from '../rich';
 import { boxed, heading, writingLines } from './pieces';
 import { styleId, type StyleId } from './styles';
 import { runs, tableOf, textRun, words, type Writing } from './words';
+import { markOf } from '../item-words';
 
 type Piece = Paragraph | Table;
 
@@ -69,7 +70,7 @@ function itemPieces(item: DocItem, writing: Writing): Piece[] {
     KIND_NAMES[item.kind],
     `${item.minutes} min`,
     item.level && capital(item.level),
-    item.must && 'must stay',
+    markOf(item),
   ];
   const name = item.title?.trim();
   const text = item.kind === 'quote' ? quoted(item.text) : item.text;

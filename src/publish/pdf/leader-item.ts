@@ -8,6 +8,7 @@ import type { Element } from './ink';
 import { drawMark, drawSorts, type Setting } from './parts';
 import { MM, type TypeStyle } from './type';
 import { wordsBoxes } from './words';
+import { markOf } from '../item-words';
 
 /** Columns of an item in points from the left: clock, mark, words, minutes. */
 export interface Columns {
@@ -183,13 +184,9 @@ export function cueBoxes(
   );
 }
 
-function sideBox(
-  { minutes, level, must }: DocItem,
-  set: Setting,
-  body: Element,
-  base: number,
-): Box {
+function sideBox(item: DocItem, set: Setting, body: Element, base: number): Box {
   const { ink } = set;
+  const { minutes, level } = item;
   const small = sideType(set);
   const strong = set.type({
     face: 'sans',
@@ -210,7 +207,8 @@ function sideBox(
       { ...line(capital(level), small), above: 0.6 * MM },
     );
   }
-  if (must) boxes.push(line('must stay', small));
+  const mark = markOf(item);
+  if (mark) boxes.push(line(mark, small));
   const down = base - baselineOf(ink, strong);
   return row([{ x: 0, down, box: stack(boxes) }], 0);
 }
