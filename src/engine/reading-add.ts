@@ -18,6 +18,7 @@ import {
   hasReading,
   isbnsOf,
   knownBook,
+  listsOf,
   tellsOfReading,
   type NewBook,
 } from './reading-in';
@@ -80,11 +81,12 @@ class Adding {
     if (read?.ok && !filled.isbn) filled.isbn = read.isbn13;
     if (filled.authors.length === 0)
       filled.authors = book.authors.flatMap((name) => this.#person(name));
-    if (book.note && !tellsOfReading(book) && !filled.note) filled.note = book.note;
+    const ofBook = book.reading !== undefined || !tellsOfReading(book);
+    if (book.note && ofBook && !filled.note) filled.note = book.note;
     this.draft.put('headings', filled);
     if (tellsOfReading(book) && !hasReading(this.core, heading.id, book))
       this.draft.put('readings', this.#reading(heading.id, book));
-    if (book.list) this.#onList(book.list, heading.id);
+    for (const name of listsOf(book)) this.#onList(name, heading.id);
     return heading.id;
   }
 
@@ -124,11 +126,9 @@ class Adding {
   }
 
   #reading(book: HeadingId, from: NewBook): Reading {
-    const reading: Reading = {
-      id: this.core.around.newId() as ReadingId,
-      book,
-      form: from.form ?? 'print',
-    };
+    const id = this.core.around.newId() as ReadingId;
+    if (from.reading) return { id, book, ...from.reading };
+    const reading: Reading = { id, book, form: from.form ?? 'print' };
     if (from.started) reading.started = from.started;
     if (from.finished) reading.finished = from.finished;
     if (from.abandoned) reading.abandoned = true;

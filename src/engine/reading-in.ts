@@ -1,17 +1,21 @@
 /** Books brought in: by ISBN, by typing, from a table or a file of books. What the journal knows stays; what it lacks is filled in. */
 import type { BookFound } from '../gather/block';
 import { headingsCalled } from '../journal/indexes';
-import type { BookHeading, HeadingId } from '../journal/records';
+import type { BookHeading, HeadingId, Reading } from '../journal/records';
 import { nameKey } from '../language/filing';
 import { readIsbn } from '../language/isbn';
 import type { Core } from './core';
 import { bookOf } from './reading';
 import { readingsOf } from './reading-books';
+import { bookOfRow } from './reading-table';
 
 /** A book to be brought in, with the reading its row tells of. */
 export type NewBook = Omit<BookFound, 'place' | 'cells'> & {
   minutes?: number;
   schoolYear?: string;
+  /** Of a row of our own table: every list it stands on, and the reading whole. `note` is then of the book alone. */
+  lists?: string[];
+  reading?: Omit<Reading, 'id' | 'book'>;
 };
 
 export interface BookLooked extends NewBook {
@@ -117,8 +121,10 @@ export async function readBooks(core: Core, name: string, bytes: Uint8Array): Pr
   return lookAtBooks(core, books, notes);
 }
 
-/** What our own tables of books hold beyond what gathering asks of a table. */
+/** A row of our own table as it was; of another, the minutes and the school year too, where it has such columns. */
 function withMore({ place: _place, cells, ...book }: BookFound): NewBook {
+  const own = cells && bookOfRow(cells);
+  if (own) return own;
   const minutes = Number(cells?.['minutes'] ?? '');
   const school = cells?.['school year']?.trim();
   return {
@@ -184,6 +190,8 @@ export function bareBook(book: NewBook): NewBook {
     'note',
     'minutes',
     'schoolYear',
+    'lists',
+    'reading',
   ] as const;
   const kept = names.flatMap((name) =>
     rest[name] === undefined || rest[name] === '' ? [] : [[name, rest[name]]],
@@ -197,11 +205,21 @@ function addsSaid(core: Core, known: BookHeading, book: NewBook): string {
   const adds: string[] = FILLED.filter((field) => book[field] && !known[field]);
   if (known.authors.length === 0 && book.authors.length > 0) adds.unshift('author');
   if (tellsOfReading(book) && !hasReading(core, known.id, book)) adds.push('a reading');
-  if (book.list) adds.push(`the list ${book.list}`);
+  for (const name of listsOf(book))
+    if (!onList(core, known.id, name)) adds.push(`the list ${name}`);
   return adds.length > 0 ? `known; adds ${new Intl.ListFormat('en-GB').format(adds)}` : 'known';
 }
 
+export const listsOf = ({ list, lists }: NewBook): string[] => lists ?? (list ? [list] : []);
+
+const onList = (core: Core, book: HeadingId, named: string): boolean =>
+  [...core.journal.tables.lists.values()].some(
+    ({ name, seal, books }) =>
+      !seal && name.trim().toLowerCase() === named.trim().toLowerCase() && books.includes(book),
+  );
+
 export const tellsOfReading = (book: NewBook): boolean =>
+  book.reading !== undefined ||
   book.started !== undefined ||
   book.finished !== undefined ||
   book.abandoned === true ||

@@ -4,6 +4,7 @@ import { openRows, type OpenRows } from '../publish/open-rows';
 import { sortDay } from '../reading/readings';
 import type { Core } from './core';
 import { readingsOf } from './reading-books';
+import { BOOK_COLUMNS, FORMULA, rowOfBook } from './reading-table';
 
 export type BooksForm = 'csv' | 'bibtex' | 'csl-json';
 
@@ -14,23 +15,6 @@ export interface BooksFile {
   /** How many books are in it. */
   books: number;
 }
-
-export const BOOK_COLUMNS = [
-  'title',
-  'author',
-  'isbn',
-  'published',
-  'pages',
-  'language',
-  'list',
-  'started',
-  'finished',
-  'form',
-  'rating',
-  'minutes',
-  'school year',
-  'note',
-] as const;
 
 /** All books, or those chosen in their order, as a file that the same place reads in again. */
 export async function booksOut(
@@ -47,7 +31,7 @@ export async function booksOut(
   if (form === 'csv') {
     const { default: Papa } = await import('papaparse');
     const data = books.flatMap((book) => rowsFor(core, rows, book));
-    const how = { newline: '\r\n', escapeFormulae: /^(?:[=+@\t\r]|-(?!\s))/ };
+    const how = { newline: '\r\n', escapeFormulae: FORMULA };
     const text = `\uFEFF${Papa.unparse([[...BOOK_COLUMNS], ...data], how)}\r\n`;
     return { name: 'books.csv', type: 'text/csv', text, books: count };
   }
@@ -77,25 +61,8 @@ function rowsFor(core: Core, { headings }: OpenRows, book: BookHeading): string[
   const lists = [...core.journal.tables.lists.values()]
     .filter((list) => !list.seal && list.books.includes(book.id))
     .map(({ name }) => name);
-  const fixed = [
-    book.name,
-    book.authors.flatMap((id) => headings.get(id)?.name ?? []).join('; '),
-    book.isbn ?? '',
-    book.published ?? '',
-  ];
+  const authors = book.authors.flatMap((id) => headings.get(id)?.name ?? []);
   const readings = readingsOf(core, book.id).sort((a, b) => (sortDay(a) < sortDay(b) ? -1 : 1));
   const of = readings.length > 0 ? readings : [undefined];
-  return of.map((reading) => [
-    ...fixed,
-    String(reading?.pages ?? book.pages ?? ''),
-    book.language ?? '',
-    lists[0] ?? '',
-    reading?.started ?? '',
-    reading?.abandoned ? 'not finished' : (reading?.finished ?? ''),
-    reading?.form ?? '',
-    String(reading?.rating ?? ''),
-    String(reading?.minutes ?? ''),
-    reading?.schoolYear ?? '',
-    reading?.note ?? (reading ? '' : (book.note ?? '')),
-  ]);
+  return of.map((reading) => rowOfBook({ book, authors, lists, reading }));
 }

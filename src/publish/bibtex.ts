@@ -28,7 +28,7 @@ function entryOf(book: BookHeading, key: string, rows: OpenRows): string {
     ['author', authors],
     // The second pair of braces keeps the capitals of the title.
     ['title', `{${texOf(book.name)}}`],
-    datedBy(book.published),
+    ...datedBy(book.published),
     ['isbn', isbn?.ok ? isbn.hyphenated : undefined],
     ['pagetotal', book.pages?.toString()],
     ['langid', book.language && texOf(book.language)],
@@ -37,12 +37,17 @@ function entryOf(book: BookHeading, key: string, rows: OpenRows): string {
   return `@book{${key},\n${lines.join(',\n')}\n}\n`;
 }
 
-/** `year` for a year, as every program knows it; `date` for anything vaguer or wider, which BibLaTeX reads as EDTF. */
-function datedBy(published: string | undefined): [string, string | undefined] {
-  const year = published === undefined ? undefined : yearOf(published);
-  if (year !== undefined) return ['year', String(year)];
+/** `year` for a year, as every program knows it; `date` for anything more exact, vaguer or wider, which BibLaTeX reads as EDTF. */
+function datedBy(published: string | undefined): [string, string | undefined][] {
   const read = published === undefined ? undefined : readDate(published);
-  return ['date', read?.ok ? read.date.edtf : undefined];
+  if (!read?.ok) return [];
+  const { edtf } = read.date;
+  const year = yearOf(edtf);
+  const plain = /^[1-9]\d{3}$/.test(edtf);
+  return [
+    ['year', year?.toString()],
+    ['date', plain ? undefined : edtf],
+  ];
 }
 
 function authorsOf(book: BookHeading, { headings }: OpenRows): PersonName[] {

@@ -5,7 +5,7 @@ import { booksOf, type OpenRows } from './open-rows';
 import { personName } from './person-name';
 import { clean } from './safe-text';
 
-/** A date of CSL: whole years only, because that is what a journal knows of a book. */
+/** A date of CSL: a year, a month or a day, or a span of years. */
 interface CslDate {
   'date-parts'?: number[][];
   circa?: boolean;
@@ -46,6 +46,8 @@ function dateOf(edtf: string): CslDate | undefined {
   const { earliest, latest, approximate, uncertain } = read.date;
   const year = yearOf(edtf);
   const circa = approximate || uncertain ? { circa: true } : {};
+  if (/^\d{4}(?:-(?:0\d|1[0-2]))?(?:-\d\d)?$/.test(edtf))
+    return { 'date-parts': [edtf.split('-').map(Number)] };
   if (year !== undefined) return { 'date-parts': [[year]], ...circa };
   if (!earliest || !latest || edtf.includes('X')) return { literal: edtf };
   const span = [earliest, latest].map((day) => [Number(day.slice(0, day.lastIndexOf('-') - 3))]);

@@ -1,4 +1,5 @@
 import { parse } from 'bibtex-parse';
+import { readDate } from '../../language/dates';
 import { readIsbn } from '../../language/isbn';
 import type { BookFound, ReadWhole } from '../block';
 import { leftOut } from './csl';
@@ -137,7 +138,12 @@ function bookOf(fields: ReadonlyMap<string, string>, line: number): BookFound | 
   };
   const isbn = readIsbn(field('isbn').split(/[,;]\s*/)[0] ?? '');
   if (isbn.ok) book.isbn = isbn.isbn13;
-  const published = dateOf(field('origdate')) ?? dateOf(field('date')) ?? dateOf(field('year'));
+  // A tilde, which is a space in TeX, says "about" in a date of EDTF.
+  const dated = (name: string): string | undefined => {
+    const text = (fields.get(name) ?? '').replace(/[{}]/g, '').trim();
+    return readDate(text).ok ? text : dateOf(text);
+  };
+  const published = dated('origdate') ?? dated('date') ?? dated('year');
   if (published) book.published = published;
   const pages = Number(/\d+/.exec(field('pagetotal') || field('numpages'))?.[0] ?? 0);
   if (pages >= 1 && pages <= 99_999) book.pages = pages;

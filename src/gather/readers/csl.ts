@@ -88,15 +88,16 @@ function dateOf(value: unknown): string | undefined {
     .filter((point) => point !== undefined);
   const text =
     points.length > 0 ? points.join('/') : (textOf(value['raw']) ?? textOf(value['literal']) ?? '');
-  const edtf = value['circa'] && /^\d{4}$/.test(text) ? `${text}~` : text;
+  const edtf = value['circa'] && /^-?\d{4}$/.test(text) ? `${text}~` : text;
   return readDate(edtf).ok ? edtf : undefined;
 }
 
 function pointOf(parts: unknown): string | undefined {
   const numbers = listOf(parts).map(Number);
   const [year = Number.NaN, month, day] = numbers;
-  if (!Number.isInteger(year) || year < 0 || year > 9999) return undefined;
+  if (!Number.isInteger(year) || Math.abs(year) > 9999) return undefined;
   const two = (part: number | undefined): string =>
     part && Number.isInteger(part) ? `-${String(part).padStart(2, '0')}` : '';
-  return String(year).padStart(4, '0') + two(month) + (month ? two(day) : '');
+  const padded = (year < 0 ? '-' : '') + String(Math.abs(year)).padStart(4, '0');
+  return padded + two(month) + (month ? two(day) : '');
 }

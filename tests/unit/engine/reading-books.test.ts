@@ -69,6 +69,18 @@ describe('books brought out and in again', () => {
   });
 });
 
+test.each([
+  ['abandoned', undefined],
+  ['given up, 3 May 2024', '2024-05-03'],
+  ['Put down on 2024-05', '2024-05'],
+  ['DNF (spring 2024)', '2024-21'],
+])('a table that says “%s” tells of a book put down, and when', async (cell, finished) => {
+  const table = bytes(`title,author,finished\nEmma,Jane Austen,"${cell}"\n`);
+  const { books } = await readBooks(coreOf(journalOf({})), 'books.csv', table);
+  expect(books[0]).toMatchObject({ title: 'Emma', abandoned: true });
+  expect(books[0]?.finished).toBe(finished);
+});
+
 describe('one change to many books', () => {
   test.each([
     { what: 'list', name: 'Winter' },

@@ -37,11 +37,15 @@ export function bookOfRow(
   return book;
 }
 
+/** A date, or a word for a book given up: "abandoned", "not finished, 3 May 2024". */
 function readFinished(text: string, order: DayOrder, book: BookFound): void {
-  const finished = dateOf(text, order);
+  const given =
+    /^(?:abandoned|gave up|given up|not finished|dnf|unfinished|put down)\b(?: on\b)?[\s:,;.(–-]*/i.exec(
+      text,
+    );
+  if (given) book.abandoned = true;
+  const finished = dateOf(text.slice(given?.[0].length ?? 0).replace(/\)$/, ''), order);
   if (finished) book.finished = finished;
-  else if (/^(?:abandoned|gave up|given up|not finished|dnf|unfinished)\b/i.test(text))
-    book.abandoned = true;
 }
 
 /**
@@ -66,11 +70,14 @@ export function authorsIn(cell: string): string[] {
     .filter((name) => /\p{L}/u.test(name));
 }
 
-/** "Grahame, Kenneth" as "Kenneth Grahame"; other names as they are. */
+const SUFFIX = '(?:jr|sr|i{2,3}|iv)\\.?';
+const TURNED = new RegExp(`^([^,]+),\\s*(?:(${SUFFIX}),\\s*)?([^,]+?)(?:,\\s*(${SUFFIX}))?$`, 'i');
+
+/** "Grahame, Kenneth" as "Kenneth Grahame", "King, Jr., Martin Luther" as "Martin Luther King Jr."; other names as they are. */
 export function inNameOrder(name: string): string {
-  const parts = /^([^,]+),\s*([^,]+)(?:,\s*(jr|sr|i{2,3}|iv)\.?)?$/i.exec(name.trim());
-  if (!parts) return name.trim();
-  return [parts[2], parts[1], parts[3]].filter(Boolean).join(' ');
+  const [, family, suffix, given = '', last] = TURNED.exec(name.trim()) ?? [];
+  if (!family || new RegExp(`^${SUFFIX}$`, 'i').test(given)) return name.trim();
+  return [given, family, suffix ?? last].filter(Boolean).join(' ');
 }
 
 /** 1 to 99,999; of "302 pp." the 302, of "xii + 302" the greater. */

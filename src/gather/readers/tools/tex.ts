@@ -39,7 +39,14 @@ const LETTERS: Readonly<Record<string, string>> = {
   ldots: '…',
   dots: '…',
   textellipsis: '…',
+  textasciicircum: '^',
+  textbraceleft: '\ue000',
+  textbraceright: '\ue001',
+  textasciitilde: '\ue002',
+  textbackslash: '\ue003',
 };
+/** Signs that mean something to TeX, set apart until all that they could mean is done with. */
+const SIGNS = ['{', '}', '~', '\\'];
 
 /** The plain words of a TeX field: accents composed, dashes and quotation marks set, braces and commands of setting taken off. */
 export function fromTex(tex: string): string {
@@ -53,16 +60,18 @@ export function fromTex(tex: string): string {
       (_, mark: string, letter: string) => letter + (ACCENTS[mark] ?? ''),
     )
     .replace(
-      /\\([A-Za-z]{1,20})(?:\{\})?\s?/g,
+      /\\([A-Za-z]{1,20})(?:\{\}|\s?)/g,
       (whole: string, name: string) => LETTERS[name] ?? (/\s$/.test(whole) ? ' ' : ''),
     )
-    .replace(/\\([{}%&$#_ ])/g, '$1')
+    .replace(/\\([{}])/g, (_, brace: string) => (brace === '{' ? '\ue000' : '\ue001'))
+    .replace(/\\([%&$#_ ])/g, '$1')
     .replace(/---/g, '—')
     .replace(/--/g, '–')
     .replace(/``/g, '“')
     .replace(/''/g, '”')
     .replace(/~/g, ' ')
     .replace(/[{}]/g, '')
+    .replace(/[\ue000-\ue003]/g, (sign) => SIGNS[sign.charCodeAt(0) - 0xe000] ?? '')
     .normalize('NFC')
     .trim();
 }

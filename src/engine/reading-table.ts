@@ -1,0 +1,113 @@
+/**
+ * Our own table of books: a row for each reading, or one for a book not read. What stands in its columns comes back as it was; a table from
+ * elsewhere, whose columns are guessed at, is read by the gathering room alone.
+ */
+import type { BookHeading, Reading } from '../journal/records';
+import { readDate } from '../language/dates';
+import { readIsbn } from '../language/isbn';
+import { isDay } from '../reading/days';
+import type { NewBook } from './reading-in';
+
+const COLUMNS = [
+  ...(['title', 'author', 'isbn', 'published', 'pages', 'language', 'list', 'started'] as const),
+  ...(['finished', 'form', 'pages read', 'minutes', 'days read', 'rating'] as const),
+  ...(['school year', 'note', 'book note'] as const),
+];
+type Column = (typeof COLUMNS)[number];
+export const BOOK_COLUMNS: readonly Column[] = COLUMNS;
+
+/** Cells that a spreadsheet would take for a formula are written with an apostrophe before them. */
+export const FORMULA = /^(?:[=+@\t\r]|-(?!\s))/;
+
+/** Names parted by semicolons: one within a name becomes a comma. */
+const together = (names: readonly string[]): string =>
+  names.map((name) => name.replaceAll(';', ',')).join('; ');
+const apart = (cell: string): string[] => cell.split(/\s*;\s*/).filter(Boolean);
+
+/** A book put down has no day of finishing: "not finished", with the day it was put down. */
+const NOT_FINISHED = 'not finished';
+
+export interface BookRow {
+  book: BookHeading;
+  /** Names of its authors, and of the lists it stands on. */
+  authors: readonly string[];
+  lists: readonly string[];
+  reading: Reading | undefined;
+}
+
+export function rowOfBook({ book, authors, lists, reading }: BookRow): string[] {
+  const finished = reading?.finished ?? '';
+  const cells: Record<Column, string | number | undefined> = {
+    title: book.name,
+    author: together(authors),
+    isbn: book.isbn,
+    published: book.published,
+    pages: book.pages,
+    language: book.language,
+    list: together(lists),
+    started: reading?.started,
+    finished: reading?.abandoned ? `${NOT_FINISHED} ${finished}`.trim() : finished,
+    form: reading?.form,
+    'pages read': reading?.pages,
+    minutes: reading?.minutes,
+    'days read': reading?.days?.join(' '),
+    rating: reading?.rating,
+    'school year': reading?.schoolYear,
+    note: reading?.note,
+    'book note': book.note,
+  };
+  return COLUMNS.map((column) => String(cells[column] ?? ''));
+}
+
+/** A row of our own table, by the names of its columns; undefined for a row of another. */
+export function bookOfRow(cells: Readonly<Record<string, string>>): NewBook | undefined {
+  if (!COLUMNS.every((column) => cells[column] !== undefined)) return undefined;
+  const cell = (column: Column): string => (cells[column] ?? '').replace(/^'(?=[=+@\t\r-])/, '');
+  const date = (text: string): string | undefined => (readDate(text).ok ? text : undefined);
+  const isbn = readIsbn(cell('isbn'));
+  const pages = numberIn(cell('pages'));
+  const reading = readingIn(cell, date);
+  const { started, finished, abandoned, rating, form } = reading ?? {};
+  return defined({
+    title: cell('title'),
+    authors: apart(cell('author')),
+    isbn: isbn.ok ? isbn.isbn13 : undefined,
+    published: date(cell('published')),
+    pages: Number.isInteger(pages) && pages! > 0 ? pages : undefined,
+    language: cell('language') || undefined,
+    lists: apart(cell('list')),
+    note: cell('book note') || undefined,
+    ...{ started, finished, abandoned, rating, form, reading },
+  });
+}
+
+function readingIn(
+  cell: (column: Column) => string,
+  date: (text: string) => string | undefined,
+): NewBook['reading'] {
+  const form = (['print', 'ebook', 'audio'] as const).find((each) => each === cell('form'));
+  if (!form) return undefined;
+  const abandoned = cell('finished').startsWith(NOT_FINISHED);
+  const days = cell('days read').split(' ').filter(isDay);
+  const rating = numberIn(cell('rating'));
+  return defined({
+    form,
+    started: date(cell('started')),
+    finished: date(cell('finished').replace(NOT_FINISHED, '').trim()),
+    abandoned: abandoned || undefined,
+    pages: numberIn(cell('pages read')),
+    minutes: numberIn(cell('minutes')),
+    days: days.length > 0 ? days : undefined,
+    rating: rating && rating <= 5 && Number.isInteger(rating * 2) ? rating : undefined,
+    note: cell('note') || undefined,
+    schoolYear: cell('school year') || undefined,
+  });
+}
+
+const numberIn = (cell: string): number | undefined =>
+  /^\d+(?:\.\d+)?$/.test(cell) ? Number(cell) : undefined;
+
+/** The record without its fields that are undefined. */
+function defined<T extends object>(row: { [K in keyof T]: T[K] | undefined }): T {
+  return Object.fromEntries(Object.entries(row).filter(([, value]) => value !== undefined)) as T;
+}
