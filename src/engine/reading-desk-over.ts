@@ -3,6 +3,7 @@ import type { Edit } from '../journal/edits';
 import type { Core } from './core';
 import type { Done } from './desk';
 import { addBooks } from './reading-add';
+import { allYears } from './reading-all-years';
 import { bookPage } from './reading-book-page';
 import { catalogueView } from './reading-books';
 import { changeBooks } from './reading-bulk';
@@ -32,7 +33,7 @@ import {
 import { listsView, listView } from './reading-lists';
 import { beginReading, dropReading, markDay, openOn, putReading, type Asked } from './reading-log';
 import { booksOut } from './reading-out';
-import { allYears, yearView } from './reading-year';
+import { yearView } from './reading-year';
 
 /** What the desk lends to a part of it. */
 export interface DeskPart {

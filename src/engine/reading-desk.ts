@@ -12,6 +12,7 @@ import type {
   ReadingId,
 } from '../journal/records';
 import type { Done } from './desk';
+import type { AllYears } from './reading-all-years';
 import type { BookPage } from './reading-book-page';
 import type { CatalogueAsk, CatalogueView } from './reading-books';
 import type { BulkChange } from './reading-bulk';
@@ -22,7 +23,7 @@ import type { ListDraft } from './reading-list-edits';
 import type { ListAsk, ListsView, ListView } from './reading-lists';
 import type { OpenOn, ReadingDraft } from './reading-log';
 import type { BooksFile, BooksForm } from './reading-out';
-import type { AllYears, ChallengeStrip, YearAsk, YearView } from './reading-year';
+import type { ChallengeStrip, YearAsk, YearView } from './reading-year';
 
 export interface ReadingDesk {
   year(ask: YearAsk): Promise<YearView>;

@@ -17,7 +17,7 @@ import { isYearStart, schoolYearSpan, USUAL_START } from '../reading/school-year
 import type { Core } from './core';
 import { bookOf, todayOf } from './reading';
 import { keptFor } from './reading-cache';
-import { yearsRead } from './reading-year';
+import { yearsRead } from './reading-all-years';
 
 export interface FiguresAsk {
   year?: number;

@@ -4,17 +4,12 @@ import { entriesTiedTo } from '../journal/uses';
 import { sayDate } from '../language/dates';
 import { challengeSpan, type ChallengeAnswer, type PromptAnswer } from '../reading/challenge';
 import { finishedIn, figuresFor } from '../reading/figures';
-import { heatByDay } from '../reading/plots';
-import { dayOf, isFinished, isInHand, sortDay, yearFinished } from '../reading/readings';
-import {
-  schoolYearOfReading,
-  schoolYearSpan,
-  isYearStart,
-  USUAL_START,
-} from '../reading/school-years';
+import { dayOf, isInHand, sortDay } from '../reading/readings';
+import { schoolYearSpan, isYearStart, USUAL_START } from '../reading/school-years';
 import { yearLayout, type YearMonth } from '../reading/year';
 import type { Core } from './core';
 import { bookOf, challengeAnswer, todayOf } from './reading';
+import { lastKept, yearSpan, yearsRead, type LastKept } from './reading-all-years';
 import { factsIn } from './reading-cache';
 import { authorsShort, promptLabel, readingSaid } from './reading-words';
 
@@ -80,12 +75,9 @@ export interface YearView {
   sealed: number;
   challenges: ChallengeStrip[];
   covers: Record<HeadingId, Picture>;
+  /** Where nothing is kept in the present year yet. */
+  lastKept?: LastKept;
 }
-
-const yearSpan = (year: number): { from: string; to: string } => {
-  const padded = String(year).padStart(4, '0');
-  return { from: `${padded}-01-01`, to: `${padded}-12-31` };
-};
 
 export function yearView(core: Core, ask: YearAsk): YearView {
   const { tables } = core.journal;
@@ -113,6 +105,11 @@ export function yearView(core: Core, ask: YearAsk): YearView {
     to,
     today,
   });
+  const empty = finished.length + inHand.length + layout.loose.length === 0 && figures.days === 0;
+  const last =
+    empty && today >= from && today <= to
+      ? lastKept(readings, from, school ? start : undefined)
+      : undefined;
   const books = new Set(layout.months.flatMap(({ lanes }) => lanes.flat().map(({ book }) => book)));
   return {
     title: school ? ask.school! : String(year),
@@ -136,6 +133,7 @@ export function yearView(core: Core, ask: YearAsk): YearView {
     sealed: [...tables.lists.values()].filter(({ seal }) => seal).length,
     challenges: stripsOf(core, from, to),
     covers: coversOf(core, books),
+    ...(last ? { lastKept: last } : {}),
   };
 }
 
@@ -173,26 +171,6 @@ function meetingsIn(core: Core, month: string): MonthView['meetings'] {
     if (!day?.startsWith(month)) return [];
     return [{ day: Number(day.slice(8)), circle: circles.get(circle)?.name ?? 'A circle' }];
   });
-}
-
-export function yearsRead(
-  readings: readonly Reading[],
-  present: number,
-  start: string,
-): { years: number[]; schoolYears: string[] } {
-  const years = new Set([present]);
-  const schoolYears = new Set<string>();
-  for (const reading of readings) {
-    const day = sortDay(reading);
-    const year = isFinished(reading) ? yearFinished(reading) : Number(day.slice(0, 4)) || undefined;
-    if (year !== undefined) years.add(year);
-    const school = schoolYearOfReading(reading, start);
-    if (school) schoolYears.add(school);
-  }
-  return {
-    years: [...years].sort((a, b) => b - a),
-    schoolYears: [...schoolYears].sort().reverse(),
-  };
 }
 
 function stripsOf(core: Core, from: string, to: string): ChallengeStrip[] {
@@ -245,57 +223,4 @@ function coversOf(core: Core, books: ReadonlySet<HeadingId>): Record<HeadingId, 
     if (picture) covers[id] = picture;
   }
   return covers;
-}
-
-export interface AllYears {
-  years: {
-    year: number;
-    finished: number;
-    pages: number;
-    days: number;
-    /** Books finished, by month from January. */
-    months: { count: number; titles: string[] }[];
-    /** Days with a book open, as numbers of the year from 1. */
-    open: number[];
-  }[];
-  /** Finished, with a date too vague for one year. */
-  undated: number;
-}
-
-/** One row for each year with readings, the newest first. */
-export function allYears(core: Core): AllYears {
-  const { tables } = core.journal;
-  const readings = [...tables.readings.values()];
-  const today = todayOf(core);
-  const { years } = yearsRead(readings, Number(today.slice(0, 4)), USUAL_START);
-  const pagesOf = (id: HeadingId): number | undefined => bookOf(core.journal, id)?.pages;
-  return {
-    years: years.map((year) => {
-      const { from, to } = yearSpan(year);
-      const figures = figuresFor({ readings, pagesOf, from, to, today });
-      const months = Array.from({ length: 12 }, () => ({ count: 0, titles: [] as string[] }));
-      for (const reading of readings) {
-        if (!finishedIn(reading, from, to)) continue;
-        const month = Number(sortDay(reading).slice(5, 7)) - 1;
-        const at = sortDay(reading).startsWith(from.slice(0, 4)) ? months[month] : months[11];
-        if (!at) continue;
-        at.count += 1;
-        at.titles.push(tables.headings.get(reading.book)?.name ?? 'A book');
-      }
-      const begin = Date.parse(`${from}T00:00:00Z`);
-      return {
-        year,
-        finished: figures.finished,
-        pages: figures.pages,
-        days: figures.days,
-        months,
-        open: heatByDay(readings, from, to).map(
-          ([day]) => Math.round((Date.parse(`${day}T00:00:00Z`) - begin) / 86_400_000) + 1,
-        ),
-      };
-    }),
-    undated: readings.filter(
-      (reading) => isFinished(reading) && yearFinished(reading) === undefined,
-    ).length,
-  };
 }

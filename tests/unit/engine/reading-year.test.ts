@@ -1,0 +1,46 @@
+import { expect, test } from 'vitest';
+import type { Core } from '../../../src/engine/core';
+import { yearView } from '../../../src/engine/reading-year';
+import type { Journal } from '../../../src/journal/records';
+import { at, book, journalOf, reading } from '../reading/few';
+
+const made = (...more: Parameters<typeof reading>[]): Journal =>
+  journalOf({
+    headings: [book('emma', 'Emma'), book('heidi', 'Heidi')],
+    readings: more.map((each) => reading(...each)),
+  });
+let revision = 0;
+const coreAt = (today: string, journal: Journal): Core =>
+  ({ journal, around: at(today), revision: (revision += 1) }) as unknown as Core;
+
+const kept = made(
+  ['r1', 'emma', '2023-05-02'],
+  ['r2', 'heidi', undefined, { started: '2024-10-02', abandoned: true, days: ['2024-10-03'] }],
+);
+
+test('a present year with nothing in it tells when the log was last kept', () => {
+  expect(yearView(coreAt('2026-11-06', kept), {}).lastKept).toEqual({
+    said: 'October 2024',
+    year: '2024',
+  });
+  expect(yearView(coreAt('2026-11-06', kept), { school: '2026/27' }).lastKept).toEqual({
+    said: 'October 2024',
+    year: '2024/25',
+  });
+});
+
+test('as vaguely as it is known', () => {
+  const vague = made(['r1', 'emma', '2019~']);
+  expect(yearView(coreAt('2026-11-06', vague), {}).lastKept).toEqual({
+    said: 'about 2019',
+    year: '2019',
+  });
+});
+
+test('nothing is told of another year, of a year with something in it, or of a journal never kept', () => {
+  expect(yearView(coreAt('2026-11-06', kept), { year: 2022 }).lastKept).toBeUndefined();
+  expect(yearView(coreAt('2024-11-06', kept), {}).lastKept).toBeUndefined();
+  const inHand = made(['r1', 'emma', undefined, { started: '2020-01-01' }]);
+  expect(yearView(coreAt('2026-11-06', inHand), {}).lastKept).toBeUndefined();
+  expect(yearView(coreAt('2026-11-06', made()), {}).lastKept).toBeUndefined();
+});
