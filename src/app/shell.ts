@@ -11,6 +11,12 @@ export function inField(target: EventTarget | null): boolean {
   );
 }
 
+/** Whether a field has an undo of its own: one that words are typed into. */
+const typesWords = (target: EventTarget | null): boolean =>
+  inField(target) &&
+  !(target instanceof HTMLSelectElement) &&
+  !(target instanceof HTMLInputElement && /^(?:checkbox|radio|range|file)$/.test(target.type));
+
 const inDialog = (): boolean => document.querySelector('dialog[open]') !== null;
 
 function nextRegion(back: boolean): void {
@@ -45,13 +51,14 @@ export function shellKeys(house: House, event: KeyboardEvent): void {
     house.write();
     return;
   }
-  if (inField(event.target) || inDialog()) return;
+  if (inDialog()) return;
   if (command && event.key.toLowerCase() === 'z') {
+    if (typesWords(event.target)) return;
     event.preventDefault();
     void (event.shiftKey ? house.redo() : house.undo());
     return;
   }
-  if (command || event.altKey) return;
+  if (command || event.altKey || inField(event.target)) return;
   const digit = /^Digit([1-5])$/.exec(event.code);
   if (event.shiftKey && digit) {
     event.preventDefault();

@@ -34,6 +34,10 @@ test('the log is kept by keys: a day marked, a book begun and finished, all take
   await page.keyboard.press('Shift+Digit5');
   const grid = page.getByRole('grid', { name: /by day/ });
   await expect(grid).toBeVisible();
+  // The demo's log ends in an earlier year: this one says so, and where to look.
+  const last = page.getByRole('link', { name: /^[A-Z][a-z]+ 20\d\d$/ });
+  await expect(page.getByText('Nothing is kept in')).toContainText('you kept last');
+  await expect(last).toHaveAttribute('href', /#\/read\/year\/20\d\d$/);
   await page.keyboard.press('ArrowDown');
   await expect(grid).toBeFocused();
   // A day that is over, and no book in hand: R asks which book was read.
@@ -265,7 +269,59 @@ function manyBooks(): string {
   });
 }
 
-test('6,000 books scroll from end to end with few of them drawn at a time', async ({ page }) => {
+/**
+ * `BROWSER_SLOW=1`, for a quiet machine, holds that no frame is dropped that an empty page would not drop. On a shared machine frames are lost to
+ * others, so that there the work done for a frame is held, in time of the page's own thread. What was measured stands in the report either way.
+ */
+const SLOW = Number(process.env['BROWSER_SLOW'] ?? 6);
+const FRAMES = 240;
+
+interface Scrolled {
+  /** Milliseconds from frame to frame, the shortest first. */
+  frames: number[];
+  /** Frames that took longer than one and a half of the screen's. */
+  dropped: number;
+  /** Milliseconds of work on the page's thread for each frame. */
+  work: number;
+  rows: number;
+}
+
+/** Scrolls a list by two rows a frame, as a quick flick does, and back. */
+async function scrolled(page: Page, id: string): Promise<Scrolled> {
+  const cdp = await page.context().newCDPSession(page);
+  await cdp.send('Performance.enable', { timeDomain: 'threadTicks' });
+  const worked = async (): Promise<number> => {
+    const { metrics } = await cdp.send('Performance.getMetrics');
+    return metrics.find(({ name }) => name === 'TaskDuration')?.value ?? 0;
+  };
+  const before = await worked();
+  const { frames, rows } = await page.evaluate(
+    async ({ id, count }) => {
+      const list = document.getElementById(id)!;
+      const frame = (): Promise<number> => new Promise((done) => requestAnimationFrame(done));
+      const frames: number[] = [];
+      let rows = 0;
+      let last = await frame();
+      for (let at = 0; at < count; at += 1) {
+        list.scrollTop += at < count / 2 ? 70 : -70;
+        const now = await frame();
+        frames.push(now - last);
+        last = now;
+        if (at % 20 === 0) rows = Math.max(rows, list.querySelectorAll('[role=option]').length);
+      }
+      return { frames: frames.sort((a, b) => a - b), rows };
+    },
+    { id, count: FRAMES },
+  );
+  const work = ((await worked()) - before) * (1000 / FRAMES);
+  await cdp.detach();
+  const dropped = frames.filter((time) => time > 1.5 * (1000 / 60)).length;
+  return { frames, dropped, work, rows };
+}
+
+test('6,000 books scroll as smoothly as an empty page of the same height, few of them drawn at a time', async ({
+  page,
+}) => {
   test.setTimeout(180_000);
   await page.goto('./');
   await page.getByRole('button', { name: 'Choose a file…' }).click();
@@ -278,33 +334,36 @@ test('6,000 books scroll from end to end with few of them drawn at a time', asyn
   await expect(page.locator('footer')).toContainText('6,000 headings', { timeout: 90_000 });
   await page.goto('./#/read/books');
   await expect(page.getByText('6,000 books')).toBeVisible({ timeout: 60_000 });
+  await expect(page.getByText('Kept on this computer')).toBeVisible({ timeout: 60_000 });
   await books(page).focus();
-  const measured = await page.evaluate(async () => {
+  // The same list without a book in it, laid over the true one.
+  await page.evaluate(() => {
     const list = document.getElementById('books-list')!;
-    const frames: number[] = [];
-    let most = 0;
-    let longest = 0;
-    const watch = new PerformanceObserver((seen) => {
-      for (const entry of seen.getEntries()) longest = Math.max(longest, entry.duration);
-    });
-    watch.observe({ type: 'longtask' });
-    let last = performance.now();
-    for (let at = 0; at < 150; at += 1) {
-      list.scrollTop += 120;
-      await new Promise((frame) => requestAnimationFrame(frame));
-      frames.push(performance.now() - last);
-      last = performance.now();
-      most = Math.max(most, list.querySelectorAll('[role=option]').length);
-    }
-    watch.disconnect();
-    frames.sort((a, b) => a - b);
-    return { median: frames[75]!, p95: frames[142]!, longest, most };
+    const box = list.getBoundingClientRect();
+    const empty = document.createElement('div');
+    empty.id = 'empty-list';
+    empty.style.cssText = `position:fixed;overflow:auto;background:var(--panel);top:${box.top}px;left:${box.left}px;width:${box.width}px;height:${box.height}px`;
+    const inside = document.createElement('div');
+    inside.style.height = `${list.scrollHeight}px`;
+    empty.append(inside);
+    document.body.append(empty);
   });
-  const told = `scrolling 6,000 books: a frame every ${measured.median.toFixed(1)} ms (95 of 100 within ${measured.p95.toFixed(1)} ms), longest task ${measured.longest.toFixed(0)} ms, at most ${measured.most} rows drawn`;
+  await scrolled(page, 'empty-list');
+  const empty = await scrolled(page, 'empty-list');
+  await page.evaluate(() => document.getElementById('empty-list')!.remove());
+  await scrolled(page, 'books-list');
+  const list = await scrolled(page, 'books-list');
+  const middle = ({ frames }: Scrolled): number => frames[FRAMES >> 1]!;
+  const said = (of: Scrolled): string =>
+    `a frame every ${middle(of).toFixed(1)} ms, 99 of 100 within ${of.frames[Math.floor(FRAMES * 0.99)]!.toFixed(1)} ms, ${of.dropped} of ${FRAMES} dropped, ${of.work.toFixed(1)} ms of work for each`;
+  const told = `scrolling 6,000 books: ${said(list)}, at most ${list.rows} rows drawn; an empty page: ${said(empty)}`;
   test.info().annotations.push({ type: 'measured', description: told });
   process.stdout.write(`${told}\n`);
-  expect(measured.most).toBeLessThan(120);
-  expect(measured.median).toBeLessThan(50);
+  expect(list.rows).toBeGreaterThan(10);
+  expect(list.rows).toBeLessThan(80);
+  expect(middle(list) / middle(empty)).toBeLessThan(1 + 0.1 * SLOW);
+  expect(list.work).toBeLessThan(SLOW === 1 ? 8 : 1000 / 60);
+  if (SLOW === 1) expect(list.dropped - empty.dropped).toBeLessThanOrEqual(FRAMES / 100);
   await books(page).focus();
   await page.keyboard.press('End');
   await expect(books(page).getByRole('option').last()).toHaveAttribute('aria-posinset', '6000');
