@@ -18,11 +18,12 @@ import type { CatalogueAsk, CatalogueView } from './reading-books';
 import type { BulkChange } from './reading-bulk';
 import type { ChallengeDraft, ChallengeView, PresetAsk } from './reading-challenges';
 import type { FiguresAsk, FiguresView } from './reading-figures';
-import type { BooksLooked, IsbnLooked, NewBook } from './reading-in';
+import type { BooksLooked, IsbnLooked } from './reading-in';
 import type { ListDraft } from './reading-list-edits';
 import type { ListAsk, ListsView, ListView } from './reading-lists';
 import type { OpenOn, ReadingDraft } from './reading-log';
 import type { BooksFile, BooksForm } from './reading-out';
+import type { NewBook } from './reading-table';
 import type { ChallengeStrip, YearAsk, YearView } from './reading-year';
 
 export interface ReadingDesk {

@@ -1,22 +1,13 @@
 /** Books brought in: by ISBN, by typing, from a table or a file of books. What the journal knows stays; what it lacks is filled in. */
 import type { BookFound } from '../gather/block';
 import { headingsCalled } from '../journal/indexes';
-import type { BookHeading, HeadingId, Reading } from '../journal/records';
+import type { BookHeading, HeadingId } from '../journal/records';
 import { nameKey } from '../language/filing';
 import { readIsbn } from '../language/isbn';
 import type { Core } from './core';
 import { bookOf } from './reading';
 import { readingsOf } from './reading-books';
-import { bookOfRow } from './reading-table';
-
-/** A book to be brought in, with the reading its row tells of. */
-export type NewBook = Omit<BookFound, 'place' | 'cells'> & {
-  minutes?: number;
-  schoolYear?: string;
-  /** Of a row of our own table: every list it stands on, and the reading whole. `note` is then of the book alone. */
-  lists?: string[];
-  reading?: Omit<Reading, 'id' | 'book'>;
-};
+import { bookOfRow, type NewBook } from './reading-table';
 
 export interface BookLooked extends NewBook {
   /** The book of the journal it is taken for. */

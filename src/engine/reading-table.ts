@@ -2,11 +2,20 @@
  * Our own table of books: a row for each reading, or one for a book not read. What stands in its columns comes back as it was; a table from
  * elsewhere, whose columns are guessed at, is read by the gathering room alone.
  */
+import type { BookFound } from '../gather/block';
 import type { BookHeading, Reading } from '../journal/records';
 import { readDate } from '../language/dates';
 import { readIsbn } from '../language/isbn';
 import { isDay } from '../reading/days';
-import type { NewBook } from './reading-in';
+
+/** A book to be brought in, with the reading its row tells of. */
+export type NewBook = Omit<BookFound, 'place' | 'cells'> & {
+  minutes?: number;
+  schoolYear?: string;
+  /** Of a row of our own table: every list it stands on, and the reading whole. `note` is then of the book alone. */
+  lists?: string[];
+  reading?: Omit<Reading, 'id' | 'book'>;
+};
 
 const COLUMNS = [
   ...(['title', 'author', 'isbn', 'published', 'pages', 'language', 'list', 'started'] as const),
