@@ -38,11 +38,12 @@ export class HeldJournal implements Core {
   useRelatedWords(thesaurus: RelatedWords): void {
     this.#thesaurus = thesaurus;
     if (this.#find) this.#find.thesaurus = thesaurus;
+    if (this.#weave) this.#weave.thesaurus = thesaurus;
   }
 
   /** The graph of the journal, built when first asked for. */
   get weaveIndex(): WeaveIndex {
-    return (this.#weave ??= new WeaveIndex(this.journal));
+    return (this.#weave ??= new WeaveIndex(this.journal, this.#thesaurus));
   }
 
   /** Ties in the whole journal; counted once, then kept up. */

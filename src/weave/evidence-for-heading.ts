@@ -3,15 +3,20 @@ import type { EntryId, Heading, HeadingId } from '../journal/records';
 import { entriesTiedTo } from '../journal/uses';
 import { tokens } from '../language/tokens';
 import {
-  DOUBT,
+  baseShare,
+  formsIn,
   goesWith,
   inBook,
   nameShare,
   nameEvidence,
+  relatedEvidence,
+  relatedShare,
   wordReason,
   type Evidence,
 } from './evidence';
 import { callings, findName, type Named } from './heading-names';
+import { spread } from './ranking';
+import type { Reason } from './reason';
 import { wordsOf } from './shown';
 import type { WeaveIndex } from './weave-index';
 import { tellingStem } from './words';
@@ -24,9 +29,9 @@ export function evidenceForHeading(index: WeaveIndex, id: HeadingId): Grounds {
   const grounds: Grounds = new Map();
   if (!heading) return grounds;
   byName(index, heading, grounds);
+  byRelated(index, heading, grounds);
   byWords(index, heading, grounds);
-  byNeighbours(index, heading, grounds);
-  if (heading.kind === 'book') byCharacters(index, heading, grounds);
+  byHeld(index, heading, grounds);
   return grounds;
 }
 
@@ -60,18 +65,36 @@ function byName(index: WeaveIndex, heading: Heading, grounds: Grounds): void {
   }
 }
 
+/** Entries with a word that is near in meaning to what the heading is called; the nearest word of each. */
+function byRelated(index: WeaveIndex, heading: Heading, grounds: Grounds): void {
+  const tied = entriesTiedTo(index.journal, heading.id);
+  const done = new Set<EntryId>();
+  const nearest = [...index.related.of(heading.id)].sort(
+    ([a, left], [b, right]) => right - left || (a < b ? -1 : 1),
+  );
+  for (const [stem, weight] of nearest) {
+    const found = index.words.entriesWith(stem).filter((id) => !tied.has(id) && !done.has(id));
+    const share = found.length === 0 ? 0 : relatedShare(index, heading.id, stem, weight);
+    for (const id of found) {
+      done.add(id);
+      const text = (): string => wordsOf(index.journal.tables.entries.get(id)!);
+      const form = (): string => formsIn(text(), [stem])[0]?.form ?? stem;
+      add(grounds, id, {
+        ...relatedEvidence(stem, heading, share),
+        reason: () => relatedEvidence(form(), heading, share).reason!(),
+      });
+    }
+  }
+}
+
 /** Terms kept of what is tied. */
 const TERMS = 25;
 /** Fewer tied entries have no words of their own yet. */
 const LEAST_TIED = 3;
+/** What is foremost seems better than it is: as if so many entries more spoke against it. */
+const DOUBT = 2;
 /** Of a great many tied entries this many, evenly spread, are measured. */
 const MEASURED = 300;
-
-/** At most so many of a list, evenly spread. */
-function spread<Item>(list: readonly Item[], most: number): readonly Item[] {
-  if (list.length <= most) return list;
-  return Array.from({ length: most }, (_, at) => list[Math.floor((at * list.length) / most)]!);
-}
 
 /** The weightiest stems of what is tied to a heading: the mean of its entries' weights × idf (Rocchio 1971, without negatives). */
 export function tiedTerms(index: WeaveIndex, id: HeadingId): Map<string, number> {
@@ -127,44 +150,64 @@ function byWords(index: WeaveIndex, heading: Heading, grounds: Grounds): void {
     const shared = [...terms.keys()].filter((word) => index.words.has(id, word));
     // One word in common is no likeness.
     if (!entry || shared.length < 2) return;
-    add(grounds, id, { share, reason: () => wordReason(index, wordsOf(entry), shared, heading) });
+    const reason = (): Reason => wordReason(index, wordsOf(entry), shared, heading);
+    add(grounds, id, { share, counts: LIKE_COUNTS, reason });
   });
 }
 
-/** The terms were chosen to suit what is tied, so likeness to them flatters. Our own setting. */
+/** The terms were chosen to suit what is tied, so likeness to them flatters. Our own settings. */
 const WORDS_COUNT = 0.6;
+const LIKE_COUNTS = 0.6;
 
-/** Grounds weaker than this are not kept. */
+/** Likeness weaker than this is not kept. */
 const LEAST_SHARE = 0.08;
 
-/** What is tied beside this heading, and how often; entries tied to such a heading may want this one. */
-function byNeighbours(index: WeaveIndex, heading: Heading, grounds: Grounds): void {
-  const { entries } = index.journal.tables;
+/**
+ * What else the entries are tied to: each such heading says how often what is tied to it is tied to this one. Entries tied to what never
+ * goes with it are brought up by something else, or not at all. A character leads to the character's books.
+ */
+function byHeld(index: WeaveIndex, heading: Heading, grounds: Grounds): void {
+  const { entries, headings } = index.journal.tables;
   const tied = entriesTiedTo(index.journal, heading.id);
+  const base = baseShare(index, heading);
+  const says = new Map<HeadingId, Evidence>();
   const beside = new Map<HeadingId, number>();
   for (const id of tied) {
-    for (const other of new Set(entries.get(id)?.ties.map((tie) => tie.heading))) {
+    for (const other of new Set(entries.get(id)?.ties.map((tie) => tie.heading)))
       beside.set(other, (beside.get(other) ?? 0) + 1);
-    }
   }
-  beside.delete(heading.id);
-  const best = new Map<EntryId, Evidence>();
-  for (const [other, both] of [...beside].sort(([a], [b]) => (a < b ? -1 : 1))) {
-    const evidence = goesWith(index, other, heading.id, both);
-    if (!evidence || evidence.share < LEAST_SHARE) continue;
-    for (const id of entriesTiedTo(index.journal, other)) {
-      const held = best.get(id);
-      if (!tied.has(id) && (!held || held.share < evidence.share)) best.set(id, evidence);
-    }
+  const saidBy = (other: HeadingId): Evidence => {
+    const known = says.get(other);
+    if (known) return known;
+    const all = [...entriesTiedTo(index.journal, other)].reduce(
+      (sum, id) => sum + (index.kinds.has(id, heading.kind) ? 1 : 0),
+      0,
+    );
+    const both = beside.get(other) ?? 0;
+    const person = headings.get(other);
+    const ofBook = person?.kind === 'person' && person.books?.includes(heading.id);
+    const evidence = ofBook
+      ? inBook(index, person, heading)
+      : goesWith(index, other, heading.id, { both, all, base });
+    says.set(other, evidence);
+    return evidence;
+  };
+  const brought = new Set<EntryId>(grounds.keys());
+  const leads = [...beside.keys(), ...charactersOf(index, heading)];
+  for (const other of leads)
+    if (other !== heading.id && saidBy(other).share > base)
+      entriesTiedTo(index.journal, other).forEach((id) => brought.add(id));
+  for (const id of brought) {
+    if (tied.has(id)) continue;
+    for (const other of new Set(entries.get(id)?.ties.map((tie) => tie.heading)))
+      if (headings.has(other)) add(grounds, id, saidBy(other));
   }
-  for (const [id, evidence] of best) add(grounds, id, evidence);
 }
 
-function byCharacters(index: WeaveIndex, book: Heading, grounds: Grounds): void {
-  for (const id of rowsNaming(index.journal, 'headings', book.id, 'headings')) {
+function charactersOf(index: WeaveIndex, book: Heading): HeadingId[] {
+  if (book.kind !== 'book') return [];
+  return [...rowsNaming(index.journal, 'headings', book.id, 'headings')].filter((id) => {
     const person = index.journal.tables.headings.get(id);
-    if (person?.kind !== 'person' || !person.books?.includes(book.id)) continue;
-    const evidence = inBook(index, person, book);
-    for (const entry of entriesTiedTo(index.journal, person.id)) add(grounds, entry, evidence);
-  }
+    return person?.kind === 'person' && person.books?.includes(book.id);
+  }) as HeadingId[];
 }

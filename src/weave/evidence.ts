@@ -15,26 +15,61 @@ import { tellingStem } from './words';
  */
 export interface Evidence {
   share: number;
-  /** Put into words only for what is shown. */
-  reason: () => Reason;
+  /** How much of what it says is taken, 0 to 1: grounds that hang together share what they have to say. */
+  counts: number;
+  /** Put into words only for what is shown. What only weighs, or speaks against, has none. */
+  reason?: () => Reason;
 }
 
 /** Of the ties that entries should have, the share that readers are taken to have passed over where they have tied at all. Our own setting. */
 const PASSED_OVER = 0.25;
-const MOST_CERTAIN = 0.95;
+const MOST_CERTAIN = 0.99;
+const LEAST_CHANCE = 0.0005;
 
-/**
- * The chance that a tie belongs, from the share of like entries that have it. An entry nobody has gone through (`settled` false) is one of
- * them; for one that has been gone through and has no such tie, most of that share is used up: the odds are those of the
- * share times those of having passed it over.
- */
-export function chanceOf(share: number, settled: boolean): number {
-  const odds = (share / (1 - Math.min(share, 0.999))) * (PASSED_OVER / (1 - PASSED_OVER));
-  return Math.min(MOST_CERTAIN, settled ? odds : share);
+const logOdds = (share: number): number => {
+  const held = Math.min(0.999, Math.max(LEAST_CHANCE, share));
+  return Math.log(held / (1 - held));
+};
+
+/** Grounds that hang together flatter: what they say past even odds counts this much, and all are lowered a little. Set on hidden ties. */
+const PAST_EVEN = 0.65;
+const LOWERED = 0.45;
+
+/** How often an entry that has been gone through for headings of its kind is tied to this one: what is believed before there is any ground. */
+export function baseShare(index: WeaveIndex, heading: Heading): number {
+  const tied = entriesTiedTo(index.journal, heading.id).size;
+  return (tied + 0.3) / (index.kinds.count(heading.kind) + 5);
 }
 
-/** From these chances on a proposal is called sure, likely, a guess; below the last it is not made. Our own settings. */
-export const SURE_FROM = 0.85;
+/** "on 551 of the 1,195 entries that have a theme": the base as a ground, told where there is no other. */
+export function baseEvidence(index: WeaveIndex, heading: Heading): Evidence {
+  const { kind, id } = heading;
+  return {
+    share: baseShare(index, heading),
+    counts: 0,
+    reason: () => ({
+      code: 'common',
+      text: `on ${entriesTiedTo(index.journal, id).size} of the ${sayEntries(index.kinds.count(kind))} that have a ${kind}`,
+      headings: [id],
+    }),
+  };
+}
+
+/**
+ * The chance that a tie belongs: each ground moves the log-odds from the base towards its own share, by as much as it counts (log-linear
+ * pooling, Genest & Zidek 1986; with counts of 1 it is naive Bayes), and what comes out is brought to what has been found right. One for an entry that the reader has gone through (`settled`) and not
+ * tied is lowered by the odds of having passed it over.
+ */
+export function chanceOf(base: number, evidence: readonly Evidence[], settled: boolean): number {
+  const from = logOdds(base);
+  let sum = from + (settled ? logOdds(PASSED_OVER) : 0);
+  for (const { share, counts } of evidence) sum += counts * (logOdds(share) - from);
+  const told = (sum > 0 ? PAST_EVEN * sum : sum) - LOWERED;
+  return Math.min(MOST_CERTAIN, 1 / (1 + Math.exp(-told)));
+}
+
+/** From these chances on a proposal is called sure, likely, a guess; below the last it is not made. Of those called sure nine in ten are right. */
+export const SURE_FROM = 0.9;
 export const LIKELY_FROM = 0.5;
 export const GUESS_FROM = 0.2;
 
@@ -44,13 +79,9 @@ export function certaintyOf(chance: number): Certainty | undefined {
   return chance >= GUESS_FROM ? 'guess' : undefined;
 }
 
-/** Grounds are not independent, so a second one closes only this much of the gap that independence would close. */
-const SECOND_COUNTS = 0.5;
-
-export function combined(chances: readonly number[]): number {
-  const [first = 0, ...others] = [...chances].sort((a, b) => b - a);
-  return 1 - others.reduce((left, chance) => left * (1 - SECOND_COUNTS * chance), 1 - first);
-}
+/** A share of few counts less: as if so many more had gone by the base. */
+export const smoothed = (tied: number, all: number, base: number, more: number): number =>
+  (tied + more * base) / (all + more);
 
 /** Decisions that the first value of a rule is worth. */
 const FIRST_COUNTS = 4;
@@ -59,9 +90,24 @@ const DECLINED_COUNTS = 3;
 
 /** How often a name says that its heading belongs: a first value by how it stands, then this journal's own experience. */
 export function nameShare(index: WeaveIndex, { called, how }: Named): number {
-  const { tied, untied, declined } = experience(index, called);
+  const stems = called.words.flatMap((word) => tellingStem(word) ?? []);
+  return learnt(firstNameShare(called, how), experience(index, called.heading, stems));
+}
+
+/** What a word near in meaning to a theme's name says at first, for each part of nearness. Our own setting. */
+const RELATED_FIRST = 0.35;
+
+/** The same for a word that the thesaurus has beside a heading's name, `weight` 0 to 1. */
+export const relatedShare = (
+  index: WeaveIndex,
+  heading: HeadingId,
+  stem: string,
+  weight: number,
+): number => learnt(RELATED_FIRST * weight, experience(index, heading, [stem]));
+
+function learnt(first: number, { tied, untied, declined }: Experience): number {
   const all = tied + untied + DECLINED_COUNTS * declined;
-  return (FIRST_COUNTS * firstNameShare(called, how) + tied) / (FIRST_COUNTS + all);
+  return (FIRST_COUNTS * first + tied) / (FIRST_COUNTS + all);
 }
 
 function firstNameShare({ kind, words }: Called, how: Named['how']): number {
@@ -71,27 +117,31 @@ function firstNameShare({ kind, words }: Called, how: Named['how']): number {
   return words.length > 1 ? 0.9 : 0.5;
 }
 
-/** Entries that hold the stems of a name, by what the reader did with them. */
-function experience(
-  index: WeaveIndex,
-  called: Called,
-): { tied: number; untied: number; declined: number } {
-  const stems = [...new Set(called.words.flatMap((word) => tellingStem(word) ?? []))];
+interface Experience {
+  tied: number;
+  untied: number;
+  declined: number;
+}
+
+/** Entries that hold all of some stems, by what the reader did with them; those not gone through for such headings say nothing. */
+function experience(index: WeaveIndex, heading: HeadingId, words: readonly string[]): Experience {
+  const stems = [...new Set(words)];
   stems.sort((a, b) => index.words.count(a) - index.words.count(b));
   const [rarest, ...others] = stems;
   const counts = { tied: 0, untied: 0, declined: 0 };
   if (rarest === undefined) return counts;
-  const own = entriesTiedTo(index.journal, called.heading);
+  const own = entriesTiedTo(index.journal, heading);
   const turnedDown = new Set(
-    [...rowsNaming(index.journal, 'headings', called.heading, 'declined')].map(
+    [...rowsNaming(index.journal, 'headings', heading, 'declined')].map(
       (id) => index.journal.tables.declined.get(id)?.entry,
     ),
   );
+  const kind = index.journal.tables.headings.get(heading)?.kind;
   for (const id of index.words.entriesWith(rarest)) {
     if (others.some((stem) => !index.words.has(id, stem))) continue;
     if (own.has(id)) counts.tied += 1;
     else if (turnedDown.has(id)) counts.declined += 1;
-    else counts.untied += 1;
+    else if (kind && index.kinds.has(id, kind)) counts.untied += 1;
   }
   return counts;
 }
@@ -99,6 +149,7 @@ function experience(
 export function nameEvidence(named: Named, heading: Heading, share: number): Evidence {
   return {
     share,
+    counts: 1,
     reason: () => ({
       code: 'shares-words',
       text:
@@ -111,34 +162,46 @@ export function nameEvidence(named: Named, heading: Heading, share: number): Evi
   };
 }
 
-/** A heading that is tied in this many entries or fewer says nothing of what goes with it. */
-const LEAST_ENTRIES = 3;
-/** Of many headings the one that seems to go best is taken, and seems better than it is: as if so many entries more spoke against it. */
-export const DOUBT = 2;
+/** "has “bravery”, near Courage in meaning". */
+export function relatedEvidence(form: string, heading: Heading, share: number): Evidence {
+  return {
+    share,
+    counts: 1,
+    reason: () => ({
+      code: 'shares-words',
+      text: `has “${form}”, near ${heading.name} in meaning`,
+      headings: [heading.id],
+      words: [form],
+    }),
+  };
+}
 
-/**
- * How often what is tied to `held` is tied to `wanted` too; undefined where there is too little to go by. `both` is how many
- * entries are tied to both, where the caller has counted.
- */
+/** What is tied to several headings is counted by each of them, so none counts whole. Our own setting. */
+const HELD_COUNTS = 0.75;
+/** What a held heading says is smoothed by so many entries. */
+const HELD_MORE = 3;
+
+/** How often what is tied to `held`, and gone through for such headings, is tied to `wanted`: `both` of `all`. Two or more are told. */
 export function goesWith(
   index: WeaveIndex,
   held: HeadingId,
   wanted: HeadingId,
-  both = tiedToBoth(index.journal, held, wanted),
-): Evidence | undefined {
+  { both, all, base }: { both: number; all: number; base: number },
+): Evidence {
   const { journal } = index;
-  const own = entriesTiedTo(journal, held);
-  if (own.size < LEAST_ENTRIES) return undefined;
-  if (both < 2) return undefined;
   const name = (id: HeadingId): string => journal.tables.headings.get(id)?.name ?? '';
-  return {
-    share: (both - 0.5) / (own.size + DOUBT),
-    reason: () => ({
+  const share = smoothed(both, all, base, HELD_MORE);
+  const reason = (): Reason => {
+    const own = entriesTiedTo(journal, held).size;
+    const both = tiedToBoth(journal, held, wanted);
+    const are = both === 1 ? 'is' : 'are';
+    return {
       code: 'shares-heading',
-      text: `tied to ${name(held)}; ${both} of the ${sayEntries(own.size)} tied to ${name(held)} are tied to ${name(wanted)} too`,
+      text: `tied to ${name(held)}; ${both} of the ${sayEntries(own)} tied to ${name(held)} ${are} tied to ${name(wanted)} too`,
       headings: [held, wanted],
-    }),
+    };
   };
+  return { share, counts: HELD_COUNTS, ...(both > 0 ? { reason } : {}) };
 }
 
 /** What is about a character is often about the one book the character belongs to; our own settings. */
@@ -151,6 +214,7 @@ export function inBook(index: WeaveIndex, person: PersonHeading, book: Heading):
   const all = entriesTiedTo(index.journal, person.id).size;
   return {
     share: (FIRST_COUNTS * first + both) / (FIRST_COUNTS + all),
+    counts: 1,
     reason: () => ({
       code: 'linked',
       text: `tied to ${person.name}, who is in ${book.name}`,

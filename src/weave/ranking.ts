@@ -52,3 +52,9 @@ export function best<Id extends string>(rows: readonly Scored<Id>[], most: numbe
   const least = sorted[most - 1]?.[1] ?? 0;
   return sorted.filter(([, score]) => score >= least);
 }
+
+/** At most so many of a list, evenly spread. */
+export function spread<Item>(list: readonly Item[], most: number): readonly Item[] {
+  if (list.length <= most) return list;
+  return Array.from({ length: most }, (_, at) => list[Math.floor((at * list.length) / most)]!);
+}

@@ -7,7 +7,8 @@ export type ReasonCode =
   | 'same-chapter'
   | 'by-same'
   | 'narrower'
-  | 'linked';
+  | 'linked'
+  | 'common';
 
 /** Why something is near or proposed. `text` is a finished fragment of a sentence, and true of the journal as it stands. */
 export interface Reason {

@@ -2,7 +2,7 @@ import { rowsNaming } from '../journal/indexes';
 import type { EntryId, EntryKind, HeadingId, HeadingKind, Journal, Tie } from '../journal/records';
 import { entriesTiedTo } from '../journal/uses';
 import type { Certainty } from '../language/certainty';
-import { certaintyOf, chanceOf, combined, GUESS_FROM, type Evidence } from './evidence';
+import { baseEvidence, certaintyOf, chanceOf, GUESS_FROM, type Evidence } from './evidence';
 import { evidenceForHeading } from './evidence-for-heading';
 import { evidenceForText } from './evidence-for-text';
 import type { Reason } from './reason';
@@ -74,20 +74,27 @@ export interface ProposeOptions {
 const MOST_REASONS = 3;
 
 function weighed(
+  base: Evidence,
   evidence: readonly Evidence[],
   settled: boolean,
   least: number,
 ): Weighed | undefined {
-  const chance = combined(evidence.map(({ share }) => chanceOf(share, settled)));
-  const certainty = certaintyOf(chance) ?? 'guess';
+  const chance = chanceOf(base.share, evidence, settled);
   if (chance < least) return undefined;
-  return { certainty, chance, evidence };
+  const spoken = evidence.filter(({ reason }) => reason);
+  const telling = spoken.filter(({ share }) => share > base.share);
+  // Where nothing speaks for it but how common it is, that is told, beside what little else there is.
+  return {
+    certainty: certaintyOf(chance) ?? 'guess',
+    chance,
+    telling: telling.length > 0 ? telling : [base, ...spoken],
+  };
 }
 
 interface Weighed {
   certainty: Certainty;
   chance: number;
-  evidence: readonly Evidence[];
+  telling: readonly Evidence[];
 }
 
 /** The surest, and only for them the reasons in words. */
@@ -96,9 +103,9 @@ function surest<Id extends string>(
   most: number,
 ): { id: Id; certainty: Certainty; chance: number; reasons: Reason[] }[] {
   rows.sort((a, b) => b.chance - a.chance || (a.id < b.id ? -1 : 1));
-  return rows.slice(0, most).map(({ id, certainty, chance, evidence }) => {
-    const strongest = [...evidence].sort((a, b) => b.share - a.share).slice(0, MOST_REASONS);
-    return { id, certainty, chance, reasons: strongest.map(({ reason }) => reason()) };
+  return rows.slice(0, most).map(({ id, certainty, chance, telling }) => {
+    const strongest = [...telling].sort((a, b) => b.share - a.share).slice(0, MOST_REASONS);
+    return { id, certainty, chance, reasons: strongest.map(({ reason }) => reason!()) };
   });
 }
 
@@ -122,15 +129,21 @@ export function proposeFor(
   options: ProposeOptions = {},
 ): ProposedEntry[] {
   const { journal } = index;
-  const kind = journal.tables.headings.get(heading)?.kind;
-  if (!kind) return [];
+  const wanted = journal.tables.headings.get(heading);
+  if (!wanted) return [];
+  const base = baseEvidence(index, wanted);
   const settled = new Set<EntryId>(tiedTo(journal, heading, { narrower: true }));
   for (const id of declinedBy(journal, 'headings', heading)) settled.add(id.entry);
   const rows = [...evidenceForHeading(index, heading)].flatMap(([id, evidence]) => {
     const ties = journal.tables.entries.get(id)?.ties ?? [];
     const row = settled.has(id)
       ? undefined
-      : weighed(evidence, goneThrough(journal, ties, kind), options.least ?? GUESS_FROM);
+      : weighed(
+          base,
+          evidence,
+          goneThrough(journal, ties, wanted.kind),
+          options.least ?? GUESS_FROM,
+        );
     return row ? [{ id, ...row }] : [];
   });
   return surest(rows, options.limit ?? 50);
@@ -156,12 +169,12 @@ export function proposeHeadingsFor(
     broaderThan(journal, held).forEach((above) => settled.add(above));
   if (id) for (const row of declinedBy(journal, 'entries', id)) settled.add(row.heading);
   const rows = [...evidenceForText(index, text, ties, id)].flatMap(([heading, evidence]) => {
-    const kind = journal.tables.headings.get(heading)?.kind;
+    const wanted = journal.tables.headings.get(heading);
+    if (!wanted || settled.has(heading)) return [];
     // A text in the writing is not gone through yet, whatever it has so far.
-    const through = id !== undefined && goneThrough(journal, ties, kind);
-    const row = settled.has(heading)
-      ? undefined
-      : weighed(evidence, through, options.least ?? GUESS_FROM);
+    const through = id !== undefined && goneThrough(journal, ties, wanted.kind);
+    const least = options.least ?? GUESS_FROM;
+    const row = weighed(baseEvidence(index, wanted), evidence, through, least);
     return row ? [{ id: heading, ...row }] : [];
   });
   return surest(rows, options.limit ?? 12);

@@ -4,10 +4,13 @@
  */
 import type { Entry, EntryId, Heading, HeadingId, Journal } from '../journal/records';
 import { LatentSpace } from '../language/latent-space';
+import type { RelatedWords } from '../language/related-words';
 import { ClothTable } from './cloth-table';
 import { LinkTable } from './links';
 import { NameTable } from './heading-names';
+import { RelatedNames } from './related-names';
 import { wordsOf } from './shown';
+import { TiedKinds } from './tied-kinds';
 import { WordTable } from './words';
 
 /**
@@ -19,6 +22,8 @@ export class WeaveIndex {
   #words?: WordTable;
   #names?: NameTable;
   #cloth?: ClothTable;
+  #kinds?: TiedKinds;
+  #related?: RelatedNames;
   /** Grows with every edit that has reached it, so that what was made from it can tell whether it still holds. */
   edits = 0;
 
@@ -26,7 +31,20 @@ export class WeaveIndex {
   /** What `edits` was when the latent semantics were last learnt. */
   #learntAt = 0;
 
-  constructor(readonly journal: Journal) {}
+  #thesaurus?: RelatedWords;
+
+  /** Without a thesaurus only the journal's own names and words lead to a heading. */
+  constructor(
+    readonly journal: Journal,
+    thesaurus?: RelatedWords,
+  ) {
+    this.#thesaurus = thesaurus;
+  }
+
+  set thesaurus(thesaurus: RelatedWords | undefined) {
+    this.#thesaurus = thesaurus;
+    this.#related = undefined;
+  }
 
   /** Latent semantics of the entries' words, where they have been learnt; entries changed since are placed by what was learnt. */
   get meaning(): LatentSpace | undefined {
@@ -82,6 +100,19 @@ export class WeaveIndex {
     return this.#names;
   }
 
+  /** Which kinds of headings each entry has. */
+  get kinds(): TiedKinds {
+    return (this.#kinds ??= new TiedKinds(this.journal));
+  }
+
+  /** Words near in meaning to what themes are called. */
+  get related(): RelatedNames {
+    return (this.#related ??= new RelatedNames(
+      this.#thesaurus,
+      this.journal.tables.headings.values(),
+    ));
+  }
+
   /** What crosses what, to be counted for the cloth. */
   get cloth(): ClothTable {
     return (this.#cloth ??= ClothTable.of(this.journal));
@@ -90,6 +121,7 @@ export class WeaveIndex {
   put(entry: Entry): void {
     this.edits += 1;
     this.#cloth?.put(entry);
+    this.#kinds?.put(entry);
     this.#links?.put(entry);
     this.#words?.put(entry.id, wordsOf(entry));
     this.#meaning?.put(entry.id, this.words.stemsIn(entry.id));
@@ -98,6 +130,7 @@ export class WeaveIndex {
   remove(id: EntryId): void {
     this.edits += 1;
     this.#cloth?.remove(id);
+    this.#kinds?.remove(id);
     this.#links?.remove(id);
     this.#words?.remove(id);
     this.#meaning?.remove(id);
@@ -107,11 +140,15 @@ export class WeaveIndex {
     this.edits += 1;
     this.#links?.putHeading(heading);
     this.#names?.put(heading);
+    this.#kinds?.follow(heading.id);
+    this.#related?.put(heading);
   }
 
   removeHeading(id: HeadingId): void {
     this.edits += 1;
     this.#links?.remove(id);
     this.#names?.remove(id);
+    this.#kinds?.follow(id);
+    this.#related?.remove(id);
   }
 }

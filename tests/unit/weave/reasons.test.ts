@@ -9,7 +9,12 @@ import type { Seeds } from '../../../src/weave/seeds';
 import { proposeFor, proposeHeadingsFor } from '../../../src/weave/tied';
 import { WeaveIndex } from '../../../src/weave/weave-index';
 import { arbitraryJournal } from '../journal/arbitrary-journal';
-import { entryReasonProblem, headingReasonProblem, proposalReasonProblem } from './true-reasons';
+import {
+  entryReasonProblem,
+  headingReasonProblem,
+  proposalReasonProblem,
+  thesaurus,
+} from './true-reasons';
 
 const read = readJournalFile(readFileSync('demo-data/harbour-lane.bookweft.json', 'utf8'));
 if (!read.ok) throw new Error(read.message);
@@ -54,7 +59,8 @@ function untrueProposals(index: WeaveIndex): { untrue: string[]; seen: Map<strin
     const ties = row.ties.map((tie) => tie.heading);
     if (reasons.length === 0) untrue.push(`${entry}: no reason`);
     for (const reason of reasons) {
-      const key = `${reason.code}${reason.text.startsWith('has ') ? ' by name' : ''}`;
+      const how = reason.text.endsWith(' in meaning') ? ' by meaning' : ' by name';
+      const key = `${reason.code}${reason.text.startsWith('has ') ? how : ''}`;
       seen.set(key, (seen.get(key) ?? 0) + 1);
       const problem = proposalReasonProblem(journal, text, ties, heading, reason);
       if (problem !== undefined) untrue.push(`${entry}: “${reason.text}”: ${problem}`);
@@ -70,7 +76,7 @@ function untrueProposals(index: WeaveIndex): { untrue: string[]; seen: Map<strin
 }
 
 describe('every reason given in the Harbour Lane journal', () => {
-  const index = new WeaveIndex(demo);
+  const index = new WeaveIndex(demo, thesaurus);
 
   it('for what is near an entry, a heading or some words is true', () => {
     const seen = new Map<string, number>();
@@ -111,7 +117,12 @@ describe('every reason given in the Harbour Lane journal', () => {
   it('for what probably should be tied is true', () => {
     const { untrue, seen } = untrueProposals(index);
     expect(untrue).toEqual([]);
-    for (const key of ['shares-words', 'shares-words by name', 'shares-heading']) {
+    for (const key of [
+      'shares-words',
+      'shares-words by name',
+      'shares-words by meaning',
+      'shares-heading',
+    ]) {
       expect(seen.get(key), key).toBeGreaterThan(5);
     }
   });
@@ -121,7 +132,7 @@ describe('every reason given in any journal', () => {
   it('is true', () => {
     fc.assert(
       fc.property(arbitraryJournal(), fc.nat(20), fc.nat(20), (journal, first, second) => {
-        const index = new WeaveIndex(journal);
+        const index = new WeaveIndex(journal, thesaurus);
         const [entries, headings] = [entryIds(journal), headingIds(journal)];
         const entry = entries[first % Math.max(1, entries.length)];
         const heading = headings[second % Math.max(1, headings.length)];
@@ -141,7 +152,7 @@ describe('every reason given in any journal', () => {
 
 describe('the checks themselves', () => {
   it('find fault with most reasons when told of another entry', () => {
-    const index = new WeaveIndex(demo);
+    const index = new WeaveIndex(demo, thesaurus);
     const ids = entryIds(demo);
     let [told, faults] = [0, 0];
     for (const id of everyNth(ids, 20)) {

@@ -4,15 +4,17 @@ import { readJournalFile } from '../../../src/journal/file';
 import type { Journal } from '../../../src/journal/records';
 import {
   chanceOf,
-  combined,
   GUESS_FROM,
   LIKELY_FROM,
   SURE_FROM,
+  type Evidence,
 } from '../../../src/weave/evidence';
 import { seededRandom } from '../../../src/weave/rng';
 import { narrowerThan, proposeFor, proposeHeadingsFor, tiedTo } from '../../../src/weave/tied';
 import { WeaveIndex } from '../../../src/weave/weave-index';
+import deserved from '../demo/deserved-ties.json';
 import { book, entry, journalOf, person, theme, tieTo } from '../journal/few';
+import { thesaurus } from './true-reasons';
 
 const about = (id: string, ...headings: string[]): ReturnType<typeof entry> =>
   entry(id, { text: id, ties: headings.map((heading) => tieTo(heading)) });
@@ -69,6 +71,19 @@ describe('what probably should be tied', () => {
       form: ['has “courageous”, close to Courage'],
     });
     expect(proposed(journal, 'b')).toEqual({ alternate: ['has “Modern Prometheus”'] });
+  });
+
+  it('has a word near the heading in meaning, where a thesaurus is there', () => {
+    const journal = journalOf(courage, entry('e', { text: 'Such bravery!' }), entry('f'));
+    const found = proposeFor(new WeaveIndex(journal, thesaurus), 't' as never, { least: 0.05 });
+    expect(found.map(({ id, reasons }) => [id, reasons[0]?.text])).toEqual([
+      ['e', 'has “bravery”, near Courage in meaning'],
+    ]);
+    const [heading] = proposeHeadingsFor(new WeaveIndex(journal, thesaurus), 'e' as never, {
+      least: 0.05,
+    });
+    expect(heading?.reasons[0]?.text).toBe('has “bravery”, near Courage in meaning');
+    expect(proposed(journal, 't')).toEqual({});
   });
 
   it('is about somebody in the book', () => {
@@ -135,48 +150,64 @@ describe('what probably should be tied', () => {
   });
 });
 
+/** The demo with three ties in ten taken out by seed, and what would be right to propose: those, and the ties it lacks on purpose. */
+function withHiddenTies(seed: number): { journal: Journal; right: (id: string) => boolean } {
+  const read = readJournalFile(readFileSync('demo-data/harbour-lane.bookweft.json', 'utf8'));
+  if (!read.ok) throw new Error(read.message);
+  const { journal } = read;
+  const random = seededRandom(seed);
+  const wanted = new Set(deserved.map(({ entry, heading }) => `${entry} ${heading}`));
+  for (const row of journal.tables.entries.values()) {
+    const ties = row.ties.filter((tie) => {
+      const hide = random() < 0.3;
+      if (hide) wanted.add(`${row.id} ${tie.heading}`);
+      return !hide;
+    });
+    journal.tables.entries.set(row.id, { ...row, ties });
+  }
+  return { journal, right: (tie) => wanted.has(tie) };
+}
+
 describe('certainty', () => {
-  it('grows with every ground and never reaches 1', () => {
-    expect(combined([])).toBe(0);
-    expect(combined([0.5, 0.5])).toBeGreaterThan(combined([0.5]));
-    expect(combined([0.95, 0.95, 0.95])).toBeLessThan(1);
-    expect(chanceOf(1, true)).toBeLessThan(1);
+  const ground = (share: number): Evidence => ({ share, counts: 0.6 });
+
+  it('grows with every ground for it, shrinks with one against it, and never reaches 1', () => {
+    const one = chanceOf(0.1, [ground(0.5)], false);
+    expect(chanceOf(0.1, [], false)).toBeLessThan(one);
+    expect(chanceOf(0.1, [ground(0.5), ground(0.5)], false)).toBeGreaterThan(one);
+    expect(chanceOf(0.1, [ground(0.5), ground(0.01)], false)).toBeLessThan(one);
+    const many = Array.from({ length: 30 }, () => ground(0.99));
+    expect(chanceOf(0.1, many, false)).toBeLessThan(1);
   });
 
   it('is lower for an entry that was gone through and not tied', () => {
-    expect(chanceOf(0.5, true)).toBeLessThan(chanceOf(0.5, false));
+    expect(chanceOf(0.5, [], true)).toBeLessThan(chanceOf(0.5, [], false));
   });
 
-  // Three ties in ten of a journal whose ties are all known are hidden, and looked for again. What an untied entry lacks is then known too,
-  // so the share of proposals that were hidden ties is how far a certainty can be believed.
-  it('can be believed: of hidden ties proposed again, as many are right as is claimed', () => {
-    const read = readJournalFile(readFileSync('demo-data/harbour-lane.bookweft.json', 'utf8'));
-    if (!read.ok) throw new Error(read.message);
-    const { journal } = read;
-    const random = seededRandom(7);
-    const hidden = new Set<string>();
-    for (const row of journal.tables.entries.values()) {
-      const ties = row.ties.filter((tie) => {
-        const hide = random() < 0.3;
-        if (hide) hidden.add(`${row.id} ${tie.heading}`);
-        return !hide;
-      });
-      journal.tables.entries.set(row.id, { ...row, ties });
-    }
-    const index = new WeaveIndex(journal);
+  // Held out: none of the settings were chosen by these seeds (2 to 6 were used for that).
+  it('can be believed: of hidden ties proposed again, nine in ten called sure are right, from either side', () => {
     const right = { sure: [0, 0], likely: [0, 0], guess: [0, 0] };
-    for (const heading of journal.tables.headings.keys()) {
-      for (const { id, certainty } of proposeFor(index, heading as never, { limit: 500 })) {
-        right[certainty][0]! += hidden.has(`${id} ${heading}`) ? 1 : 0;
+    for (const seed of [7, 8, 9]) {
+      const hidden = withHiddenTies(seed);
+      const { entries, headings } = hidden.journal.tables;
+      const index = new WeaveIndex(hidden.journal, thesaurus);
+      const count = (certainty: keyof typeof right, tie: string): void => {
+        right[certainty][0]! += hidden.right(tie) ? 1 : 0;
         right[certainty][1]! += 1;
-      }
+      };
+      for (const heading of headings.keys())
+        for (const { id, certainty } of proposeFor(index, heading as never, { limit: 500 }))
+          count(certainty, `${id} ${heading}`);
+      for (const entry of entries.keys())
+        for (const { id, certainty } of proposeHeadingsFor(index, entry as never))
+          count(certainty, `${entry} ${id}`);
     }
     const share = ([hits = 0, all = 0]: number[]): number => hits / all;
-    for (const counts of Object.values(right)) expect(counts[1]).toBeGreaterThan(40);
-    // A little under what is claimed: the journal lacks ties on purpose that its readers would find right.
-    expect(share(right.sure)).toBeGreaterThan(SURE_FROM - 0.1);
+    expect(right.sure[1]).toBeGreaterThan(250);
+    expect(share(right.sure)).toBeGreaterThanOrEqual(0.9);
     expect(share(right.likely)).toBeGreaterThan(LIKELY_FROM);
-    expect(share(right.guess)).toBeGreaterThan(GUESS_FROM / 2);
+    expect(share(right.likely)).toBeLessThan(SURE_FROM);
+    expect(share(right.guess)).toBeGreaterThan(GUESS_FROM);
     expect(share(right.guess)).toBeLessThan(LIKELY_FROM);
-  });
+  }, 60_000);
 });

@@ -10,12 +10,17 @@ import type {
   Journal,
   ThemeHeading,
 } from '../../../src/journal/records';
+import relatedWords from '../../../shared/thesaurus/related-words.json';
+import { RelatedWords } from '../../../src/language/related-words';
 import { withoutArticle } from '../../../src/language/filing';
 import { plainText } from '../../../src/language/markdown';
 import { stem } from '../../../src/language/stem';
 import { fold, tokens } from '../../../src/language/tokens';
 import type { Reason } from '../../../src/weave/reason';
 import type { Seeds } from '../../../src/weave/seeds';
+
+/** The thesaurus that the weave is to use where reasons are checked. */
+export const thesaurus = new RelatedWords(relatedWords);
 
 const shown = (entry: Entry): string => `${plainText(entry.title ?? '')}\n${plainText(entry.text)}`;
 const wordsIn = (text: string): Set<string> => new Set(tokens(text).map(({ folded }) => folded));
@@ -270,11 +275,27 @@ export function proposalReasonProblem(
       ? nameProblem(one, [first, id])
       : 'not linked';
   }
+  if (reason.code === 'common') {
+    const kind = (each: HeadingId): string | undefined => journal.tables.headings.get(each)?.kind;
+    const like = all(journal).filter(({ ties }) =>
+      ties.some((tie) => kind(tie.heading) === heading.kind),
+    );
+    const own = all(journal).filter((each) => has(each, id)).length;
+    const told = reason.text.includes(`on ${own} of the ${like.length} entr`);
+    return told && reason.text.includes(heading.kind) ? undefined : `on ${own} of ${like.length}`;
+  }
   if (reason.code !== 'shares-words') return `no reason for a proposal: ${reason.code}`;
   const words = reason.words ?? [];
   if (reason.text.startsWith('has ')) {
     const [word = ''] = words;
     if (!text.includes(word)) return 'words not in the text';
+    if (reason.text.endsWith(' in meaning')) {
+      const near = [heading.name, ...heading.alternates].flatMap((name) =>
+        thesaurus.of(fold(name)),
+      );
+      const known = near.some((one) => stem(one.word) === stem(fold(word)));
+      return known ? nameProblem(one, [id]) : 'not near in the thesaurus';
+    }
     const close = reason.text.includes(', close to ');
     const names = [heading.name, ...heading.alternates].map((name) => ({
       words: tokens(name).map(({ folded }) => folded.replace(/'s$/, '')),
