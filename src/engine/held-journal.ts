@@ -133,6 +133,7 @@ export class HeldJournal implements Core {
           this.#ties += (change.before?.ties.length ?? 0) - (change.after?.ties.length ?? 0);
         }
       }
+      if (table === 'meetings') this.#find?.meetingsChanged();
       if (table === 'headings') {
         const row = this.journal.tables.headings.get(id);
         if (row) {

@@ -8,7 +8,6 @@ import type { Expansion } from './expand';
 import type { PassageIndex } from './passage-index';
 import { foldedWords, type ReadQuery } from './query';
 import type { Related } from './related';
-import type { Match } from './word-scores';
 
 export interface Asked {
   read: ReadQuery;
@@ -33,7 +32,7 @@ export function explain(
   journal: Journal,
   index: PassageIndex,
   facts: Facts,
-  match: Match,
+  { tier, score }: { tier: number; score: number },
   asked: Asked,
 ): FindHit[] {
   const entry = journal.tables.entries.get(facts.id);
@@ -65,8 +64,8 @@ export function explain(
     {
       id: entry.id,
       kind: entry.kind,
-      score: match.score,
-      related: match.tier > 0,
+      score,
+      related: tier > 0,
       why: told.slice(0, MOST_WHY),
       marks,
     },

@@ -2,7 +2,8 @@ import type { CircleId, Entry, EntryId, Heading, HeadingId, Journal } from '../j
 import { entriesTiedTo } from '../journal/uses';
 import { stem } from '../language/stem';
 import type { FindAnswer } from './answer';
-import { factsOf, usedEntries, wordsByField, type Facts } from './documents';
+import { Columns } from './columns';
+import { factsOf, usedEntries, wordsByField, type Facts, type Used } from './documents';
 import type { RelatedWords } from '../language/related-words';
 import { expansionsOf, relatedTerms, type Expansion } from './expand';
 import { explain, type Asked } from './explain';
@@ -12,7 +13,7 @@ import { ALL, FacetCount, passer } from './narrow';
 import { PassageIndex } from './passage-index';
 import { readQuery, type FindQuery, type Order } from './query';
 import { relatedTo } from './related';
-import { firstOf, type Match } from './word-scores';
+import { firstOf, Tally, type Matches } from './word-scores';
 
 const USUAL_LIMIT = 20;
 const MOST_HEADINGS = 8;
@@ -31,6 +32,10 @@ export class FindIndex {
   #names: Names;
   #docs = new Map<EntryId, number>();
   #facts: (Facts | undefined)[] = [];
+  #columns = new Columns();
+  #tally = new Tally();
+  /** Uses by document, until an entry or a meeting changes. */
+  #used: ReadonlyMap<number, Used> | undefined;
   #broader = new Map<HeadingId, HeadingId[]>();
 
   /** Without a thesaurus, only the journal's own headings tell what is related. */
@@ -46,7 +51,10 @@ export class FindIndex {
     this.remove(entry.id);
     const doc = this.#index.add(wordsByField(this.journal, entry));
     this.#docs.set(entry.id, doc);
-    this.#facts[doc] = factsOf(this.journal, entry, (id) => this.#broaderThan(id));
+    const facts = factsOf(this.journal, entry, (id) => this.#broaderThan(id));
+    this.#facts[doc] = facts;
+    this.#columns.add(facts);
+    this.#used = undefined;
     if (this.#index.deadShare > REBUILD_AT && this.#index.span > 200) this.#rebuild();
   }
 
@@ -56,6 +64,12 @@ export class FindIndex {
     this.#index.remove(doc);
     this.#docs.delete(id);
     this.#facts[doc] = undefined;
+    this.#used = undefined;
+  }
+
+  /** To be told when a meeting was added, altered or taken out. */
+  meetingsChanged(): void {
+    this.#used = undefined;
   }
 
   /** A heading's names are words of what is tied to it, and its broader themes count with it. */
@@ -87,6 +101,7 @@ export class FindIndex {
     this.#index = new PassageIndex(stem);
     this.#docs.clear();
     this.#facts = [];
+    this.#columns = new Columns();
     for (const id of ids) {
       const entry = this.journal.tables.entries.get(id);
       if (entry) this.put(entry);
@@ -140,30 +155,28 @@ export class FindIndex {
     const asked: Asked = { read, expansions, related, relatedWords };
     const today = now.slice(0, 10);
     const matches = this.#matches(asked);
-    const used = usedEntries(this.journal);
+    const used = (this.#used ??= this.#usedDocs());
     const passes = passer(query, today, used);
-    const facets = new FacetCount(
-      [...this.journal.tables.circles.keys()] as CircleId[],
-      today,
-      used,
-    );
-    const found: Match[] = [];
-    for (const match of matches) {
-      const facts = this.#facts[match.doc]!;
-      const mask = passes(facts);
-      facets.add(facts, mask);
-      if (mask === ALL) found.push(match);
+    const circles = [...this.journal.tables.circles.keys()] as CircleId[];
+    const facets = new FacetCount(this.#columns, circles, today, used);
+    const found: number[] = [];
+    for (const doc of matches.docs) {
+      const mask = passes ? passes(this.#facts[doc]!, doc) : ALL;
+      facets.add(doc, mask);
+      if (mask === ALL) found.push(doc);
     }
+    const { tier, score } = matches;
     const typed = read.words.length + read.phrases.length > 0;
-    const order = this.#order(query.order ?? (typed ? 'nearest' : 'written'), query.books);
+    const order = this.#order(query.order ?? (typed ? 'nearest' : 'written'), matches, query.books);
     const from = query.offset ?? 0;
     const shown = firstOf(found, from + (query.limit ?? USUAL_LIMIT), order).slice(from);
     return {
       total: found.length,
-      byWords: found.reduce((sum, { tier }) => sum + (tier === 0 ? 1 : 0), 0),
-      hits: shown.flatMap((match) =>
-        explain(this.journal, this.#index, this.#facts[match.doc]!, match, asked),
-      ),
+      byWords: found.reduce((sum, doc) => sum + (tier[doc] === 0 ? 1 : 0), 0),
+      hits: shown.flatMap((doc) => {
+        const how = { tier: tier[doc]!, score: score[doc]! };
+        return explain(this.journal, this.#index, this.#facts[doc]!, how, asked);
+      }),
       facets: facets.told(),
       alsoLookedFor: this.#alsoLookedFor(asked),
       headings: this.#names.headings([...read.words, ...read.phrases.flat()], MOST_HEADINGS),
@@ -173,29 +186,39 @@ export class FindIndex {
     };
   }
 
-  #matches(asked: Asked): Match[] {
+  #usedDocs(): ReadonlyMap<number, Used> {
+    const found = new Map<number, Used>();
+    for (const [id, used] of usedEntries(this.journal)) {
+      const doc = this.#docs.get(id);
+      if (doc !== undefined) found.set(doc, used);
+    }
+    return found;
+  }
+
+  #matches(asked: Asked): Matches {
     const live: number[] = [];
     const wordless = asked.read.words.length === 0;
     if (wordless) for (const doc of this.#docs.values()) live.push(doc);
-    return matchesOf(this.journal, this.#index, asked, {
+    const reach = {
       everything: live,
-      docOf: (id) => this.#docs.get(id),
-      idOf: (doc) => this.#facts[doc]?.id,
-    });
+      docOf: (id: EntryId) => this.#docs.get(id),
+      idOf: (doc: number) => this.#facts[doc]?.id,
+    };
+    return matchesOf(this.journal, this.#index, asked, reach, this.#tally);
   }
 
   /** By place, an entry of several books stands in the first of those chosen, or else in its own first. */
-  #order(order: Order, chosen: readonly HeadingId[] = []): (a: Match, b: Match) => number {
-    const facts = (match: Match): Facts => this.#facts[match.doc]!;
-    const newest = (a: Match, b: Match): number => {
-      const [x, y] = [facts(a), facts(b)];
-      const when = (one: Facts): string => one.latest ?? one.earliest ?? '';
-      return when(x) === when(y) ? (x.id < y.id ? 1 : -1) : when(x) < when(y) ? 1 : -1;
-    };
-    const added = (a: Match, b: Match): number => {
-      const [x, y] = [facts(a), facts(b)];
-      return x.added === y.added ? (x.id < y.id ? 1 : -1) : x.added < y.added ? 1 : -1;
-    };
+  #order(
+    order: Order,
+    { tier, score }: Matches,
+    chosen: readonly HeadingId[] = [],
+  ): (a: number, b: number) => number {
+    const facts = (doc: number): Facts => this.#facts[doc]!;
+    const { whens } = this.#columns;
+    const later = (a: string, b: string, one: number, other: number): number =>
+      a === b ? (facts(one).id < facts(other).id ? 1 : -1) : a < b ? 1 : -1;
+    const newest = (a: number, b: number): number => later(whens[a]!, whens[b]!, a, b);
+    const added = (a: number, b: number): number => later(facts(a).added, facts(b).added, a, b);
     const title = (id: HeadingId | undefined): string =>
       (id && this.journal.tables.headings.get(id)?.name) || '\uffff';
     const bookOf = ({ books }: Facts): number =>
@@ -218,7 +241,7 @@ export class FindIndex {
           return m === n ? (x.id < y.id ? -1 : 1) : m - n;
         };
       default:
-        return (a, b) => a.tier - b.tier || b.score - a.score || newest(a, b);
+        return (a, b) => tier[a]! - tier[b]! || score[b]! - score[a]! || newest(a, b);
     }
   }
 
@@ -247,15 +270,15 @@ export class FindIndex {
   }
 
   /** For each word, how many the same query would find without it, phrases, minus and narrowing kept. */
-  #loosen(asked: Asked, passes: (facts: Facts) => number): FindAnswer['loosen'] {
+  #loosen(asked: Asked, passes: ReturnType<typeof passer>): FindAnswer['loosen'] {
     const { words, phrases } = asked.read;
     if (words.length + phrases.length < 2) return [];
     return words.slice(0, MOST_LOOSENED).map((word) => {
       const rest = words.filter((one) => one !== word);
       const read = { ...asked.read, words: rest };
       const related = asked.related.filter((one) => !one.words.includes(word));
-      const matches = this.#matches({ ...asked, read, related });
-      const left = matches.filter(({ doc }) => passes(this.#facts[doc]!) === ALL);
+      const { docs } = this.#matches({ ...asked, read, related });
+      const left = passes ? docs.filter((doc) => passes(this.#facts[doc]!, doc) === ALL) : docs;
       return { word, without: left.length };
     });
   }

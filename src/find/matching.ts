@@ -5,7 +5,7 @@ import type { Asked } from './explain';
 import { wordsByField } from './documents';
 import { FIELDS, type PassageIndex } from './passage-index';
 import { foldedWords, holdsPhrase } from './query';
-import { byWords, type Match, type Reach } from './word-scores';
+import { byWords, type Matches, type Reach, type Tally } from './word-scores';
 
 const PHRASE_BONUS = 1.5;
 const ANY_FIELD = (1 << FIELDS.length) - 1;
@@ -17,27 +17,30 @@ export function matchesOf(
   index: PassageIndex,
   asked: Asked,
   reach: Reach,
-): Match[] {
+  tally: Tally,
+): Matches {
   const { read } = asked;
+  tally.begin(index.span);
   const phrased = read.phrases.map((phrase) => docsWithAll(index, phrase, IN_PHRASES));
-  const inPhrases = (doc: number): boolean => phrased.every((docs) => docs.has(doc));
-  const scored =
+  const matches: Matches =
     read.words.length > 0
-      ? byWords(journal, index, asked, reach)
-      : [...(phrased[0] ?? reach.everything)].map((doc) => ({ doc, tier: 0, score: 0 }));
+      ? byWords(journal, index, asked, reach, tally)
+      : { docs: [...(phrased[0] ?? reach.everything)], tier: tally.tier, score: tally.score };
+  if (read.words.length === 0) tally.touched = [...matches.docs];
   const excluded = docsExcluded(journal, index, asked, reach);
-  const held = scored.filter(
-    ({ doc }) => inPhrases(doc) && !excluded.has(doc) && !index.isDead(doc),
+  if (phrased.length === 0 && excluded.size === 0) return matches;
+  const docs = matches.docs.filter(
+    (doc) => phrased.every((held) => held.has(doc)) && !excluded.has(doc),
   );
-  if (read.phrases.length === 0) return held;
-  return held.flatMap((match) => {
-    const entry = entryAt(journal, reach, match.doc);
-    if (!entry) return [];
+  if (read.phrases.length === 0) return { ...matches, docs };
+  const held = docs.filter((doc) => {
+    const entry = entryAt(journal, reach, doc);
+    if (!entry) return false;
     const runs = [foldedWords(entry.title ?? ''), foldedWords(plainText(entry.text))];
-    return read.phrases.every((phrase) => runs.some((words) => holdsPhrase(words, phrase)))
-      ? [{ ...match, score: match.score + PHRASE_BONUS }]
-      : [];
+    return read.phrases.every((phrase) => runs.some((words) => holdsPhrase(words, phrase)));
   });
+  for (const doc of held) matches.score[doc]! += PHRASE_BONUS;
+  return { ...matches, docs: held };
 }
 
 function entryAt(journal: Journal, reach: Reach, doc: number): Entry | undefined {

@@ -1,11 +1,14 @@
 /** What narrows a search, and how many entries each value would leave. */
-import type { CircleId, EntryId } from '../journal/records';
+import type { CircleId } from '../journal/records';
+import { ENTRY_KINDS } from '../journal/records';
 import { readDate } from '../language/dates';
 import type { Facets } from './answer';
+import { kindName, ROW_NAMES, type Columns } from './columns';
 import type { Facts, Used } from './documents';
 import type { FindQuery } from './query';
 
-type UsedEntries = ReadonlyMap<EntryId, Used>;
+/** Uses by document; the others were never used. */
+type UsedDocs = ReadonlyMap<number, Used>;
 
 const REST_SHOWN_MONTHS = 24;
 
@@ -21,19 +24,30 @@ export function monthsBefore(isoDay: string, months: number): string {
   return `${String(Math.floor(at / 12)).padStart(4, '0')}-${String((at % 12) + 1).padStart(2, '0')}-${String(Math.min(day, last)).padStart(2, '0')}`;
 }
 
-/** Makes a test of which rows an entry passes. Dates that cannot be read leave that row open. */
+/** Makes a test of which rows an entry passes, or none where nothing narrows. Dates that cannot be read leave that row open. */
 export function passer(
   query: FindQuery,
   today: string,
-  used: UsedEntries,
-): (facts: Facts) => number {
+  used: UsedDocs,
+): ((facts: Facts, doc: number) => number) | undefined {
+  const { kinds: some, themes, books: of, people, from: after, to: before, use } = query;
+  if (
+    !some?.length &&
+    !themes?.length &&
+    !of?.length &&
+    !people?.length &&
+    !after &&
+    !before &&
+    !use
+  )
+    return undefined;
   const kinds = query.kinds?.length ? new Set<string>(query.kinds) : undefined;
   const books = query.books?.length ? new Set(query.books) : undefined;
   const from = boundOf(query.from, 'earliest');
   const to = boundOf(query.to, 'latest');
   const rested =
     query.use?.restedMonths === undefined ? undefined : monthsBefore(today, query.use.restedMonths);
-  return (facts) => {
+  return (facts, doc) => {
     let mask = 0;
     if (!kinds || kinds.has(facts.kind)) mask |= PASS.kind;
     if (!query.themes?.length || query.themes.every((id) => facts.themes.includes(id)))
@@ -42,7 +56,7 @@ export function passer(
     if (!query.people?.length || query.people.every((id) => facts.people.includes(id)))
       mask |= PASS.person;
     if (within(facts, from, to)) mask |= PASS.when;
-    if (!query.use || usePasses(used.get(facts.id), query.use, rested)) mask |= PASS.use;
+    if (!query.use || usePasses(used.get(doc), query.use, rested)) mask |= PASS.use;
     return mask;
   };
 }
@@ -77,11 +91,9 @@ function usePasses(
  * what the others leave; themes and people narrow together, so theirs count what all leave.
  */
 export class FacetCount {
-  #kind = new Map<string, number>();
-  #theme = new Map<string, number>();
-  #book = new Map<string, number>();
-  #person = new Map<string, number>();
-  #year = new Map<string, number>();
+  readonly #kinds = new Int32Array(ENTRY_KINDS.length);
+  readonly #headings: Int32Array;
+  readonly #years: Int32Array;
   #open = 0;
   #used = 0;
   #tired = 0;
@@ -89,37 +101,55 @@ export class FacetCount {
   readonly #restedBy: string;
 
   constructor(
+    readonly columns: Columns,
     readonly circles: readonly CircleId[],
     today: string,
-    readonly entries: UsedEntries,
+    readonly used: UsedDocs,
   ) {
     this.#restedBy = monthsBefore(today, REST_SHOWN_MONTHS);
+    this.#headings = new Int32Array(columns.headings.length);
+    this.#years = new Int32Array(columns.years.length);
   }
 
-  add(facts: Facts, mask: number): void {
-    if ((mask | PASS.kind) === ALL) plus(this.#kind, facts.kind);
-    if ((mask | PASS.book) === ALL) for (const id of facts.books) plus(this.#book, id);
-    if (mask === ALL) {
-      for (const id of facts.themes) plus(this.#theme, id);
-      for (const id of facts.people) plus(this.#person, id);
+  add(doc: number, mask: number): void {
+    const { columns } = this;
+    if ((mask | PASS.kind) === ALL) this.#kinds[columns.kindOf(doc)]! += 1;
+    if ((mask | PASS.book) === ALL) columns.count(doc, this.#headings, mask !== ALL);
+    if ((mask | PASS.when) === ALL) {
+      const year = columns.yearOf(doc);
+      if (year >= 0) this.#years[year]! += 1;
     }
-    if ((mask | PASS.when) === ALL && facts.year) plus(this.#year, facts.year);
     if ((mask | PASS.use) !== ALL) return;
     this.#open += 1;
-    const used = this.entries.get(facts.id);
+    const used = this.used.size > 0 ? this.used.get(doc) : undefined;
     if (!used) return;
     this.#used += 1;
     if (used.last > this.#restedBy) this.#tired += 1;
-    for (const circle of used.circles) plus(this.#with, circle);
+    for (const circle of used.circles) this.#with.set(circle, (this.#with.get(circle) ?? 0) + 1);
   }
 
   told(): Facets {
+    const { columns } = this;
+    const rows: Record<(typeof ROW_NAMES)[number], Record<string, number>> = {
+      theme: {},
+      book: {},
+      person: {},
+    };
+    this.#headings.forEach((count, number) => {
+      if (count > 0) rows[ROW_NAMES[columns.rows[number]!]!][columns.headings[number]!] = count;
+    });
+    const kind: Record<string, number> = {};
+    this.#kinds.forEach((count, number) => {
+      if (count > 0) kind[kindName(number)] = count;
+    });
+    const year: Record<string, number> = {};
+    this.#years.forEach((count, number) => {
+      if (count > 0) year[columns.years[number]!] = count;
+    });
     return {
-      kind: Object.fromEntries(this.#kind),
-      theme: Object.fromEntries(this.#theme) as Facets['theme'],
-      book: Object.fromEntries(this.#book) as Facets['book'],
-      person: Object.fromEntries(this.#person) as Facets['person'],
-      year: Object.fromEntries(this.#year),
+      kind,
+      ...rows,
+      year,
       use: {
         never: this.#open - this.#used,
         used: this.#used,
@@ -130,8 +160,4 @@ export class FacetCount {
       },
     };
   }
-}
-
-function plus<K>(counts: Map<K, number>, key: K): void {
-  counts.set(key, (counts.get(key) ?? 0) + 1);
 }

@@ -67,13 +67,32 @@ const bits = (mask: number): number => {
   return count;
 };
 
+/** Scores of one group of terms. It is used again and again: what it holds is good until the next group is pooled. */
+export class Pool {
+  /** The documents that hold any of the terms, `count` of them. */
+  docs = new Int32Array(0);
+  count = 0;
+  /** By document, 0 for the others. */
+  scores = new Float64Array(0);
+  /** Rarity of the group. */
+  idf = 0;
+
+  makeRoom(span: number): void {
+    if (this.docs.length >= span) return;
+    this.docs = new Int32Array(Math.ceil(span * 1.3));
+    this.scores = new Float64Array(this.docs.length);
+    this.count = 0;
+  }
+}
+
 export class PassageIndex {
   #terms = new Map<string, number>();
   #words: string[] = [];
   #masks: number[] = [];
   #postings: Postings[] = [];
   #lengths: number[] = [];
-  #dead = new Set<number>();
+  #dead: boolean[] = [];
+  #deadCount = 0;
   #liveLength = 0;
   /** Term numbers in order of their words, and those that came since it was sorted. */
   #sorted: number[] = [];
@@ -84,14 +103,12 @@ export class PassageIndex {
   /** For each term the number of its stem. */
   #stems: number[] = [];
   #stemNumbers = new Map<string, number>();
-  /** Counts of one group of terms by document, used again and again. */
-  #pooled = new Float32Array(0);
-  #pooledFields = new Uint8Array(0);
+  #pooled = new Pool();
 
   constructor(readonly stemOf: (word: string) => string) {}
 
   get size(): number {
-    return this.#lengths.length - this.#dead.size;
+    return this.#lengths.length - this.#deadCount;
   }
 
   /** Numbers given so far; documents run from 0 to this, dead ones among them. */
@@ -100,11 +117,11 @@ export class PassageIndex {
   }
 
   get deadShare(): number {
-    return this.#lengths.length === 0 ? 0 : this.#dead.size / this.#lengths.length;
+    return this.#lengths.length === 0 ? 0 : this.#deadCount / this.#lengths.length;
   }
 
   isDead(doc: number): boolean {
-    return this.#dead.has(doc);
+    return this.#dead[doc] === true;
   }
 
   /** Adds a document of folded words by field and answers its number. */
@@ -136,14 +153,16 @@ export class PassageIndex {
       postings.live += 1;
     }
     this.#lengths.push(length);
+    this.#dead.push(false);
     this.#runs.push(Int32Array.from(run));
     this.#liveLength += length;
     return doc;
   }
 
   remove(doc: number): void {
-    if (this.#dead.has(doc) || doc >= this.#lengths.length) return;
-    this.#dead.add(doc);
+    if (this.#dead[doc] !== false) return;
+    this.#dead[doc] = true;
+    this.#deadCount += 1;
     this.#liveLength -= this.#lengths[doc]!;
     for (const term of new Set(this.#runs[doc]!)) if (term !== GAP) this.#postings[term]!.live -= 1;
     this.#runs[doc] = new Int32Array(0);
@@ -256,7 +275,7 @@ export class PassageIndex {
     const mean = this.#liveLength / Math.max(1, this.size);
     for (let at = 0; at < length; at++) {
       const doc = docs[at]!;
-      if (this.#dead.size > 0 && this.#dead.has(doc)) continue;
+      if (this.#deadCount > 0 && this.#dead[doc]) continue;
       const count = counts[at]! / 4;
       const norm = K1 * (1 - B + (B * this.#lengths[doc]!) / mean);
       each(doc, (idf * count * (K1 + 1)) / (count + norm), fields[at]!);
@@ -264,39 +283,34 @@ export class PassageIndex {
   }
 
   /**
-   * Hands each standing document that holds any of these terms one BM25F score for all: their counts are added up, each times its weight, and
-   * saturate together, and rarity is that of the whole group. Answers the group's idf.
+   * One BM25F score for each standing document that holds any of these terms: their counts are added up, each times its weight, and saturate
+   * together, and rarity is that of the whole group.
    */
-  scoreTogether(
-    terms: readonly { term: number; weight: number }[],
-    each: (doc: number, score: number, fields: number) => void,
-  ): number {
-    if (this.#pooled.length < this.span) {
-      this.#pooled = new Float32Array(Math.ceil(this.span * 1.3));
-      this.#pooledFields = new Uint8Array(this.#pooled.length);
-    }
-    const [pooled, pooledFields] = [this.#pooled, this.#pooledFields];
-    const touched: number[] = [];
+  pool(terms: readonly { term: number; weight: number }[]): Pool {
+    const pool = this.#pooled;
+    pool.makeRoom(this.span);
+    const { docs, scores } = pool;
+    for (let at = 0; at < pool.count; at++) scores[docs[at]!] = 0;
+    pool.count = 0;
+    const dead = this.#deadCount > 0 ? this.#dead : undefined;
     for (const { term, weight } of terms) {
-      const { docs, counts, fields, length } = this.#postings[term]!;
+      const { docs: holders, counts, length } = this.#postings[term]!;
       for (let at = 0; at < length; at++) {
-        const doc = docs[at]!;
-        if (this.#dead.size > 0 && this.#dead.has(doc)) continue;
-        if (pooled[doc] === 0) touched.push(doc);
-        pooled[doc]! += (weight * counts[at]!) / 4;
-        pooledFields[doc]! |= fields[at]!;
+        const doc = holders[at]!;
+        if (dead?.[doc]) continue;
+        if (scores[doc] === 0) docs[pool.count++] = doc;
+        scores[doc]! += (weight * counts[at]!) / 4;
       }
     }
-    const idf = this.#idfOf(touched.length);
+    pool.idf = this.#idfOf(pool.count);
     const mean = this.#liveLength / Math.max(1, this.size);
-    for (const doc of touched) {
-      const count = pooled[doc]!;
+    for (let at = 0; at < pool.count; at++) {
+      const doc = docs[at]!;
+      const count = scores[doc]!;
       const norm = K1 * (1 - B + (B * this.#lengths[doc]!) / mean);
-      each(doc, (idf * count * (K1 + 1)) / (count + norm), pooledFields[doc]!);
-      pooled[doc] = 0;
-      pooledFields[doc] = 0;
+      scores[doc] = (pool.idf * count * (K1 + 1)) / (count + norm);
     }
-    return idf;
+    return pool;
   }
 
   #idfOf(live: number): number {

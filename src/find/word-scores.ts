@@ -4,11 +4,14 @@ import { entriesTiedTo } from '../journal/uses';
 import type { Asked } from './explain';
 import type { PassageIndex } from './passage-index';
 
-export interface Match {
-  doc: number;
-  /** 0 where the entry itself holds as many of the typed words as are asked for, in some form; 1 where some are only related. */
-  tier: number;
-  score: number;
+/** What answers a query. It is used again and again: what it holds is good until the next query. */
+export interface Matches {
+  /** In no order. */
+  docs: readonly number[];
+  /** By document: 0 where the entry itself holds as many of the typed words as are asked for, in some form; 1 where some are only related. */
+  tier: Uint8Array;
+  /** By document. */
+  score: Float64Array;
 }
 
 export interface Reach {
@@ -27,21 +30,33 @@ const PAIRS_LOOKED_AT = 100;
 /** A second related word in an entry tells this much beside the first. */
 const SECOND_RELATED = 0.5;
 
-/** What has been found for each document so far. */
-class Tally {
-  readonly direct: Uint8Array;
-  readonly near: Uint8Array;
-  readonly total: Float64Array;
-  readonly directShare: Float64Array;
-  readonly nearShare: Float64Array;
-  readonly touched: number[] = [];
+/** What has been found for each document so far; cleared and used again, so that a keystroke leaves nothing to be swept up. */
+export class Tally {
+  direct = new Uint8Array(0);
+  near = new Uint8Array(0);
+  directShare = new Float64Array(0);
+  nearShare = new Float64Array(0);
+  tier = new Uint8Array(0);
+  score = new Float64Array(0);
+  touched: number[] = [];
+  /** Of the word at hand: documents that hold it, and what is only related to it weighs. */
+  holds = new Uint8Array(0);
+  related = new Float64Array(0);
 
-  constructor(span: number) {
-    this.direct = new Uint8Array(span);
-    this.near = new Uint8Array(span);
-    this.total = new Float64Array(span);
-    this.directShare = new Float64Array(span);
-    this.nearShare = new Float64Array(span);
+  begin(span: number): void {
+    if (this.direct.length < span) {
+      const size = Math.ceil(span * 1.3);
+      for (const field of ['direct', 'near', 'tier', 'holds'] as const)
+        this[field] = new Uint8Array(size);
+      for (const field of ['directShare', 'nearShare', 'score', 'related'] as const)
+        this[field] = new Float64Array(size);
+    } else {
+      for (const doc of this.touched) {
+        this.direct[doc] = this.near[doc] = this.tier[doc] = 0;
+        this.directShare[doc] = this.nearShare[doc] = this.score[doc] = 0;
+      }
+    }
+    this.touched = [];
   }
 
   touch(doc: number): void {
@@ -54,23 +69,28 @@ export function byWords(
   index: PassageIndex,
   asked: Asked,
   reach: Reach,
-): Match[] {
+  tally: Tally,
+): Matches {
   const { read } = asked;
-  const tally = new Tally(index.span);
   let rarity = 0;
   for (const word of read.words) rarity += ofWord(journal, index, asked, reach, word, tally);
-  const { direct, near, total, directShare, nearShare, touched } = tally;
+  const { direct, near, directShare, nearShare, touched, tier, score } = tally;
   const count = read.words.length;
   const least = LEAST_SHARE * rarity;
-  const matches = touched.flatMap((doc): Match[] => {
-    const score = total[doc]!;
+  const docs: number[] = [];
+  for (const doc of touched) {
     if (read.sentence) {
-      if (directShare[doc]! >= least) return [{ doc, tier: 0, score }];
-      return directShare[doc]! + nearShare[doc]! >= least ? [{ doc, tier: 1, score }] : [];
+      if (directShare[doc]! < least) {
+        if (directShare[doc]! + nearShare[doc]! < least) continue;
+        tier[doc] = 1;
+      }
+    } else {
+      if (direct[doc]! + near[doc]! < count) continue;
+      tier[doc] = direct[doc]! < count ? 1 : 0;
     }
-    if (direct[doc]! + near[doc]! < count) return [];
-    return [{ doc, tier: direct[doc]! < count ? 1 : 0, score }];
-  });
+    docs.push(doc);
+  }
+  const matches = { docs, tier, score };
   raisePairs(index, asked, matches);
   return matches;
 }
@@ -84,56 +104,64 @@ function ofWord(
   word: string,
   tally: Tally,
 ): number {
-  const near = new Map<number, number>();
+  const { direct, directShare, score: total, holds, related: weighs } = tally;
+  const beside: number[] = [];
+  const lead = (doc: number, weight: number): void => {
+    if (weighs[doc] === 0) beside.push(doc);
+    weighs[doc] = weight;
+  };
   for (const one of related) {
     if (!one.words.includes(word)) continue;
     for (const id of entriesTiedTo(journal, one.heading)) {
       const doc = reach.docOf(id);
-      if (doc !== undefined) near.set(doc, Math.max(near.get(doc) ?? 0, one.weight));
+      if (doc !== undefined) lead(doc, Math.max(weighs[doc]!, one.weight));
     }
   }
-  const here: number[] = [];
   const terms = expansions.get(word) ?? [];
-  const rarity = index.scoreTogether(terms, (doc, score) => {
+  const { docs, count, scores, idf } = index.pool(terms);
+  for (let at = 0; at < count; at++) {
+    const doc = docs[at]!;
     tally.touch(doc);
-    here.push(doc);
-    tally.direct[doc]! += 1;
-    tally.total[doc]! += score + (near.get(doc) ?? 0);
-    near.delete(doc);
-  });
-  for (const doc of here) tally.directShare[doc]! += rarity;
+    holds[doc] = 1;
+    direct[doc]! += 1;
+    directShare[doc]! += idf;
+    total[doc]! += scores[doc]! + weighs[doc]!;
+  }
   const exact = terms.find(({ how }) => how === 'word');
   if (exact && terms.length > 1)
-    index.score(exact.term, (doc, score) => void (tally.total[doc]! += VERY_FORM * score));
-  const held = new Set(here);
+    index.score(exact.term, (doc, score) => void (total[doc]! += VERY_FORM * score));
   for (const { term, weight } of relatedWords.get(word) ?? []) {
     index.score(term, (doc, score) => {
-      if (held.has(doc)) return;
-      const [one, other] = [near.get(doc) ?? 0, weight * score];
-      near.set(doc, Math.max(one, other) + SECOND_RELATED * Math.min(one, other));
+      if (holds[doc]) return;
+      const [one, other] = [weighs[doc]!, weight * score];
+      lead(doc, Math.max(one, other) + SECOND_RELATED * Math.min(one, other));
     });
   }
-  for (const [doc, weight] of near) {
-    tally.touch(doc);
-    tally.near[doc]! += 1;
-    tally.nearShare[doc]! += rarity;
-    tally.total[doc]! += weight;
+  for (const doc of beside) {
+    if (!holds[doc]) {
+      tally.touch(doc);
+      tally.near[doc]! += 1;
+      tally.nearShare[doc]! += idf;
+      total[doc]! += weighs[doc]!;
+    }
+    weighs[doc] = 0;
   }
-  return rarity;
+  for (let at = 0; at < count; at++) holds[docs[at]!] = 0;
+  return idf;
 }
 
 /** Raises those of the best that hold words side by side as they are typed. */
-function raisePairs(index: PassageIndex, { read }: Asked, matches: Match[]): void {
+function raisePairs(index: PassageIndex, { read }: Asked, { docs, tier, score }: Matches): void {
   const typed = read.prefix === undefined ? read.typed : read.typed.slice(0, -1);
   if (typed.length < 2) return;
   const pairs = index.pairsOf(typed);
   if (pairs.length === 0) return;
   const best = firstOf(
-    matches,
+    docs,
     PAIRS_LOOKED_AT,
-    (a, b) => a.tier - b.tier || b.score - a.score || a.doc - b.doc,
+    (a, b) => tier[a]! - tier[b]! || score[b]! - score[a]! || a - b,
   );
-  for (const match of best) match.score += PAIRS * index.pairScore(match.doc, pairs);
+  for (const doc of best) score[doc]! += PAIRS * index.pairScore(doc, pairs);
 }
 
 /** The first of a list in an order, without sorting all of it. */

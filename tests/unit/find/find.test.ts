@@ -1,10 +1,11 @@
 import fc from 'fast-check';
 import { readFileSync } from 'node:fs';
 import { beforeAll, describe, expect, test } from 'vitest';
+import { HeldJournal } from '../../../src/engine/held-journal';
 import { FindIndex } from '../../../src/find/find-index';
 import { holdsPhrase, readQuery } from '../../../src/find/query';
 import { readJournalFile } from '../../../src/journal/file';
-import type { EntryId, Heading, HeadingId, Journal } from '../../../src/journal/records';
+import type { EntryId, Heading, HeadingId, Journal, MeetingId } from '../../../src/journal/records';
 import { plainText } from '../../../src/language/markdown';
 import { stem } from '../../../src/language/stem';
 import { fold, tokens } from '../../../src/language/tokens';
@@ -272,5 +273,22 @@ describe('following edits', () => {
     const old = live.find({ text: 'hospitality', onlyMyWords: true, limit: 1000 }, NOW).hits;
     for (const hit of old)
       expect(fold(JSON.stringify(own.tables.entries.get(hit.id)))).toContain('hospitality');
+  });
+
+  test('what was used follows meetings that are added and taken out', () => {
+    const engine = new HeldJournal(demo(), { now: () => new Date(NOW), newId: () => 'x' });
+    const never = (): number => engine.find({ text: '', use: { never: true } }).total;
+    const before = never();
+    const [hit] = engine.find({ text: '', use: { never: true }, limit: 1 }).hits;
+    const [circle] = [...engine.journal.tables.circles.values()];
+    const id = '0190a000-0000-7000-8000-00000000000a' as MeetingId;
+    const items = [{ entry: hit!.id, used: true }];
+    const after = { id, circle: circle!.id, on: '2025-03-01', items };
+    const change = { table: 'meetings' as const, id, after };
+    expect(engine.apply({ does: 'Met', changes: [change] }).ok).toBe(true);
+    expect(never()).toBe(before - 1);
+    expect(engine.find({ text: '' }).facets.use.never).toBe(before - 1);
+    expect(engine.undo().ok).toBe(true);
+    expect(never()).toBe(before);
   });
 });
