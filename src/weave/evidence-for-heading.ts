@@ -23,15 +23,18 @@ import { tellingStem } from './words';
 
 export type Grounds = Map<EntryId, Evidence[]>;
 
-/** Everything that speaks for tying entries to a heading, tied ones included. */
-export function evidenceForHeading(index: WeaveIndex, id: HeadingId): Grounds {
+/**
+ * Everything that speaks for tying entries to a heading, tied ones included. Where chances below `least` are not wanted, headings that go with this
+ * one far less often bring up no entries.
+ */
+export function evidenceForHeading(index: WeaveIndex, id: HeadingId, least = 0): Grounds {
   const heading = index.journal.tables.headings.get(id);
   const grounds: Grounds = new Map();
   if (!heading) return grounds;
   byName(index, heading, grounds);
   byRelated(index, heading, grounds);
   byWords(index, heading, grounds);
-  byHeld(index, heading, grounds);
+  byHeld(index, heading, grounds, BRINGS * least);
   return grounds;
 }
 
@@ -41,28 +44,46 @@ function add(grounds: Grounds, id: EntryId, evidence: Evidence): void {
   else grounds.set(id, [evidence]);
 }
 
+/** A theme's name in more entries than this is a word like others: whether it stands in this form or another is looked up for what is shown. */
+const COMMON_NAME = 200;
+
 function byName(index: WeaveIndex, heading: Heading, grounds: Grounds): void {
-  const found = new Map<EntryId, Named>();
+  const found = new Map<EntryId, { named: () => Named; share: number; how: Named['how'] }>();
   const tied = entriesTiedTo(index.journal, heading.id);
+  const { entries } = index.journal.tables;
   for (const called of callings(heading)) {
     const stems = called.words.flatMap((word) => tellingStem(word) ?? []);
     const [rarest] = stems.sort((a, b) => index.words.count(a) - index.words.count(b));
-    for (const id of rarest === undefined ? [] : index.words.entriesWith(rarest)) {
-      const entry = tied.has(id) ? undefined : index.journal.tables.entries.get(id);
-      if (!entry || found.get(id)?.how === 'name') continue;
-      const text = wordsOf(entry);
-      const named = findName(called, text, tokens(text));
-      if (named) found.set(id, named);
+    if (rarest === undefined) continue;
+    const common =
+      heading.kind === 'theme' &&
+      called.words.length === 1 &&
+      index.words.count(rarest) > COMMON_NAME;
+    // One name is as telling in every entry, so its experience is gone through once.
+    const shares = new Map<string, number>();
+    const shareOf = (named: Named): number => {
+      const share = shares.get(named.how) ?? nameShare(index, named);
+      shares.set(named.how, share);
+      return share;
+    };
+    for (const id of index.words.entriesWith(rarest)) {
+      if (tied.has(id) || found.get(id)?.how === 'name') continue;
+      const find = (): Named | undefined => {
+        const text = wordsOf(entries.get(id)!);
+        return findName(called, text, tokens(text));
+      };
+      const named = common
+        ? { called, words: called.words.join(' '), how: 'form' as const }
+        : find();
+      if (named)
+        found.set(id, {
+          named: () => (common ? find() : named) ?? named,
+          share: shareOf(named),
+          how: named.how,
+        });
     }
   }
-  // One name is as telling in every entry, so its experience is gone through once.
-  const shares = new Map<string, number>();
-  for (const [id, named] of found) {
-    const key = `${named.how} ${named.called.name}`;
-    const share = shares.get(key) ?? nameShare(index, named);
-    shares.set(key, share);
-    add(grounds, id, nameEvidence(named, heading, share));
-  }
+  for (const [id, { named, share }] of found) add(grounds, id, nameEvidence(heading, share, named));
 }
 
 /** Entries with a word that is near in meaning to what the heading is called; the nearest word of each. */
@@ -162,11 +183,14 @@ const LIKE_COUNTS = 0.6;
 /** Likeness weaker than this is not kept. */
 const LEAST_SHARE = 0.08;
 
+/** What is said by one heading may come to so much more by others. */
+const BRINGS = 0.4;
+
 /**
  * What else the entries are tied to: each such heading says how often what is tied to it is tied to this one. Entries tied to what never
  * goes with it are brought up by something else, or not at all. A character leads to the character's books.
  */
-function byHeld(index: WeaveIndex, heading: Heading, grounds: Grounds): void {
+function byHeld(index: WeaveIndex, heading: Heading, grounds: Grounds, least: number): void {
   const { entries, headings } = index.journal.tables;
   const tied = entriesTiedTo(index.journal, heading.id);
   const base = baseShare(index, heading);
@@ -179,10 +203,7 @@ function byHeld(index: WeaveIndex, heading: Heading, grounds: Grounds): void {
   const saidBy = (other: HeadingId): Evidence => {
     const known = says.get(other);
     if (known) return known;
-    const all = [...entriesTiedTo(index.journal, other)].reduce(
-      (sum, id) => sum + (index.kinds.has(id, heading.kind) ? 1 : 0),
-      0,
-    );
+    const all = index.kinds.beside(other, heading.kind);
     const both = beside.get(other) ?? 0;
     const person = headings.get(other);
     const ofBook = person?.kind === 'person' && person.books?.includes(heading.id);
@@ -195,7 +216,7 @@ function byHeld(index: WeaveIndex, heading: Heading, grounds: Grounds): void {
   const brought = new Set<EntryId>(grounds.keys());
   const leads = [...beside.keys(), ...charactersOf(index, heading)];
   for (const other of leads)
-    if (other !== heading.id && saidBy(other).share > base)
+    if (other !== heading.id && saidBy(other).share > Math.max(base, least))
       entriesTiedTo(index.journal, other).forEach((id) => brought.add(id));
   for (const id of brought) {
     if (tied.has(id)) continue;

@@ -61,7 +61,7 @@ function byName(index: WeaveIndex, text: string): Ground {
     brings: named.keys(),
     says: (heading) => {
       const found = named.get(heading.id);
-      return found && nameEvidence(found, heading, nameShare(index, found));
+      return found && nameEvidence(heading, nameShare(index, found), () => found);
     },
   };
 }
@@ -162,14 +162,13 @@ function byLikeEntries(
 /** What else is tied where one of the text's headings is; a character leads to the character's books. */
 function byHeld(index: WeaveIndex, held: HeadingId, self: EntryId | undefined): Ground {
   const { entries, headings } = index.journal.tables;
-  const all: Record<HeadingKind, number> = { book: 0, theme: 0, person: 0 };
+  const { kinds } = index;
   const beside = new Map<HeadingId, number>();
   const tied = entriesTiedTo(index.journal, held);
   const looked = tied.size > LOOKED_AT ? spread([...tied].sort(), LOOKED_AT) : tied;
+  const scale = tied.size > LOOKED_AT ? tied.size / LOOKED_AT : 1;
   for (const id of looked) {
     if (id === self) continue;
-    for (const kind of ['book', 'theme', 'person'] as const)
-      if (index.kinds.has(id, kind)) all[kind] += 1;
     for (const heading of new Set(entries.get(id)?.ties.map((tie) => tie.heading)))
       beside.set(heading, (beside.get(heading) ?? 0) + 1);
   }
@@ -182,8 +181,10 @@ function byHeld(index: WeaveIndex, held: HeadingId, self: EntryId | undefined): 
       if (heading.id === held) return undefined;
       if (person?.kind === 'person' && books.includes(heading.id))
         return inBook(index, person, heading);
-      const both = beside.get(heading.id) ?? 0;
-      return goesWith(index, held, heading.id, { both, all: all[heading.kind], base });
+      const both = (beside.get(heading.id) ?? 0) * scale;
+      const own = self !== undefined && tied.has(self) && kinds.has(self, heading.kind) ? 1 : 0;
+      const all = kinds.beside(held, heading.kind) - own;
+      return goesWith(index, held, heading.id, { both, all, base });
     },
   };
 }

@@ -1,5 +1,5 @@
 import { rowsNaming } from '../journal/indexes';
-import type { Heading, HeadingId, PersonHeading } from '../journal/records';
+import type { EntryId, Heading, HeadingId, PersonHeading } from '../journal/records';
 import { entriesTiedTo } from '../journal/uses';
 import type { Certainty } from '../language/certainty';
 import { tokens } from '../language/tokens';
@@ -123,43 +123,51 @@ interface Experience {
   declined: number;
 }
 
+/** Of a word in more entries than this it is not gone through who holds it. */
+const COUNTED = 500;
+
 /** Entries that hold all of some stems, by what the reader did with them; those not gone through for such headings say nothing. */
 function experience(index: WeaveIndex, heading: HeadingId, words: readonly string[]): Experience {
   const stems = [...new Set(words)];
   stems.sort((a, b) => index.words.count(a) - index.words.count(b));
   const [rarest, ...others] = stems;
   const counts = { tied: 0, untied: 0, declined: 0 };
-  if (rarest === undefined) return counts;
+  const kind = index.journal.tables.headings.get(heading)?.kind;
+  if (rarest === undefined || !kind) return counts;
   const own = entriesTiedTo(index.journal, heading);
   const turnedDown = new Set(
-    [...rowsNaming(index.journal, 'headings', heading, 'declined')].map(
-      (id) => index.journal.tables.declined.get(id)?.entry,
+    [...rowsNaming(index.journal, 'headings', heading, 'declined')].flatMap(
+      (id) => index.journal.tables.declined.get(id)?.entry ?? [],
     ),
   );
-  const kind = index.journal.tables.headings.get(heading)?.kind;
+  const held = (id: EntryId): boolean => stems.every((stem) => index.words.has(id, stem));
+  const holders = index.words.count(rarest);
+  if (others.length === 0 && holders > COUNTED && own.size < holders) {
+    // Those who hold it are taken to have been gone through as often as entries are.
+    for (const id of own) if (held(id)) counts.tied += 1;
+    for (const id of turnedDown) if (!own.has(id) && held(id)) counts.declined += 1;
+    const through = (holders * index.kinds.count(kind)) / Math.max(1, index.words.size);
+    counts.untied = Math.max(0, through - counts.tied - counts.declined);
+    return counts;
+  }
   for (const id of index.words.entriesWith(rarest)) {
     if (others.some((stem) => !index.words.has(id, stem))) continue;
     if (own.has(id)) counts.tied += 1;
     else if (turnedDown.has(id)) counts.declined += 1;
-    else if (kind && index.kinds.has(id, kind)) counts.untied += 1;
+    else if (index.kinds.has(id, kind)) counts.untied += 1;
   }
   return counts;
 }
 
-export function nameEvidence(named: Named, heading: Heading, share: number): Evidence {
-  return {
-    share,
-    counts: 1,
-    reason: () => ({
-      code: 'shares-words',
-      text:
-        named.how === 'name'
-          ? `has ${quoted([named.words])}`
-          : `has ${quoted([named.words])}, close to ${heading.name}`,
-      headings: [heading.id],
-      words: [named.words],
-    }),
+/** `find` tells how the name stands in the text, and is asked for what is shown only. */
+export function nameEvidence(heading: Heading, share: number, find: () => Named): Evidence {
+  const reason = (): Reason => {
+    const { how, words } = find();
+    const close = how === 'name' ? '' : `, close to ${heading.name}`;
+    const text = `has ${quoted([words])}${close}`;
+    return { code: 'shares-words', text, headings: [heading.id], words: [words] };
   };
+  return { share, counts: 1, reason };
 }
 
 /** "has “bravery”, near Courage in meaning". */
@@ -241,7 +249,7 @@ const COMMON = 0.08;
 /** Words told in one reason. */
 const WORDS_TOLD = 3;
 
-/** "shares “storm” or “tide”, in some form, with 5 entries tied to Courage". */
+/** "shares “storm” or “tide”, in some form, with 5 entries tied to Courage"; each of the stems stands in some entry that is tied. */
 export function wordReason(
   index: WeaveIndex,
   text: string,
@@ -249,12 +257,15 @@ export function wordReason(
   heading: Heading,
 ): Reason {
   const tied = entriesTiedTo(index.journal, heading.id);
-  const known = stems.filter((stem) => index.words.entriesWith(stem).some((id) => tied.has(id)));
   // The rarer words tell more; the common ones are told only where there is nothing else.
-  const rare = known.filter((stem) => index.words.count(stem) <= COMMON * index.words.size);
-  const forms = formsIn(text, rare.length > 0 ? rare : known).slice(0, WORDS_TOLD);
+  const rare = stems.filter((stem) => index.words.count(stem) <= COMMON * index.words.size);
+  const forms = formsIn(text, rare.length > 0 ? rare : stems).slice(0, WORDS_TOLD);
   const having = new Set(
-    forms.flatMap(({ stem }) => index.words.entriesWith(stem).filter((id) => tied.has(id))),
+    forms.flatMap(({ stem }) =>
+      index.words.count(stem) > tied.size
+        ? [...tied].filter((id) => index.words.has(id, stem))
+        : index.words.entriesWith(stem).filter((id) => tied.has(id)),
+    ),
   );
   const words = forms.map(({ form }) => form);
   return {

@@ -1,13 +1,18 @@
 import type { Entry, EntryId, HeadingId, HeadingKind, Journal } from '../journal/records';
 import { entriesTiedTo } from '../journal/uses';
 
-const BIT: Readonly<Record<HeadingKind, number>> = { book: 1, theme: 2, person: 4 };
-const KINDS = Object.keys(BIT) as HeadingKind[];
+const KINDS: readonly HeadingKind[] = ['book', 'theme', 'person'];
+type Counts = Record<HeadingKind, number>;
+const none = (): Counts => ({ book: 0, theme: 0, person: 0 });
 
-/** Which kinds of headings each entry is tied to. One that has no theme at all says nothing against a theme: nobody may have gone through it. */
+/**
+ * Which kinds of headings entries are tied to, all of them and those tied to each heading. An entry that has no theme at all says nothing
+ * against a theme: nobody may have gone through it.
+ */
 export class TiedKinds {
-  #masks = new Map<EntryId, number>();
-  #counts: Record<HeadingKind, number> = { book: 0, theme: 0, person: 0 };
+  #held = new Map<EntryId, { kinds: HeadingKind[]; headings: HeadingId[] }>();
+  #counts = none();
+  #beside = new Map<HeadingId, Counts>();
   #headings = new Set<HeadingId>();
 
   constructor(readonly journal: Journal) {
@@ -16,7 +21,7 @@ export class TiedKinds {
   }
 
   has(id: EntryId, kind: HeadingKind): boolean {
-    return ((this.#masks.get(id) ?? 0) & BIT[kind]) !== 0;
+    return this.#held.get(id)?.kinds.includes(kind) ?? false;
   }
 
   /** Entries tied to some heading of a kind. */
@@ -24,18 +29,23 @@ export class TiedKinds {
     return this.#counts[kind];
   }
 
+  /** Of the entries tied to a heading, those tied to some heading of a kind. */
+  beside(id: HeadingId, kind: HeadingKind): number {
+    return this.#beside.get(id)?.[kind] ?? 0;
+  }
+
   put(entry: Entry): void {
-    let mask = 0;
-    for (const { heading } of entry.ties) {
-      const kind = this.journal.tables.headings.get(heading)?.kind;
-      if (kind) mask |= BIT[kind];
-    }
-    this.#set(entry.id, mask);
+    this.remove(entry.id);
+    const headings = [...new Set(entry.ties.map((tie) => tie.heading))];
+    const found = new Set(headings.map((id) => this.journal.tables.headings.get(id)?.kind));
+    const kinds = KINDS.filter((kind) => found.has(kind));
+    this.#held.set(entry.id, { kinds, headings });
+    this.#add(entry.id, 1);
   }
 
   remove(id: EntryId): void {
-    this.#set(id, 0);
-    this.#masks.delete(id);
+    this.#add(id, -1);
+    this.#held.delete(id);
   }
 
   /** A heading that comes or goes after its entries. */
@@ -50,10 +60,13 @@ export class TiedKinds {
     }
   }
 
-  #set(id: EntryId, mask: number): void {
-    const changed = mask ^ (this.#masks.get(id) ?? 0);
-    this.#masks.set(id, mask);
-    for (const kind of KINDS)
-      if (changed & BIT[kind]) this.#counts[kind] += mask & BIT[kind] ? 1 : -1;
+  #add(id: EntryId, by: 1 | -1): void {
+    const { kinds, headings } = this.#held.get(id) ?? { kinds: [], headings: [] };
+    for (const kind of kinds) this.#counts[kind] += by;
+    for (const heading of headings) {
+      const held = this.#beside.get(heading) ?? none();
+      for (const kind of kinds) held[kind] += by;
+      this.#beside.set(heading, held);
+    }
   }
 }

@@ -134,16 +134,12 @@ export function proposeFor(
   const base = baseEvidence(index, wanted);
   const settled = new Set<EntryId>(tiedTo(journal, heading, { narrower: true }));
   for (const id of declinedBy(journal, 'headings', heading)) settled.add(id.entry);
-  const rows = [...evidenceForHeading(index, heading)].flatMap(([id, evidence]) => {
+  const least = options.least ?? GUESS_FROM;
+  const rows = [...evidenceForHeading(index, heading, least)].flatMap(([id, evidence]) => {
     const ties = journal.tables.entries.get(id)?.ties ?? [];
     const row = settled.has(id)
       ? undefined
-      : weighed(
-          base,
-          evidence,
-          goneThrough(journal, ties, wanted.kind),
-          options.least ?? GUESS_FROM,
-        );
+      : weighed(base, evidence, goneThrough(journal, ties, wanted.kind), least);
     return row ? [{ id, ...row }] : [];
   });
   return surest(rows, options.limit ?? 50);

@@ -1,0 +1,105 @@
+/** What is measured: each measure is an act repeated over different entries, words or headings, chosen by seed. */
+import { entriesTiedTo } from '../../../src/journal/uses';
+import type { Engine } from '../../../src/engine/engine';
+import { shownResult } from '../../../src/engine/finding';
+import type { FindQuery } from '../../../src/find/query';
+import type { Entry, HeadingId } from '../../../src/journal/records';
+import { proposeFor, proposeHeadingsFor } from '../../../src/weave/tied';
+import { seeded } from '../many-entries';
+import type { PlainSearch } from './plain-search';
+
+export interface Measure {
+  name: string;
+  /** Milliseconds at the 95th percentile that are aimed at with 20,000 entries. */
+  aim?: number;
+  turns: number;
+  act: (turn: number) => void;
+}
+
+/** Middle and 95th percentile, in milliseconds. */
+export interface Times {
+  middle: number;
+  high: number;
+}
+
+export function timesOf({ turns, act }: Measure): Times {
+  for (let turn = 0; turn < Math.ceil(turns / 5); turn++) act(turn);
+  const times = Array.from({ length: turns }, (_, turn) => {
+    const began = performance.now();
+    act(turn);
+    return performance.now() - began;
+  }).sort((a, b) => a - b);
+  const at = (share: number): number => times[Math.min(turns - 1, Math.floor(share * turns))]!;
+  return { middle: at(0.5), high: at(0.95) };
+}
+
+/** One to three words that stand side by side in an entry, the last of them only begun. */
+export function keystrokes(entries: readonly Entry[], count: number): FindQuery[] {
+  const random = seeded(11);
+  return Array.from({ length: count }, () => {
+    const entry = entries[Math.floor(random() * entries.length)]!;
+    const words = entry.text.replace('.', '').split(' ');
+    const size = 1 + Math.floor(random() * 3);
+    const at = Math.floor(random() * (words.length - size));
+    const run = words.slice(at, at + size);
+    const last = run.pop()!;
+    run.push(last.slice(0, 1 + Math.floor(random() * last.length)));
+    return { text: run.join(' '), typing: true };
+  });
+}
+
+export function measuresOf(engine: Engine, plain: PlainSearch): Measure[] {
+  const { weaveIndex, journal } = engine;
+  const entries = [...journal.tables.entries.values()];
+  const themes = [...journal.tables.headings.values()].flatMap(({ id, kind }) =>
+    kind === 'theme' && entriesTiedTo(journal, id).size > 0 ? [id] : [],
+  );
+  const typed = keystrokes(entries, 300);
+  const pick = (turn: number): Entry => entries[(turn * 7919) % entries.length]!;
+  let edits = 0;
+  const edit = (turn: number): void => {
+    const before = journal.tables.entries.get(pick(turn).id)!;
+    const after = { ...before, text: `${before.text} and so on ${(edits += 1)}` };
+    const change = { table: 'entries' as const, id: before.id, before, after };
+    if (!engine.apply({ does: 'Edit', changes: [change] }).ok) throw new Error('not applied');
+  };
+  return [
+    {
+      name: 'a keystroke, plain MiniSearch',
+      turns: 300,
+      act: (turn) => plain.find(typed[turn % typed.length]!.text),
+    },
+    {
+      name: 'a keystroke, all that the screen is told',
+      aim: 10,
+      turns: 300,
+      act: (turn) => shownResult(engine, engine.find(typed[turn % typed.length]!), []),
+    },
+    {
+      name: 'near an entry',
+      aim: 30,
+      turns: 100,
+      act: (turn) => engine.near({ entries: [pick(turn).id], limit: 12 }),
+    },
+    {
+      name: 'proposals for a heading',
+      aim: 100,
+      turns: 60,
+      act: (turn) => proposeFor(weaveIndex, themes[turn % themes.length]! as HeadingId),
+    },
+    {
+      name: 'proposals for an entry',
+      turns: 60,
+      act: (turn) => proposeHeadingsFor(weaveIndex, pick(turn).id),
+    },
+    { name: 'an edit, followed by index and tables', aim: 5, turns: 100, act: edit },
+    {
+      name: 'an edit, and the graph asked for after it',
+      turns: 30,
+      act: (turn) => {
+        edit(turn);
+        void weaveIndex.links.csr;
+      },
+    },
+  ];
+}
