@@ -22,7 +22,7 @@ import { schoolYearOfReading } from '../reading/school-years';
 import type { Core } from './core';
 import { bookOf } from './reading';
 import { readingsOf, timesUsed } from './reading-books';
-import { readingSaid } from './reading-words';
+import { beginningOf, readingSaid } from './reading-words';
 
 export interface ReadingLine {
   id: ReadingId;
@@ -99,7 +99,7 @@ export function bookPage(core: Core, id: HeadingId, schoolStart?: string): BookP
       return row && !row.seal ? [{ id: row.id, name: row.name }] : [];
     }),
     sketches: entries.flatMap(({ id: entry, picture, text }) =>
-      picture ? [{ id: entry, picture, text: plainText(text).slice(0, 120) }] : [],
+      picture ? [{ id: entry, picture, text: beginningOf(plainText(text), 120) }] : [],
     ),
   };
 }
@@ -164,7 +164,7 @@ function byChapter(
         .map(({ entry, page }) => ({
           id: entry.id,
           kind: entry.kind,
-          text: entry.title ?? plainText(entry.text).slice(0, 240),
+          text: entry.title ?? beginningOf(plainText(entry.text), 240),
           ...(page ? { page } : {}),
           ...(entry.picture ? { picture: entry.picture } : {}),
         })),

@@ -51,3 +51,10 @@ export function readingSaid(reading: Reading): string {
   const since = started ?? reading.days?.toSorted()[0];
   return since ? `in hand since ${sayDate(since)}` : 'at a time not known';
 }
+
+/** The beginning of a text, of so many letters at most, ended at a word. */
+export function beginningOf(text: string, letters: number): string {
+  if (text.length <= letters) return text;
+  const cut = text.slice(0, letters + 1);
+  return `${cut.slice(0, cut.lastIndexOf(' ') > 0 ? cut.lastIndexOf(' ') : letters).trimEnd()} …`;
+}

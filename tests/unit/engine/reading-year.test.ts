@@ -1,6 +1,7 @@
 import { expect, test } from 'vitest';
 import type { Core } from '../../../src/engine/core';
 import { yearView } from '../../../src/engine/reading-year';
+import { beginningOf } from '../../../src/engine/reading-words';
 import type { Journal } from '../../../src/journal/records';
 import { at, book, journalOf, reading } from '../reading/few';
 
@@ -43,4 +44,11 @@ test('nothing is told of another year, of a year with something in it, or of a j
   const inHand = made(['r1', 'emma', undefined, { started: '2020-01-01' }]);
   expect(yearView(coreAt('2026-11-06', inHand), {}).lastKept).toBeUndefined();
   expect(yearView(coreAt('2026-11-06', made()), {}).lastKept).toBeUndefined();
+});
+
+test('a long text is shown by its beginning, ended at a word', () => {
+  expect(beginningOf('Otter vanishes in the middle', 40)).toBe('Otter vanishes in the middle');
+  expect(beginningOf('Otter vanishes in the middle', 17)).toBe('Otter vanishes in …');
+  expect(beginningOf('Otter vanishes in the middle', 16)).toBe('Otter vanishes …');
+  expect(beginningOf('Ottervanishes', 5)).toBe('Otter …');
 });
