@@ -85,10 +85,12 @@ function twinSaid(core: Core, standing: BenchStanding, item: PieceItem): BenchTw
   const twin = standing.twinOf(item);
   if (!twin) return undefined;
   const { entry, piece, exact } = twin;
+  const { part } = item.sorted.twinOf ?? {};
   const said = {
     text: plainText(entry?.text ?? piece?.now.text ?? ''),
     differences: standing.differences(item, twin),
     exact,
+    ...(part && !exact ? { part } : {}),
   };
   if (entry) {
     const { times } = usesOf(core.journal, entry.id);

@@ -60,6 +60,8 @@ export interface BenchTwin {
   from: string;
   differences: Differences;
   exact: boolean;
+  /** One stands inside the other: this one is the shorter, or it holds the other and more. */
+  part?: 'inside' | 'holds';
 }
 
 /** One piece, book or meeting as a row of the bench. */

@@ -358,12 +358,12 @@ function* findTwins(journal: Journal, pieces: GatherPiece[]): Generator<{ path?:
       : finder.twinOf(piece.id);
     if (!twin) continue;
     piece.twinOf = twin;
-    if (twin.entry) claimed.add(twin.entry);
+    if (twin.entry && !twin.part) claimed.add(twin.entry);
     if (twin.likeness === 1) takeKind(piece, twin, journal, byId);
   }
   if (cameFrom.size === 0) return;
   for (const piece of pieces) {
-    if (piece.twinOf?.entry) continue;
+    if (piece.twinOf?.entry && !piece.twinOf.part) continue;
     const key = `${piece.id.split('-')[0] ?? ''} ${sayPlace(piece.source.place)}`;
     const [own, ...others] = (cameFrom.get(key) ?? []).filter((id) => !claimed.has(id));
     const entry = own && journal.tables.entries.get(own);

@@ -42,6 +42,8 @@ export interface TwinFound {
   differences: Differences;
   /** 0 to 1; 1 where only capitals, punctuation and accents differ. */
   likeness: number;
+  /** One stands inside the other: `inside` where this piece is the shorter one, `holds` where it is the longer. */
+  part?: 'inside' | 'holds';
 }
 
 /** What becomes of a piece that has a twin. */

@@ -120,3 +120,59 @@ function* keysOf(signature: Uint32Array): Generator<number> {
     yield key * BANDS + band;
   }
 }
+
+/** Runs of so many words are hashed, and of so many hashes in a row the least is kept. */
+const RUN = 4;
+const WINDOW = 5;
+/** Two texts that share so many words in a row share a fingerprint. */
+export const SHARED_RUN = RUN + WINDOW - 1;
+
+/**
+ * Fingerprints by winnowing (Schleimer, Wilkerson & Aiken, SIGMOD 2003): of every window of hashes the least, the rightmost of equal ones.
+ * Texts that share a run of 8 words share one at least, wherever the run stands in each. None of fewer than 8 words.
+ */
+export function fingerprintsOf(words: readonly string[]): Set<number> {
+  const found = new Set<number>();
+  if (words.length < SHARED_RUN) return found;
+  const each = words.map(hashOf);
+  const runs: number[] = [];
+  for (let at = 0; at + RUN <= each.length; at += 1) {
+    let hash = 0;
+    for (let word = at; word < at + RUN; word += 1)
+      hash = mixed(Math.imul(hash, 31) + (each[word] as number));
+    runs.push(hash);
+  }
+  for (let at = 0; at + WINDOW <= runs.length; at += 1) {
+    let least = runs[at] as number;
+    for (let next = at + 1; next < at + WINDOW; next += 1) {
+      if ((runs[next] as number) <= least) least = runs[next] as number;
+    }
+    found.add(least);
+  }
+  return found;
+}
+
+/** Texts by their fingerprints: what shares one may stand inside the other. */
+export class Fingerprints<T> {
+  readonly #buckets = new Map<number, T[]>();
+
+  add(prints: ReadonlySet<number>, value: T): void {
+    for (const print of prints) {
+      const bucket = this.#buckets.get(print);
+      // Words that very many texts share are boilerplate.
+      if (!bucket) this.#buckets.set(print, [value]);
+      else if (bucket.length < 20) bucket.push(value);
+    }
+  }
+
+  /** What shares a fingerprint, at most `most`. */
+  sharing(prints: ReadonlySet<number>, most: number): T[] {
+    const found = new Set<T>();
+    for (const print of prints) {
+      for (const value of this.#buckets.get(print) ?? []) {
+        if (found.size < most) found.add(value);
+      }
+    }
+    return [...found];
+  }
+}

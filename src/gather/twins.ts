@@ -6,8 +6,11 @@ import type { Differences, TwinFound } from './piece';
 import {
   Bands,
   comparedWords,
+  Fingerprints,
+  fingerprintsOf,
   hashOf,
   jaccard,
+  SHARED_RUN,
   shinglesOf,
   signatureOf,
   SIGNATURE_LENGTH,
@@ -21,6 +24,8 @@ const FEWEST_WORDS = 5;
 /** Shared shingles, and shared words in order, that make two texts near twins. Common practice; the reader decides. */
 const LEAST_JACCARD = 0.45;
 const LEAST_LIKENESS = 0.8;
+/** Of the shorter text's words, the part that must stand in the longer one in the same order for it to be told as standing inside it. */
+const LEAST_INSIDE = 0.9;
 /** Longer texts are compared by their beginning. */
 const LONGEST_WORDS = 1000;
 
@@ -84,6 +89,7 @@ function wordsProper(plain: string): string {
 export class TwinFinder {
   readonly #exact = new Map<string, Held[]>();
   readonly #bands = new Bands<Held>();
+  readonly #prints = new Fingerprints<Held>();
   readonly #found = new Map<string, TwinFound>();
   readonly #signature = new Uint32Array(SIGNATURE_LENGTH);
 
@@ -96,9 +102,13 @@ export class TwinFinder {
     else if (held.words.length >= FEWEST_WORDS) {
       for (const other of this.#near(held)) this.#try(held, other);
     }
+    const prints = fingerprintsOf(held.words);
+    if (!same)
+      for (const other of this.#prints.sharing(prints, MOST_COMPARED)) this.#tryInside(held, other);
     if (same) same.push(held);
     else this.#exact.set(key, [held]);
     if (held.words.length >= FEWEST_WORDS) this.#bands.add(this.#sign(held), held);
+    this.#prints.add(prints, held);
   }
 
   seeEntry(entry: Entry): void {
@@ -109,6 +119,8 @@ export class TwinFinder {
     for (const piece of this.#exact.get(key) ?? []) this.#note(piece, held);
     if (held.words.length < FEWEST_WORDS) return;
     for (const piece of this.#near(held)) this.#try(piece, held);
+    const prints = fingerprintsOf(held.words);
+    for (const piece of this.#prints.sharing(prints, MOST_COMPARED)) this.#tryInside(piece, held);
   }
 
   twinOf(piece: string): TwinFound | undefined {
@@ -139,7 +151,15 @@ export class TwinFinder {
     if (likeness >= LEAST_LIKENESS) this.#note(piece, other, Math.min(likeness, 0.999));
   }
 
-  #note(piece: Held, other: Held, likeness = 1): void {
+  #tryInside(piece: Held, other: Held): void {
+    if (piece === other) return;
+    const likeness = insideOf(piece, other);
+    if (likeness === 0) return;
+    const part = piece.words.length < other.words.length ? 'inside' : 'holds';
+    this.#note(piece, other, Math.min(likeness, 0.5), part);
+  }
+
+  #note(piece: Held, other: Held, likeness = 1, part?: TwinFound['part']): void {
     const id = piece.piece;
     if (id === undefined) return;
     const known = this.#found.get(id);
@@ -149,6 +169,7 @@ export class TwinFinder {
     const twin: TwinFound = { differences, likeness };
     if (other.entry) twin.entry = other.entry;
     if (other.piece) twin.piece = other.piece;
+    if (part) twin.part = part;
     this.#found.set(id, twin);
   }
 }
@@ -178,9 +199,26 @@ export function likenessOf(
   const [shorter, longer] = a.length <= b.length ? [a, b] : [b, a];
   if (shorter.length < longer.length * 0.6) return 0;
   if (jaccard(shinglesOfA, shinglesOfB) < LEAST_JACCARD) return 0;
-  const shared = wordDiff(a, b).reduce((sum, [how, words]) => sum + (how === 0 ? words : 0), 0);
-  return (2 * shared) / (a.length + b.length);
+  return (2 * sharedWords(a, b)) / (a.length + b.length);
 }
+
+/**
+ * How alike two texts are of which one stands inside the other, 0 where none does: the shorter one has a run of words to itself, nearly all
+ * its shingles are the other's too, and so are its words in their order.
+ */
+function insideOf(a: Held, b: Held): number {
+  const [shorter, longer] = a.words.length <= b.words.length ? [a, b] : [b, a];
+  if (shorter.words.length < SHARED_RUN || shorter.words.length === longer.words.length) return 0;
+  let shared = 0;
+  for (const shingle of shorter.shingles) if (longer.shingles.has(shingle)) shared += 1;
+  if (shared < shorter.shingles.size * LEAST_INSIDE) return 0;
+  const words = sharedWords(shorter.words, longer.words);
+  if (words < shorter.words.length * LEAST_INSIDE) return 0;
+  return (2 * words) / (shorter.words.length + longer.words.length);
+}
+
+const sharedWords = (a: readonly string[], b: readonly string[]): number =>
+  wordDiff(a, b).reduce((sum, [how, words]) => sum + (how === 0 ? words : 0), 0);
 
 /** What differs between two plain texts, word by word and mark by mark; capitals count, kinds of quotation marks and spaces do not. */
 export function differencesOf(here: string, there: string): Differences {

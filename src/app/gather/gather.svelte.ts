@@ -228,8 +228,7 @@ export class GatherState {
   accept(id?: string, choice?: TwinChoice): Promise<Done | undefined> {
     return this.settle(id, (own) => {
       const row = this.rows.find((one) => one.id === own);
-      // The usual answer to what is there already is to keep what is there.
-      const usual = row?.twin && row.status === 'left' ? 'keep-ours' : undefined;
+      const usual = row?.status === 'left' ? usualChoice(row) : undefined;
       const chosen = choice ?? usual;
       if (row?.status === 'accepted') return undefined;
       return { do: 'accept', ids: [own], ...(chosen ? { choice: chosen } : {}) };
@@ -343,6 +342,10 @@ export class GatherState {
     await this.relist();
   }
 }
+
+/** The usual answer to what is there already is to keep what is there; where this piece holds more, both, so that nothing is lost. */
+export const usualChoice = ({ twin }: Pick<BenchRow, 'twin'>): TwinChoice | undefined =>
+  twin && (twin.part === 'holds' ? 'keep-both' : 'keep-ours');
 
 /** The list as it is now, of what has not changed the very things that are on the screen: they are not drawn anew. */
 function asHeld<T>(held: readonly T[], now: readonly T[], key: (one: T) => unknown): T[] {

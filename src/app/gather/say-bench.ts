@@ -31,6 +31,14 @@ export const SETTLED_SAYS: Record<Settled, string> = {
   seen: 'Seen before',
 };
 
+/** How a piece is like the one it is a twin of. */
+export const TWIN_SAYS = {
+  same: 'the same',
+  near: 'nearly alike',
+  inside: 'inside a longer one',
+  holds: 'with more around it',
+};
+
 export const kindSaid = ({ kind }: Pick<BenchRow, 'kind'>): string =>
   kind === 'book' ? 'Book' : kind === 'meeting' ? 'Meeting' : KIND_SAYS[kind];
 

@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
+import { fingerprintsOf } from '../../../src/gather/shingles';
 import { differencesOf, TwinFinder, twinKey } from '../../../src/gather/twins';
 import type { Entry, EntryId } from '../../../src/journal/records';
 import { NOW } from './build';
@@ -80,6 +81,36 @@ describe('twins', () => {
     ]);
   });
 
+  const QUOTE = 'There is nothing, absolutely nothing, half so much worth doing as messing about.';
+  const LONGER = `Grahame puts his whole creed in Ratty’s mouth on the first day: “${QUOTE}” The children said it for weeks, and I hear it on every pond.`;
+
+  test('a quotation that stands inside a longer note is told, with what differs', () => {
+    const twin = finder([QUOTE], [LONGER]).twinOf('p0');
+    expect(twin).toMatchObject({ entry: 'e0', part: 'inside' });
+    expect(twin?.likeness).toBeLessThan(1);
+    expect(spans(QUOTE, twin?.differences.here ?? [])).toEqual([]);
+    expect(spans(LONGER, twin?.differences.there ?? []).join(' ')).toContain('Grahame puts');
+  });
+
+  test('so is a note that holds a quotation which the journal, or an earlier piece, has', () => {
+    expect(finder([LONGER], [QUOTE]).twinOf('p0')).toMatchObject({ entry: 'e0', part: 'holds' });
+    expect(finder([QUOTE, LONGER]).twinOf('p1')).toMatchObject({ piece: 'p0', part: 'holds' });
+    expect(finder([LONGER, QUOTE]).twinOf('p1')).toMatchObject({ piece: 'p0', part: 'inside' });
+  });
+
+  test('words that stand in a longer text in another order, or only in part, do not', () => {
+    const turned =
+      'Messing about in boats, half asleep, and so much of it worth doing: nothing else';
+    const part = 'There is nothing, absolutely nothing, half so much worth doing as Sunday bread.';
+    const found = finder([turned, part], [LONGER]);
+    expect([found.twinOf('p0'), found.twinOf('p1')]).toEqual([undefined, undefined]);
+  });
+
+  test('a near twin is told before one that it stands inside', () => {
+    const near = QUOTE.replace('half so much', 'half as much');
+    expect(finder([QUOTE], [LONGER, near]).twinOf('p0')).toMatchObject({ entry: 'e1' });
+  });
+
   test('a text without words is nobody’s twin', () => {
     expect(finder(['***', '—'], ['…']).twinOf('p0')).toBeUndefined();
   });
@@ -92,6 +123,20 @@ describe('twins', () => {
       fc.property(sentence, (words) => {
         const text = words.join(' ');
         expect(finder([text], [text.toUpperCase()]).twinOf('p0')).toMatchObject({ likeness: 1 });
+      }),
+    );
+  });
+
+  test('texts that share eight words in a row share a fingerprint, wherever the run stands', () => {
+    const run = fc.array(word, { minLength: 8, maxLength: 12 });
+    fc.assert(
+      fc.property(run, sentence, sentence, sentence, (shared, before, after, other) => {
+        const [a, b] = [
+          [...before, ...shared, ...after],
+          [...other, ...shared],
+        ];
+        const prints = fingerprintsOf(b);
+        expect([...fingerprintsOf(a)].some((print) => prints.has(print))).toBe(true);
       }),
     );
   });
