@@ -1,6 +1,7 @@
 import { expect, test } from '@playwright/test';
+import { writeFileSync } from 'node:fs';
 import { manyEntries } from '../bench/many-entries';
-import { rows } from './begin';
+import { PlainChromium, type PlainPage } from './plain-chromium';
 
 const ENTRIES = 20_000;
 /**
@@ -18,75 +19,98 @@ function fileOf(entries: number): string {
   return JSON.stringify({ format: 'bookweft-journal', version: 1, id, name, made, ...rowsOf });
 }
 
-test('20,000 entries: first results within a second, a keystroke answered in 50 ms', async ({
-  page,
-}) => {
-  test.setTimeout(240_000);
-  await page.goto('./');
-  await page.getByRole('button', { name: 'Choose a file…' }).click();
-  await page.getByLabel('The file').setInputFiles({
-    name: 'many.bookweft.json',
-    mimeType: 'application/json',
-    buffer: Buffer.from(fileOf(ENTRIES)),
-  });
-  await page.getByRole('button', { name: 'Merge into this journal' }).click({ timeout: 60_000 });
-  await expect(page.locator('footer')).toContainText('20,000 entries', { timeout: 120_000 });
-  await expect(page.getByText('Kept on this computer')).toBeVisible({ timeout: 60_000 });
+/** Long tasks of the window's thread, and when the first row was there, both in ms of the page's clock. */
+const WATCHING = `
+  window.longs = [];
+  new PerformanceObserver((list) => {
+    for (const { startTime, duration } of list.getEntries()) window.longs.push([startTime, duration]);
+  }).observe({ type: 'longtask', buffered: true });
+  (function seek() {
+    if (document.querySelector('[role=listbox] [role=option]')) window.firstRow = performance.now();
+    else requestAnimationFrame(seek);
+  })();
+`;
 
-  const opened = await page.context().newPage();
-  await opened.addInitScript(() => {
-    const window_ = window as unknown as { longest: number };
-    window_.longest = 0;
-    new PerformanceObserver((list) => {
-      for (const entry of list.getEntries())
-        window_.longest = Math.max(window_.longest, entry.duration);
-    }).observe({ type: 'longtask', buffered: true });
-  });
-  await page.close();
-  await opened.goto('./', { waitUntil: 'commit' });
-  await rows(opened).first().waitFor();
-  const first = await opened.evaluate(() => {
-    const [paint] = performance.getEntriesByName('first-contentful-paint');
-    return performance.now() - (paint?.startTime ?? 0);
-  });
-  await expect(opened.locator('footer')).toContainText('20,000 entries', { timeout: 120_000 });
-  await opened.waitForTimeout(1500);
+const button = (name: string): string =>
+  `[...document.querySelectorAll('button')].find((one) => one.textContent.trim() === '${name}')`;
+const said = (selector: string, text: string): string =>
+  `[...document.querySelectorAll('${selector}')].some((one) => one.textContent.includes('${text}'))`;
 
-  // From the key to the new results on the screen, measured in the page.
-  const times = await opened.evaluate(async () => {
-    const field = document.getElementById('find-field') as HTMLInputElement;
-    const count = document.getElementById('find-count')!;
-    const words = [...document.querySelectorAll('[role=option] .text')]
-      .flatMap((node) => (node.textContent ?? '').split(/\W+/))
-      .filter((word) => word.length > 5)
-      .slice(0, 14);
-    const out: number[] = [];
-    for (const word of words) {
-      for (let end = 1; end <= word.length; end++) {
-        const began = performance.now();
-        const changed = new Promise<void>((done) => {
-          const list = document.querySelector('[role=listbox]')!;
-          const watch = new MutationObserver(
-            () => list.getAttribute('aria-busy') === 'false' && (watch.disconnect(), done()),
-          );
-          watch.observe(list, { attributes: true, attributeFilter: ['aria-busy'] });
-        });
-        field.value = word.slice(0, end);
-        field.dispatchEvent(new Event('input', { bubbles: true }));
-        await changed;
-        await new Promise((frame) => requestAnimationFrame(frame));
-        out.push(performance.now() - began);
-      }
+async function takeIn(page: PlainPage, path: string): Promise<void> {
+  await page.until(button('Choose a file…'));
+  await page.value(`${button('Choose a file…')}.click()`);
+  await page.until(`document.querySelector('dialog input[type=file]')`);
+  await page.chooseFile('dialog input[type=file]', path);
+  await page.until(button('Merge into this journal'));
+  await page.value(`${button('Merge into this journal')}.click()`);
+  await page.until(said('footer', '20,000 entries'));
+  await page.until(said('header', 'Kept on this computer'));
+  await page.value('navigator.serviceWorker.ready.then(() => true)');
+}
+
+/** From each key to the new results on the screen, in ms, measured in the page. */
+const TYPING = `(async () => {
+  const field = document.getElementById('find-field');
+  const words = [...document.querySelectorAll('[role=option] .text')]
+    .flatMap((node) => node.textContent.split(/\\W+/))
+    .filter((word) => word.length > 5)
+    .slice(0, 14);
+  const out = [];
+  for (const word of words) {
+    for (let end = 1; end <= word.length; end++) {
+      const began = performance.now();
+      const changed = new Promise((done, fail) => {
+        setTimeout(() => fail(new Error('no answer to ' + word.slice(0, end))), 20_000);
+        const list = document.querySelector('[role=listbox]');
+        const watch = new MutationObserver(
+          () => list.getAttribute('aria-busy') === 'false' && (watch.disconnect(), done()),
+        );
+        watch.observe(list, { attributes: true, attributeFilter: ['aria-busy'] });
+      });
+      field.value = word.slice(0, end);
+      field.dispatchEvent(new Event('input', { bubbles: true }));
+      await changed;
+      await new Promise((frame) => requestAnimationFrame(frame));
+      out.push(performance.now() - began);
+      // Nobody types faster than this: 1,200 keys a minute.
+      await new Promise((rest) => setTimeout(rest, 50));
     }
-    void count;
-    return out;
-  });
-  const longest = await opened.evaluate(() => (window as unknown as { longest: number }).longest);
-  times.sort((a, b) => a - b);
-  const p95 = times[Math.floor(times.length * 0.95)]!;
-  const told = `first results ${first.toFixed(0)} ms after the window showed; keystroke p50 ${times[times.length >> 1]!.toFixed(0)} ms, p95 ${p95.toFixed(0)} ms of ${times.length}; longest task on the screen's thread ${longest.toFixed(0)} ms`;
-  test.info().annotations.push({ type: 'measured', description: told });
-  process.stdout.write(`${told}\n`);
-  expect(first).toBeLessThan(1000 * SLOW);
-  expect(p95).toBeLessThan(50 * SLOW);
+  }
+  return out;
+})()`;
+
+test('20,000 entries: first results within a second, a keystroke answered in 50 ms', async ({
+  baseURL,
+  launchOptions,
+}) => {
+  test.setTimeout(300_000);
+  const browser = new PlainChromium(launchOptions.executablePath!, launchOptions.args!);
+  try {
+    const file = test.info().outputPath('many.bookweft.json');
+    writeFileSync(file, fileOf(ENTRIES));
+    const filled = await browser.open(baseURL!);
+    await takeIn(filled, file);
+    await filled.close();
+
+    const page = await browser.open(baseURL!, WATCHING);
+    await page.until('window.firstRow');
+    await page.until(said('footer', '20,000 entries'));
+    const paint = await page.value<number>(
+      `performance.getEntriesByName('first-contentful-paint')[0].startTime`,
+    );
+    const first = (await page.value<number>('window.firstRow')) - paint;
+    const times = (await page.value<number[]>(TYPING)).sort((a, b) => a - b);
+    const longs = await page.value<[number, number][]>('window.longs');
+    const longest = Math.max(0, ...longs.filter(([at]) => at > paint).map(([, long]) => long));
+    const [p50, p95] = [times[times.length >> 1]!, times[Math.floor(times.length * 0.95)]!];
+    const told = `first results ${first.toFixed(0)} ms after the window showed; keystroke p50 ${p50.toFixed(0)} ms, p95 ${p95.toFixed(0)} ms of ${times.length}; longest task on the window's thread after it showed ${longest.toFixed(0)} ms`;
+    test.info().annotations.push({ type: 'measured', description: told });
+    process.stdout.write(`${told}\n`);
+    expect(times.length).toBeGreaterThan(50);
+    expect(first).toBeLessThan(1000 * SLOW);
+    expect(p95).toBeLessThan(50 * SLOW);
+    expect(longest).toBeLessThan(50 * SLOW);
+  } finally {
+    await browser.close();
+  }
 });
