@@ -2,7 +2,7 @@ import type { Component } from 'svelte';
 import type { PlaceName } from './routes';
 
 type Loaded = Promise<{ default: Component }>;
-type Sheet = 'comfort' | 'copy' | 'first-run' | 'keep' | 'publish' | 'writing';
+type Sheet = 'comfort' | 'copy' | 'first-run' | 'keep' | 'keep-menu' | 'publish' | 'writing';
 type Part = PlaceName | Sheet;
 
 /** The places and the sheets laid over them: fetched when they are gone to, or in a quiet moment. */
@@ -16,6 +16,7 @@ const PARTS: Record<Part, () => Loaded> = {
   copy: () => import('./keep/CopyIn.svelte'),
   'first-run': () => import('./keep/FirstRun.svelte'),
   keep: () => import('./keep/KeepPage.svelte'),
+  'keep-menu': () => import('./keep/KeepMenu.svelte'),
   publish: () => import('./keep/PublishSheet.svelte'),
   writing: () => import('./write/Writing.svelte'),
 };
