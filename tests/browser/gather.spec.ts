@@ -1,6 +1,7 @@
 import AxeBuilder from '@axe-core/playwright';
 import path from 'node:path';
 import { expect, test, type Locator, type Page } from '@playwright/test';
+import { rows } from './begin';
 
 const SCATTERED = path.resolve(import.meta.dirname, '../../demo-data/scattered');
 
@@ -47,7 +48,7 @@ async function clean(page: Page, screen: string): Promise<void> {
 test('scattered notebooks are gathered, sorted and put away with the keyboard alone', async ({
   page,
 }) => {
-  test.setTimeout(300_000);
+  test.setTimeout(480_000);
   page.on('filechooser', (chooser) => void chooser.setFiles(SCATTERED));
   await openBench(page);
 
@@ -141,6 +142,55 @@ test('scattered notebooks are gathered, sorted and put away with the keyboard al
   await page.keyboard.press('Enter');
   await expect(page.getByRole('heading', { name: 'Drop a folder' })).toBeVisible();
   await expect(page.locator('footer')).toContainText(/[1-9]\d* entries/);
+  const entries = /[\d,]+ entries/.exec(await page.locator('footer').innerText())![0];
+
+  // The same folder again adds nothing, and says so; what was skipped is here to be asked about again.
+  await tabTo(page, page.getByRole('button', { name: 'Choose a folder' }));
+  await page.keyboard.press('Enter');
+  await expect(page.getByText(/pieces? to look at; \d+ seen before$/)).toBeVisible({
+    timeout: 120_000,
+  });
+  const [none, known, , open] = await counts(page);
+  expect(none).toBe(0);
+  expect(open).toBeLessThanOrEqual(skipped! + again!);
+  expect(known).toBeGreaterThan(accepted! * 0.95);
+  await expect(files).toContainText('Gathered before; nothing in it is new.');
+  await tabTo(page, page.getByRole('button', { name: 'Put this gathering away…' }), 'Shift+Tab');
+  await page.keyboard.press('Enter');
+  await tabTo(page, page.getByRole('dialog').getByRole('button', { name: 'Put it away' }));
+  await page.keyboard.press('Enter');
+  await expect(page.getByRole('heading', { name: 'Drop a folder' })).toBeVisible();
+  await expect(page.locator('footer')).toContainText(entries);
+
+  // One entry is altered, then the gathering is taken back whole but for that one.
+  await tabTo(page, page.getByRole('link', { name: 'Find', exact: true }), 'Shift+Tab');
+  await page.keyboard.press('Enter');
+  await expect(rows(page).first()).toBeVisible();
+  await tabTo(page, page.getByRole('listbox', { name: 'Entries found' }));
+  await page.keyboard.press('ArrowDown');
+  await page.keyboard.press('Enter');
+  await expect(page).toHaveURL(/#\/find\/entry\//);
+  await page.keyboard.press('e');
+  await page.getByLabel('What you want to keep').press('Control+End');
+  await page.keyboard.type(' And so say I.');
+  await page.keyboard.press('Control+Enter');
+  await expect(page.getByRole('region', { name: 'Reading' })).toContainText('And so say I.');
+  await tabTo(page, page.getByRole('link', { name: 'Gather', exact: true }), 'Shift+Tab');
+  await page.keyboard.press('Enter');
+  await tabTo(page, page.getByRole('button', { name: 'Earlier gatherings…' }));
+  await page.keyboard.press('Enter');
+  await tabTo(page, page.getByRole('button', { name: 'Take back scattered' }));
+  await page.keyboard.press('Enter');
+  const stays = page.getByRole('dialog').getByRole('checkbox');
+  await expect(stays).toHaveCount(1);
+  await expect(stays).toBeChecked();
+  await expect(page.getByRole('dialog')).toContainText('And so say I.');
+  await tabTo(
+    page,
+    page.getByRole('dialog').getByRole('button', { name: /^Take back \d+ entries/ }),
+  );
+  await page.keyboard.press('Enter');
+  await expect(page.locator('footer')).toContainText(/(^|\D)1 entry/);
 });
 
 test('reading can be stopped and gone on with in another window', async ({ context, page }) => {
