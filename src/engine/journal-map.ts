@@ -1,11 +1,11 @@
 /** The whole journal as a map: places for everything, what lies at them, and what a search lights up on it. */
-import { ENTRY_KINDS, type EntryId, type HeadingId } from '../journal/records';
+import { ENTRY_KINDS, type EntryId, type HeadingId, type TieRole } from '../journal/records';
 import { entriesTiedTo } from '../journal/uses';
 import { regionPlaces, type Region } from '../weave/regions';
 import { thingSaid } from './chains';
 import type { Core } from './core';
 import { strandMembers, strandsNow } from './strands-held';
-import type { JournalMap, KeptStrands, MapEntry, MapHits } from './weave-answers';
+import type { JournalMap, KeptStrands, MapEntry, MapHits, MapWithin, Span } from './weave-answers';
 
 const MOST_LINKS = 120;
 const LEAST_SHARED = 3;
@@ -20,12 +20,16 @@ interface Made {
   numbers: Map<string, number>;
   headings: HeadingId[];
 }
-const lastMade = new WeakMap<Core, Made>();
+const lastMade = new WeakMap<Core, Made & { key: string; map: JournalMap }>();
 let count = 0;
 
 export function journalMap(core: Core, kept?: KeptStrands): JournalMap {
   const { journal } = core;
   const strands = strandsNow(core, kept);
+  // Filtering asks again and again for a map that has not changed.
+  const key = JSON.stringify([core.revision, strands]);
+  const last = lastMade.get(core);
+  if (last?.key === key) return last.map;
   const entries = [...journal.tables.entries.values()].map(({ id }) => id).sort();
   const numbers = new Map<string, number>(entries.map((id, at) => [id, at]));
   const groups = groupsOf(core, strands, entries, numbers);
@@ -50,8 +54,7 @@ export function journalMap(core: Core, kept?: KeptStrands): JournalMap {
   );
   const made: Made = { made: ++count, entries, numbers, headings: headings.map(({ id }) => id) };
   headings.forEach(({ id }, at) => made.numbers.set(id, at));
-  lastMade.set(core, made);
-  return {
+  const map: JournalMap = {
     regions: groups.map(({ strand, name, region }, at) => ({
       ...(strand === undefined ? {} : { id: strand }),
       name,
@@ -68,6 +71,8 @@ export function journalMap(core: Core, kept?: KeptStrands): JournalMap {
     strands,
     made: made.made,
   };
+  lastMade.set(core, { ...made, key, map });
+  return map;
 }
 
 interface Group {
@@ -169,6 +174,32 @@ export function mapEntries(core: Core, made: number, at: readonly number[]): Map
     const headings = [...new Set(ties.flatMap(({ heading }) => last.numbers.get(heading) ?? []))];
     return [{ ...thing, number, headings }];
   });
+}
+
+/** What of the last map lies within a stretch of time and is tied in one of some roles; nothing where the map was made before the last one. */
+export function mapWithin(
+  core: Core,
+  made: number,
+  { span, roles }: { span?: Span; roles?: readonly TieRole[] },
+): MapWithin {
+  const last = lastMade.get(core);
+  const known = last?.made === made ? last : undefined;
+  const entries = new Uint8Array(known?.entries.length ?? 0);
+  const headings = new Uint32Array(known?.headings.length ?? 0);
+  const { cloth } = core.weaveIndex;
+  const timed = span?.from !== undefined || span?.to !== undefined;
+  known?.entries.forEach((id, at) => {
+    const entry = core.journal.tables.entries.get(id);
+    if (!entry || (timed && !cloth.holds(id, span))) return;
+    const ties = roles ? entry.ties.filter(({ role }) => roles.includes(role)) : entry.ties;
+    if (roles && ties.length === 0) return;
+    entries[at] = 1;
+    for (const heading of new Set(ties.map((tie) => tie.heading))) {
+      const number = known.numbers.get(heading);
+      if (number !== undefined) headings[number]! += 1;
+    }
+  });
+  return { entries, headings };
 }
 
 /** What a search finds, as numbers of the last map; `total` counts also what is past the first five thousand. */

@@ -252,6 +252,14 @@ export interface MapEntry extends ThingSaid {
   headings: number[];
 }
 
+/** What of a map lies within a stretch of time and is tied in one of some roles. */
+export interface MapWithin {
+  /** 1 for each entry that does, by number. */
+  entries: Uint8Array;
+  /** How many of each heading's entries do, by number. */
+  headings: Uint32Array;
+}
+
 export interface MapHits {
   entries: number[];
   headings: number[];

@@ -5,7 +5,7 @@ import { chainsView } from './chains';
 import { clothView } from './cloth';
 import type { Done } from './desk';
 import { gapsView } from './gaps';
-import { journalMap, mapEntries, mapHits } from './journal-map';
+import { journalMap, mapEntries, mapHits, mapWithin } from './journal-map';
 import { knotView } from './knot';
 import { strandAsTheme, themeOf, type ThemeMade } from './making-themes';
 import type { DeskPart } from './reading-desk-over';
@@ -27,6 +27,7 @@ export function weaveDesk({ core, apply, loaded }: DeskPart): WeaveDesk {
     neighbourhood: async (ask) => aroundView(core(), ask),
     journalMap: async (kept) => journalMap(core(), kept),
     mapEntries: async (made, at) => mapEntries(core(), made, at),
+    mapWithin: async (made, ask) => mapWithin(core(), made, ask),
     mapHits: async (text) => mapHits(core(), text),
     strandChoices: async (kept) => strandChoices(core(), kept),
     nameStrand: async (id, name) => said(nameStrand(core().journal, strandsNow(core()), id, name)),

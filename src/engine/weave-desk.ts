@@ -1,5 +1,5 @@
 /** What screens may ask of Weave: a part of the desk with a name of its own. Every argument and answer is plain data. */
-import type { EntryId, HeadingId } from '../journal/records';
+import type { EntryId, HeadingId, TieRole } from '../journal/records';
 import type { Done, StrandChoice } from './desk';
 import type {
   AroundAsk,
@@ -14,6 +14,8 @@ import type {
   KnotView,
   MapEntry,
   MapHits,
+  MapWithin,
+  Span,
 } from './weave-answers';
 
 export interface WeaveDesk {
@@ -25,6 +27,8 @@ export interface WeaveDesk {
   neighbourhood(ask: AroundAsk): Promise<AroundView>;
   journalMap(kept?: KeptStrands): Promise<JournalMap>;
   mapEntries(made: number, at: number[]): Promise<MapEntry[]>;
+  /** For the map last made; all of it where it was made before. */
+  mapWithin(made: number, ask: { span?: Span; roles?: TieRole[] }): Promise<MapWithin>;
   mapHits(text: string): Promise<MapHits>;
   /** Strands to plan from, the largest first, each with the headings that make it out. */
   strandChoices(kept?: KeptStrands): Promise<StrandChoice[]>;

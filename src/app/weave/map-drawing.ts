@@ -145,7 +145,7 @@ export class MapDrawing {
         ink: this.#colours.ink,
         act: this.#colours.act,
       });
-      const colours = scene.regions.map(({ strand }) => colourOf(strand));
+      const colours = scene.dots.strands.map(colourOf);
       this.#dots?.set(scene.dots, (region) => colours[region] ?? this.#colours.ink, bounds);
     } else this.#dots?.clear();
     if (!same) this.sigma.getCamera().setState({ x: 0.5, y: 0.5, angle: 0, ratio: 1 });

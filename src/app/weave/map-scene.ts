@@ -40,6 +40,9 @@ export interface Dots {
   /** x and y of each, y downward. */
   places: Float32Array;
   regionOf: Uint16Array;
+  /** By the numbers of the regions. */
+  strands: readonly (StrandShown | undefined)[];
+  shown: (dot: number) => boolean;
 }
 
 export interface Scene {

@@ -42,10 +42,11 @@ export function mapSvg(scene: Scene, wide: number, colour: Colour, title: string
 
 type At = (x: number, y: number) => [number, number];
 
-function dotsOf({ dots, regions }: Scene, at: At, colour: Colour): string {
+function dotsOf({ dots }: Scene, at: At, colour: Colour): string {
   if (!dots) return '';
-  const paths = regions.map(() => '');
+  const paths = dots.strands.map(() => '');
   for (let dot = 0; dot < dots.regionOf.length; dot++) {
+    if (!dots.shown(dot)) continue;
     const [x, y] = at(dots.places[dot * 2]!, dots.places[dot * 2 + 1]!);
     paths[dots.regionOf[dot]!] += `M${x} ${y}h0`;
   }
@@ -53,7 +54,7 @@ function dotsOf({ dots, regions }: Scene, at: At, colour: Colour): string {
     .map((path, region) =>
       path === ''
         ? ''
-        : `<path d="${path}" fill="none" stroke="${colour(lookOf(regions[region]!.strand).thread)}" stroke-width="1.8" stroke-linecap="round"/>`,
+        : `<path d="${path}" fill="none" stroke="${colour(lookOf(dots.strands[region]).thread)}" stroke-width="1.8" stroke-linecap="round"/>`,
     )
     .join('');
 }

@@ -1,32 +1,29 @@
 import type { Desk } from '../../engine/desk';
 import type {
-  AroundNode,
   AroundView,
   JournalMap,
   KeptStrands,
   MapEntry,
   MapHits,
+  MapWithin,
   Point,
   Span,
   StrandShown,
   ThingSaid,
 } from '../../engine/weave-answers';
-import {
-  ENTRY_KINDS,
-  type EntryId,
-  type EntryKind,
-  type HeadingId,
-  type HeadingKind,
-  type TieRole,
-} from '../../journal/records';
+import { HEADING_KINDS, type EntryId, type HeadingId, type TieRole } from '../../journal/records';
 import { DOT } from './dot-layer';
+import { aroundScene } from './map-around';
 import { inside, towards, type Corner, type Scene, type SceneNode } from './map-scene';
-import { settled } from './settling';
+import {
+  entryNodes,
+  shownDots,
+  shownHeadings,
+  shownIn,
+  wholeScene,
+  type MapKind,
+} from './map-whole';
 
-export type MapKind = EntryKind | HeadingKind;
-export const HEADING_KINDS: readonly HeadingKind[] = ['book', 'theme', 'person'];
-/** Up to this many nodes lie on rings in fixed slots; more are laid by forces and shown when settled. */
-const MOST_ON_RINGS = 40;
 /** Entries are drawn as glyphs with words when a unit is this many pixels and no more of them are in view. */
 const NEAR_UNIT = 9;
 const MOST_NEAR = 700;
@@ -47,6 +44,8 @@ export class MapState {
   strand = $state.raw<string | undefined>();
   view = $state.raw<AroundView | undefined>();
   whole = $state.raw<JournalMap | undefined>();
+  /** What of the whole journal lies in a stretch of time or is tied in a role, where that is asked for. */
+  within = $state.raw<MapWithin | undefined>();
   scene = $state.raw<Scene | undefined>();
   /** Grows when the camera should show all anew. */
   fresh = $state(0);
@@ -136,7 +135,7 @@ export class MapState {
     this.#strands = new Map(strands.map((strand) => [strand.id, strand]));
     this.laying = true;
     const scene = this.standing.whole
-      ? await this.#wholeScene(kept, turn)
+      ? await this.#wholeScene(span, kept, turn)
       : await this.#aroundScene(span, kept, turn);
     if (turn !== this.#turn || !scene) return;
     this.laying = false;
@@ -146,123 +145,56 @@ export class MapState {
 
   async #aroundScene(span: Span, kept: KeptStrands, turn: number): Promise<Scene | undefined> {
     const { roots, opened, pruned, pinned } = this.standing;
+    const ids = roots.map(({ id }) => id);
     const view = await this.desk.weave.neighbourhood({
-      roots: roots.map(({ id }) => id),
-      opened,
-      pruned,
-      span,
-      kept,
+      ...{ roots: ids, opened, pruned, span, kept },
       kinds: [...this.kinds],
       ...(this.roles ? { roles: [...this.roles] } : {}),
       ...(this.strand ? { strands: [this.strand] } : {}),
     });
     if (turn !== this.#turn) return undefined;
-    let places: ReadonlyMap<string, Point> = new Map(view.nodes.map((node) => [node.id, node]));
-    if (view.nodes.length > MOST_ON_RINGS) {
-      const nodes = view.nodes.map(({ id }) => {
-        const at = pinned[id] ?? places.get(id) ?? { x: 0, y: 0 };
-        return { id, x: at.x, y: at.y, fixed: id in pinned };
-      });
-      const links = view.links.map(({ from, to, weight }) => ({ from, to, weight }));
-      const rested = await settled({ nodes, links });
-      if (!rested) return undefined;
-      places = rested;
-    }
-    if (turn !== this.#turn) return undefined;
+    const scene = await aroundScene(view, ids, pinned, this.#strands);
+    if (turn !== this.#turn || !scene) return undefined;
     this.view = view;
-    const middle = new Set(roots.map(({ id }) => id));
-    return {
-      nodes: view.nodes.map((node): SceneNode => {
-        const at = pinned[node.id] ?? places.get(node.id) ?? { x: 0, y: 0 };
-        return this.#sceneNode(node, at, middle.has(node.id));
-      }),
-      links: view.links,
-      regions: [],
-    };
+    return scene;
   }
 
-  #sceneNode(node: AroundNode, at: Point, first: boolean): SceneNode {
-    const strand = node.strand && this.#strands.get(node.strand);
-    const size = node.type === 'entry' ? 7 : 8 + Math.min(4, Math.sqrt(node.count) / 3);
-    return {
-      key: node.id,
-      kind: node.kind,
-      label: node.text,
-      x: at.x,
-      y: at.y,
-      size: first ? size + 4 : size,
-      first: first || node.type === 'heading',
-      side: !first && at.x < -1 ? 'left' : 'right',
-      ...(strand ? { strand } : {}),
-    };
-  }
-
-  async #wholeScene(kept: KeptStrands, turn: number): Promise<Scene | undefined> {
+  async #wholeScene(span: Span, kept: KeptStrands, turn: number): Promise<Scene | undefined> {
     const whole = await this.desk.weave.journalMap(kept);
+    const roles = this.roles && [...this.roles];
+    const within =
+      span.from || span.to || roles
+        ? await this.desk.weave.mapWithin(whole.made, { span, ...(roles ? { roles } : {}) })
+        : undefined;
     if (turn !== this.#turn) return undefined;
+    if (whole.made !== this.whole?.made) this.near = new Map();
     this.whole = whole;
-    this.near = new Map();
-    const strands = new Map(whole.strands.strands.map((strand) => [strand.id, strand]));
-    const wanted = (id: string | undefined): boolean => !this.strand || id === this.strand;
-    const most = Math.max(1, ...whole.headings.map(({ entries }) => entries));
-    const shown = whole.headings.filter(
-      ({ kind, strand }) => this.kinds.includes(kind) && wanted(strand),
-    );
-    const large = new Set(
-      [...shown].sort((a, b) => b.entries - a.entries || (a.id < b.id ? -1 : 1)).slice(0, 24),
-    );
-    const nodes = shown.map((heading): SceneNode => {
-      const strand = heading.strand && strands.get(heading.strand);
-      return {
-        key: heading.id,
-        kind: heading.kind,
-        label: heading.name,
-        x: heading.x,
-        y: heading.y,
-        size: 4 + 7 * Math.sqrt(heading.entries / most),
-        first: large.has(heading),
-        ...(strand ? { strand } : {}),
-      };
-    });
-    const keyOf = (at: number): string => whole.headings[at]!.id;
-    return {
-      nodes,
-      links: whole.links.map(({ from, to, weight }) => ({
-        from: keyOf(from),
-        to: keyOf(to),
-        weight: weight / 6,
-        faint: true,
-      })),
-      regions: whole.regions
-        .filter(({ id }) => wanted(id))
-        .map(({ id, name, x, y, radius }) => {
-          const strand = id && strands.get(id);
-          return { name, x, y, radius, ...(strand ? { strand } : {}) };
-        }),
-      dots: { places: whole.places, regionOf: whole.regionOf },
-    };
+    this.within = within;
+    return wholeScene(whole, this, within);
+  }
+
+  /** Headings of the whole journal that are shown, with how many entries they have within what is asked for. */
+  get headings(): JournalMap['headings'] {
+    return this.whole ? shownHeadings(this.whole, this, this.within) : [];
+  }
+
+  /** Entries shown of the whole journal, by region. */
+  get counts(): number[] {
+    const { whole } = this;
+    return whole ? shownIn(whole, shownDots(whole, this, this.within)) : [];
   }
 
   /** What a dot is just now: hidden where its entry is drawn as a glyph or is filtered away, chosen, lit by a search, or plain. */
   dotState(): (dot: number) => number {
     const { whole, near, chosen, hits } = this;
+    if (!whole) return () => DOT.plain;
     const lit = new Set(hits?.entries);
-    const kinds = new Set<number>(
-      this.#entryKinds.map((kind) => (ENTRY_KINDS as readonly string[]).indexOf(kind)),
-    );
-    const regions = whole?.regions ?? [];
+    const shown = shownDots(whole, this, this.within);
     return (dot) => {
-      if (near.has(`e:${dot}`) || !kinds.has(whole?.kinds[dot] ?? 0)) return DOT.hidden;
-      if (this.strand && regions[whole?.regionOf[dot] ?? 0]?.id !== this.strand) return DOT.hidden;
+      if (near.has(`e:${dot}`) || !shown(dot)) return DOT.hidden;
       if (chosen.has(`e:${dot}`)) return DOT.chosen;
       return lit.has(dot) ? DOT.lit : DOT.plain;
     };
-  }
-
-  /** On the map of the whole journal entries are there unless one of their kinds is asked for. */
-  get #entryKinds(): readonly MapKind[] {
-    const own = this.kinds.filter((kind) => (ENTRY_KINDS as readonly string[]).includes(kind));
-    return own.length > 0 ? own : ENTRY_KINDS;
   }
 
   /** As one comes near, asks for the entries in view. */
@@ -273,32 +205,18 @@ export class MapState {
     const { whole } = this;
     if (!whole || !this.standing.whole) return [];
     const at: number[] = [];
-    const state = this.dotState();
+    const shown = shownDots(whole, this, this.within);
     if (unit >= NEAR_UNIT) {
       for (let dot = 0; dot < whole.regionOf.length && at.length <= MOST_NEAR; dot++) {
         const [x, y] = [whole.places[dot * 2]!, whole.places[dot * 2 + 1]!];
-        const held = this.near.has(`e:${dot}`);
         if (x < view.left || x > view.right || y < view.top || y > view.bottom) continue;
-        if (held || state(dot) !== DOT.hidden) at.push(dot);
+        if (shown(dot)) at.push(dot);
       }
     }
     const few = at.length <= MOST_NEAR ? at : [];
     const rows = few.length === 0 ? [] : await this.desk.weave.mapEntries(whole.made, few);
     this.near = new Map(rows.map((row) => [`e:${row.number}`, row]));
-    const strands = new Map(whole.strands.strands.map((strand) => [strand.id, strand]));
-    return rows.map((row): SceneNode => {
-      const region = whole.regions[whole.regionOf[row.number]!];
-      const strand = region?.id && strands.get(region.id);
-      return {
-        key: `e:${row.number}`,
-        kind: row.kind,
-        label: row.text,
-        x: whole.places[row.number * 2]!,
-        y: whole.places[row.number * 2 + 1]!,
-        size: Math.min(7, unit * 0.36),
-        ...(strand ? { strand } : {}),
-      };
-    });
+    return entryNodes(whole, rows, unit);
   }
 
   async search(text: string): Promise<void> {
@@ -309,8 +227,12 @@ export class MapState {
   get litKeys(): ReadonlySet<string> | undefined {
     const { hits, whole } = this;
     if (!hits || !whole || !this.standing.whole) return undefined;
-    const headings = hits.headings.flatMap((at) => whole.headings[at]?.id ?? []);
-    return new Set<string>([...headings, ...hits.entries.map((at) => `e:${at}`)]);
+    const there = new Set(this.headings.map(({ id }) => id));
+    const headings = hits.headings
+      .map((at) => whole.headings[at]!.id)
+      .filter((id) => there.has(id));
+    const shown = shownDots(whole, this, this.within);
+    return new Set<string>([...headings, ...hits.entries.filter(shown).map((at) => `e:${at}`)]);
   }
 
   node(key: string | undefined): { key: string; x: number; y: number } | undefined {
@@ -367,11 +289,10 @@ export class MapState {
     }
     const { whole } = this;
     if (whole && this.standing.whole) {
-      const state = this.dotState();
+      const shown = shownDots(whole, this, this.within);
       for (let dot = 0; dot < whole.regionOf.length; dot++) {
-        const there = this.near.has(`e:${dot}`) || state(dot) !== DOT.hidden;
         const [x, y] = [whole.places[dot * 2]!, whole.places[dot * 2 + 1]!];
-        if (there && inside(x, y, polygon)) next.add(`e:${dot}`);
+        if (shown(dot) && inside(x, y, polygon)) next.add(`e:${dot}`);
       }
     }
     this.chosen = next;

@@ -82,7 +82,12 @@ async function measure(nodes: number): Promise<Measured> {
     ),
     links: [],
     regions: placed.regions.map((region, at) => ({ ...region, name: `Strand ${at}` })),
-    dots: { places: placed.entries, regionOf },
+    dots: {
+      places: placed.entries,
+      regionOf,
+      strands: placed.regions.map(() => undefined),
+      shown: () => true,
+    },
   };
   const none = (): void => undefined;
   const drawing = await MapDrawing.over(into, {
