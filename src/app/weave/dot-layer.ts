@@ -5,6 +5,9 @@ import type { Dots } from './map-scene';
 
 export const DOT = { plain: 0, lit: 1, hidden: 2, chosen: 3 } as const;
 
+/** How strongly a dot is drawn that a search has not lit; all others stand in full. */
+const UNLIT = 0.22;
+
 const VERTEX = `
 attribute vec2 a_place;
 attribute vec4 a_colour;
@@ -138,7 +141,7 @@ export class DotLayer {
       uniform('u_size'),
       Math.max(1.3, Math.min(7, Math.abs(across) * 0.62)) * pixelRatio,
     );
-    gl.uniform1f(uniform('u_dim'), this.#anyLit ? 0.22 : 0.8);
+    gl.uniform1f(uniform('u_dim'), this.#anyLit ? UNLIT : 1);
     const colour = (hex: string): number[] => bytesOf(hex).map((byte) => byte / 255);
     gl.uniform4fv(uniform('u_ink'), colour(this.colours.ink));
     gl.uniform4fv(uniform('u_act'), colour(this.colours.act));

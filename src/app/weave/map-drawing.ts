@@ -123,7 +123,7 @@ export class MapDrawing {
         continue;
       graph.addEdge(from, to, {
         size: widthOf(weight),
-        color: faint ? this.#colours.dim : this.#colours.line,
+        color: faint ? this.#colours.faint : this.#colours.line,
         from,
         to,
       });
@@ -252,7 +252,7 @@ export class MapDrawing {
     const { focus, lit } = this.#marks;
     const own = focus !== undefined && (data['from'] === focus || data['to'] === focus);
     if (own) return { ...data, color: this.#colours.ink, zIndex: 1 };
-    return lit ? { ...data, color: this.#colours.dim } : data;
+    return lit ? { ...data, color: this.#colours.faint } : data;
   }
 
   /** Under the pointer: a ring round the node and its words whole, over everything else. */
@@ -485,12 +485,14 @@ function attributesOf({ key: _, ...node }: SceneNode): Record<string, unknown> {
   };
 }
 
-function palette(): Record<'ink' | 'ink2' | 'act' | 'dim' | 'line' | 'ground', string> {
+function palette(): Record<'ink' | 'ink2' | 'act' | 'dim' | 'faint' | 'line' | 'ground', string> {
   return {
     ink: tokenColour('--ink'),
     ink2: tokenColour('--ink-2'),
     act: tokenColour('--act-fill'),
-    dim: tokenColour('--hair'),
+    dim: tokenColour('--rule'),
+    // Links that only hint: what they join is told in the list.
+    faint: tokenColour('--hair'),
     line: tokenColour('--rule'),
     ground: tokenColour('--ground'),
   };
