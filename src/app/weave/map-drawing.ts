@@ -296,7 +296,8 @@ export class MapDrawing {
       const wide = context.measureText(said).width;
       const size = node.size * grown;
       const left = node.side === 'left';
-      const x = left ? at.x - size - 6 - wide : at.x + size + 6;
+      const right = at.x + size + 6;
+      const x = left || right + wide > width ? at.x - size - 6 - wide : right;
       if (!taken.take(x, at.y - 9, wide, 18, force)) return;
       context.lineWidth = 4;
       context.strokeStyle = this.#colours.ground;
@@ -361,6 +362,8 @@ export class MapDrawing {
     const unit = this.unit();
     this.#named = [];
     const { width, height } = this.sigma.getDimensions();
+    const room = new LabelRoom(width, height);
+    // In the order of dyes and sizes: where names would meet, that of the lesser strand waits until one comes nearer.
     for (const { name, x, y, radius, strand } of this.#scene.regions) {
       const at = this.sigma.graphToViewport({ x, y: -y });
       const far = radius * unit;
@@ -386,6 +389,7 @@ export class MapDrawing {
       const said = fitted(context, name, Math.max(90, far * 1.8));
       const middle = Math.max(90, Math.min(width - 90, at.x));
       const wide = context.measureText(said).width;
+      if (!room.take(middle - wide / 2, top - 14, wide, 18)) continue;
       this.#named.push([middle - wide / 2, top - 14, wide]);
       context.strokeText(said, middle, top);
       context.fillStyle = tokenColour(look.word);
