@@ -15,6 +15,8 @@ const FIELD_WEIGHT: Record<FieldName, number> = {
   probes: 0.4,
   source: 0.3,
 };
+/** Beginnings of so many letters are remembered until a document changes. */
+const SHORT = 2;
 /** Between two fields of a document, so that no run of words goes from one into the next. */
 const GAP = -1;
 
@@ -104,6 +106,7 @@ export class PassageIndex {
   #stems: number[] = [];
   #stemNumbers = new Map<string, number>();
   #pooled = new Pool();
+  #begun = new Map<string, readonly number[]>();
 
   constructor(readonly stemOf: (word: string) => string) {}
 
@@ -127,6 +130,7 @@ export class PassageIndex {
   /** Adds a document of folded words by field and answers its number. */
   add(fields: Partial<Record<FieldName, readonly string[]>>): number {
     const doc = this.#lengths.length;
+    this.#begun.clear();
     const held = new Map<number, { weight: number; mask: number }>();
     const run: number[] = [];
     let length = 0;
@@ -162,6 +166,7 @@ export class PassageIndex {
   remove(doc: number): void {
     if (this.#dead[doc] !== false) return;
     this.#dead[doc] = true;
+    this.#begun.clear();
     this.#deadCount += 1;
     this.#liveLength -= this.#lengths[doc]!;
     for (const term of new Set(this.#runs[doc]!)) if (term !== GAP) this.#postings[term]!.live -= 1;
@@ -222,7 +227,16 @@ export class PassageIndex {
   }
 
   /** Words that begin so, other than the word itself, the commonest first, at most `limit`. */
-  beginning(prefix: string, limit: number): number[] {
+  beginning(prefix: string, limit: number): readonly number[] {
+    // Of a letter or two half the dictionary is gone through, again and again.
+    if (prefix.length > SHORT) return this.#beginning(prefix, limit);
+    const key = `${prefix} ${limit}`;
+    const known = this.#begun.get(key) ?? this.#beginning(prefix, limit);
+    this.#begun.set(key, known);
+    return known;
+  }
+
+  #beginning(prefix: string, limit: number): number[] {
     this.#sort();
     const found: number[] = [];
     const sorted = this.#sorted;

@@ -143,29 +143,36 @@ export class LatentSpace {
     return this.#vectors.subarray(slot * this.dimensions, (slot + 1) * this.dimensions);
   }
 
-  /** Hands on the cosine of every held text with a place, -1 to 1. */
-  eachLikeness(place: Float32Array, each: (id: string, cosine: number) => void): void {
+  /** The cosine of every held text with a place, -1 to 1, to be read by `cosineOf` and `nearest` until the next change. */
+  cosines(place: Float32Array): Float32Array {
     const { dimensions } = this;
-    for (let slot = 0; slot < this.#ids.length; slot++) {
-      const id = this.#ids[slot];
-      if (id === undefined) continue;
+    const found = new Float32Array(this.#ids.length);
+    for (let slot = 0; slot < found.length; slot++) {
       let sum = 0;
       const from = slot * dimensions;
       for (let at = 0; at < dimensions; at++) sum += place[at]! * this.#vectors[from + at]!;
-      each(id, sum);
+      found[slot] = sum;
     }
+    return found;
+  }
+
+  /** 0 for a text that has no place. */
+  cosineOf(id: string, cosines: Float32Array): number {
+    const slot = this.#slots.get(id);
+    return slot === undefined ? 0 : cosines[slot]!;
   }
 
   /** The texts nearest to a place, nearest first, ties by id. */
-  nearest(place: Float32Array, most: number): [id: string, cosine: number][] {
+  nearest(cosines: Float32Array, most: number): [id: string, cosine: number][] {
     const found: [string, number][] = [];
     let least = -Infinity;
-    this.eachLikeness(place, (id, cosine) => {
-      if (cosine <= least) return;
+    for (let slot = 0; slot < cosines.length; slot++) {
+      const cosine = cosines[slot]!;
+      const id = this.#ids[slot];
+      if (cosine <= least || id === undefined) continue;
       found.push([id, cosine]);
-      if (found.length < 4 * most) return;
-      least = cut(found, most);
-    });
+      if (found.length >= 4 * most) least = cut(found, most);
+    }
     cut(found, most);
     return found;
   }

@@ -15,7 +15,7 @@ import {
   type Evidence,
 } from './evidence';
 import { callings, findName, type Named } from './heading-names';
-import { spread } from './ranking';
+import { best, rounded, spread } from './ranking';
 import type { Reason } from './reason';
 import { wordsOf } from './shown';
 import type { WeaveIndex } from './weave-index';
@@ -146,34 +146,41 @@ function byWords(index: WeaveIndex, heading: Heading, grounds: Grounds): void {
   const tied = [...entriesTiedTo(index.journal, heading.id)].sort();
   if (tied.length < LEAST_TIED) return;
   const terms = tiedTerms(index, heading.id);
-  const scores = index.words.likeness(terms);
   const known: number[] = [];
   const measured = spread(tied, MEASURED);
   for (const id of measured) {
-    let own = 0;
+    let [score, own] = [0, 0];
     for (const [word, weight] of index.words.vectorOf(id)) {
-      if (terms.has(word)) own += index.words.idf(word) * weight * weight;
+      const asked = terms.get(word);
+      if (asked === undefined) continue;
+      score += asked * weight;
+      own += index.words.idf(word) * weight * weight;
     }
-    known.push((measured.length * (scores.get(id) ?? 0) - own) / (measured.length - 1));
+    known.push(rounded((measured.length * score - own) / (measured.length - 1)));
   }
   const scale = tied.length / known.length;
   known.sort((a, b) => b - a);
   const own = new Set(tied);
-  const others = [...scores].filter(([id]) => !own.has(id));
-  others.sort(([a, left], [b, right]) => right - left || (a < b ? -1 : 1));
+  // Further down the share is below the least, whatever is there.
+  const most = tied.length + Math.ceil((WORDS_COUNT / LEAST_SHARE) * tied.length);
+  const others = best(
+    index.words.mostLike(terms, most).filter(([id]) => !own.has(id)),
+    most,
+  );
   let above = 0;
-  others.forEach(([id, score], rank) => {
+  for (const [rank, [id, score]] of others.entries()) {
     while (above < known.length && known[above]! >= score) above += 1;
     const held = above * scale;
     const share = (WORDS_COUNT * held) / (held + rank + DOUBT);
-    if (share < LEAST_SHARE) return;
-    const entry = index.journal.tables.entries.get(id);
-    const shared = [...terms.keys()].filter((word) => index.words.has(id, word));
+    if (share < LEAST_SHARE) continue;
     // One word in common is no likeness.
-    if (!entry || shared.length < 2) return;
-    const reason = (): Reason => wordReason(index, wordsOf(entry), shared, heading);
+    if (index.words.shared(id, terms).length < 2) continue;
+    const reason = (): Reason => {
+      const shared = [...terms.keys()].filter((word) => index.words.has(id, word));
+      return wordReason(index, wordsOf(index.journal.tables.entries.get(id)!), shared, heading);
+    };
     add(grounds, id, { share, counts: LIKE_COUNTS, reason });
-  });
+  }
 }
 
 /** The terms were chosen to suit what is tied, so likeness to them flatters. Our own settings. */
@@ -185,6 +192,8 @@ const LEAST_SHARE = 0.08;
 
 /** What is said by one heading may come to so much more by others. */
 const BRINGS = 0.4;
+/** And it must be so much more than is common. */
+const BRINGS_OVER = 1.5;
 
 /**
  * What else the entries are tied to: each such heading says how often what is tied to it is tied to this one. Entries tied to what never
@@ -216,7 +225,7 @@ function byHeld(index: WeaveIndex, heading: Heading, grounds: Grounds, least: nu
   const brought = new Set<EntryId>(grounds.keys());
   const leads = [...beside.keys(), ...charactersOf(index, heading)];
   for (const other of leads)
-    if (other !== heading.id && saidBy(other).share > Math.max(base, least))
+    if (other !== heading.id && saidBy(other).share > Math.max(BRINGS_OVER * base, least))
       entriesTiedTo(index.journal, other).forEach((id) => brought.add(id));
   for (const id of brought) {
     if (tied.has(id)) continue;

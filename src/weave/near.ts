@@ -156,12 +156,11 @@ function withMeaning(
 ): Scored[] {
   if (!meaning || !place) return found;
   const sums = new Map(found);
-  const meant = new Map<string, number>();
-  meaning.eachLikeness(place, (id, cosine) => void meant.set(id, cosine));
-  for (const [id] of meaning.nearest(place, most)) if (!sums.has(id)) sums.set(id, 0);
+  const cosines = meaning.cosines(place);
+  for (const [id] of meaning.nearest(cosines, most)) if (!sums.has(id)) sums.set(id, 0);
   for (const [id, score] of sums) {
     // Entries of no known word have no place, and no meaning to add.
-    sums.set(id, score + MEANING_COUNTS * Math.max(0, meant.get(id) ?? 0));
+    sums.set(id, score + MEANING_COUNTS * Math.max(0, meaning.cosineOf(id, cosines)));
   }
   return [...sums].filter(([id, score]) => score > 0 && words.holds(id as EntryId));
 }

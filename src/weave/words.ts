@@ -88,6 +88,18 @@ export class WordTable {
     return found;
   }
 
+  /** Which of some stems an entry has, in no order. */
+  shared(id: EntryId, words: ReadonlyMap<string, unknown>): string[] {
+    const found: string[] = [];
+    const slot = this.#slots.get(id);
+    if (slot !== undefined)
+      this.#eachIn(slot, (number) => {
+        const word = this.#stems[number]!;
+        if (words.has(word)) found.push(word);
+      });
+    return found;
+  }
+
   /** Entries that have a stem. */
   entriesWith(word: string): EntryId[] {
     const number = this.#ids.get(word);
@@ -135,17 +147,7 @@ export class WordTable {
     return unit(weighted);
   }
 
-  /** How like each entry is to a question, 0 to 1; those with nothing in common are absent. */
-  likeness(question: ReadonlyMap<string, number>): Map<EntryId, number> {
-    const sums = this.#sums(question);
-    const found = new Map<EntryId, number>();
-    for (let slot = 0; slot < sums.length; slot++) {
-      if (sums[slot]! > 0) found.set(this.#entries[slot]!, sums[slot]!);
-    }
-    return found;
-  }
-
-  /** The entries most like a question, about `most` of them, in no order. */
+  /** The entries most like a question, about `most` of them with how like, 0 to 1, in no order. */
   mostLike(question: ReadonlyMap<string, number>, most: number): [EntryId, number][] {
     return highest(this.#sums(question), most, (slot) => this.#entries[slot]);
   }

@@ -57,13 +57,17 @@ export function journalOf(entries: Iterable<Entry>, headings: Iterable<Heading> 
 
 /** The engine over a journal at a fixed moment. */
 export function engineOver(journal: Journal): Engine {
+  const engine = withoutRelatedWords(journal);
+  engine.useRelatedWords(relatedWords);
+  return engine;
+}
+
+export function withoutRelatedWords(journal: Journal): Engine {
   let next = 0;
-  const engine = new Engine(journal, {
+  return new Engine(journal, {
     now: () => new Date('2026-01-05T12:00:00.000Z'),
     newId: () => `0190a000-0000-7000-9000-${String((next += 1)).padStart(12, '0')}`,
   });
-  engine.useRelatedWords(relatedWords);
-  return engine;
 }
 
 const relatedWords = new RelatedWords(thesaurus);

@@ -1,11 +1,12 @@
 /**
  * The yardstick: `npm run judge` scores finding, nearness and proposals on judged sets, plain BM25 beside them in the same run, and prints one
- * table. Words after `--` choose sets by any part of their names: `npm run judge -- quotations`.
+ * table. Words after `--` choose sets by any part of their names: `npm run judge -- quotations`; `npm run judge -- --ablation` tells what each part brings.
  */
+import { ablation } from './ablation';
 import { claims } from './claims';
 import { goldSet } from './gold';
 import { knownItems } from './known-items';
-import { byTopicName, hiddenEntries, hiddenTopics } from './quotations';
+import { byTopicName, hiddenEntries, hiddenTopics, nearByTopic } from './quotations';
 import { wholeEngine, type MakeEngine, type Measured } from './result';
 import { questions, sameStory } from './stories';
 import { goalMet, markdownTable } from './table';
@@ -24,6 +25,7 @@ export const SETS: Record<string, Judge> = {
   'quotations by name': byTopicName,
   'quotations hidden topics': (make) => hiddenTopics(make),
   'quotations hidden entries': (make) => hiddenEntries(make),
+  'quotations near': nearByTopic,
   'known exact': (make) => knownItems('as they stand', make),
   'known begun': (make) => knownItems('the last begun', make),
   'known misspelt': (make) => knownItems('one misspelt', make),
@@ -37,6 +39,10 @@ export const TUNING: Record<string, Judge> = {
 
 export function run(args: readonly string[]): number {
   const asked = args.filter((word) => !word.startsWith('--'));
+  if (args.includes('--ablation')) {
+    process.stdout.write(`${ablation(SETS, asked)}\n`);
+    return 0;
+  }
   const wanted = Object.entries({ ...SETS, ...(asked.length > 0 ? TUNING : {}) }).filter(
     ([name]) => asked.length === 0 || asked.some((word) => name.includes(word)),
   );

@@ -181,3 +181,33 @@ export function hiddenEntries(make: MakeEngine, seed = USUAL_SEED): Measured | u
     ],
   };
 }
+
+/** For each quotation with a hidden topic: the other quotations that have that topic, by what is near. Plain ranking has the quotation's own words. */
+export function nearByTopic(make: MakeEngine, seed = USUAL_SEED): Measured | undefined {
+  if (!hasQuotations()) return undefined;
+  const rows = tagged(seed);
+  const queries = rows.flatMap(({ id, text, hidden }): Query[] => {
+    const others = rows.filter(({ tags, id: other }) => {
+      return other !== id && tags.some((tag) => hidden.includes(tag));
+    });
+    const relevant = new Set(others.map(({ id: other }) => other));
+    return relevant.size > 0 ? [{ text, relevant, without: id }] : [];
+  });
+  const plain = new PlainBm25(rows.map(({ id, text }) => [id, text]));
+  const engine = make(halfTied(rows));
+  const learning = engine.weaveIndex.learnMeaning();
+  while (!learning.next().done);
+  return {
+    set: 'Quotations: one to others of its hidden topic',
+    shown: ['ndcg10', 'map', 'recall10', 'recall50', 'mrr', 'hit5'],
+    goal: { measure: 'ndcg10', timesPlain: 1 },
+    results: [
+      judge(PLAIN, queries, ({ text, without }) => plain.rank(text, DEPTH, without)),
+      judge(ENGINE, queries, ({ without }) =>
+        engine
+          .near({ entries: [without as EntryId], limit: DEPTH, entriesOnly: true })
+          .map(({ id }) => id),
+      ),
+    ],
+  };
+}

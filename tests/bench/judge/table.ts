@@ -2,7 +2,7 @@ import type { Goal, Measured, Result } from './result';
 import { ENGINE } from './result';
 import type { Measure, Scores } from './scores';
 
-const HEAD: Record<Measure, string> = {
+export const HEAD: Record<Measure, string> = {
   ndcg10: 'nDCG@10',
   map: 'MAP',
   recall10: 'recall@10',
