@@ -192,8 +192,11 @@ const LEAST_SHARE = 0.08;
 
 /** What is said by one heading may come to so much more by others. */
 const BRINGS = 0.4;
-/** And it must be so much more than is common. */
+/** And its odds must be so much more than is common. */
 const BRINGS_OVER = 1.5;
+
+const brings = (share: number, base: number, least: number): boolean =>
+  share > least && share * (1 - base) > BRINGS_OVER * base * (1 - share);
 
 /**
  * What else the entries are tied to: each such heading says how often what is tied to it is tied to this one. Entries tied to what never
@@ -225,7 +228,7 @@ function byHeld(index: WeaveIndex, heading: Heading, grounds: Grounds, least: nu
   const brought = new Set<EntryId>(grounds.keys());
   const leads = [...beside.keys(), ...charactersOf(index, heading)];
   for (const other of leads)
-    if (other !== heading.id && saidBy(other).share > Math.max(BRINGS_OVER * base, least))
+    if (other !== heading.id && brings(saidBy(other).share, base, least))
       entriesTiedTo(index.journal, other).forEach((id) => brought.add(id));
   for (const id of brought) {
     if (tied.has(id)) continue;
