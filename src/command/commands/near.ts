@@ -4,6 +4,10 @@ import type { Told } from '../told';
 import { Refusal } from '../refusal';
 import { KIND_NAMES, wrapped } from '../say';
 import type { NearHit } from '../../engine/answers';
+import { keepLearning } from '../../engine/learning';
+
+/** In so many entries what words mean is learnt in about a second; in more, words and ties alone tell what is near. */
+const LEARN_UP_TO = 2000;
 
 function hitLines(hit: NearHit): string[] {
   const kind = hit.type === 'entry' ? KIND_NAMES[hit.kind as keyof typeof KIND_NAMES] : hit.kind;
@@ -29,7 +33,10 @@ export async function run(args: string[]): Promise<Told> {
     if (engine.journal.tables.entries.has(id)) return { entries: [id as EntryId] };
     return { headings: [headingNamed(engine, id).id] };
   };
-  const hits = engine.near({ ...seeds(), limit });
+  const asking = seeds();
+  if (engine.journal.tables.entries.size <= LEARN_UP_TO)
+    await keepLearning(engine, () => Promise.resolve());
+  const hits = engine.near({ ...asking, limit });
   return {
     answer: { hits },
     text:

@@ -67,10 +67,14 @@ describe('latent semantics', () => {
   test('a text put again has its new place, and one removed is not found', () => {
     const space = learnt(TEXTS, 2);
     space.put('t0', stems('tulip petal'));
-    const first = space.nearest(space.cosines(space.placeOf(stems('petal garden'))!), 5).map(([id]) => id);
+    const first = space
+      .nearest(space.cosines(space.placeOf(stems('petal garden'))!), 5)
+      .map(([id]) => id);
     expect(first).toContain('t0');
     space.remove('t0');
-    const then = space.nearest(space.cosines(space.placeOf(stems('petal garden'))!), 8).map(([id]) => id);
+    const then = space
+      .nearest(space.cosines(space.placeOf(stems('petal garden'))!), 8)
+      .map(([id]) => id);
     expect(then).not.toContain('t0');
     expect(space.size).toBe(TEXTS.length - 1);
   });
