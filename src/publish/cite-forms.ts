@@ -1,8 +1,9 @@
 /**
  * Citations in two scholarly forms, MLA (Handbook, 9th edition, 2021) and APA (Publication Manual, 7th
  * edition, 2020), for what a journal cites: a book, a tale in a collection, a quotation by page or
- * chapter. They are our own, because no citation processor fits: of those to be had under a licence
- * that allows it, the one there is does not read the current APA style. A journal knows no publisher,
+ * chapter. They are our own, because no citation processor fits: the one kept up is under the CPAL or the AGPL,
+ * whose duties would pass to everybody who hosts this app, and the one under a freer licence does not read the
+ * current APA style. Answers of the first are kept and checked against in tests/outside. A journal knows no publisher,
  * edition or translator, so none is named; the year is that of first publication; and titles keep their
  * capitals in APA too, because which words are names cannot be told.
  */
@@ -198,7 +199,7 @@ function mla(known: readonly Work[]): Writer {
         chapter ? `ch.\u00A0${md(chapter)}` : '',
         part && !work.tale ? md(part.charAt(0).toLowerCase() + part.slice(1)) : '',
       ].filter(Boolean);
-      if (page) return `${name} ${[md(page.replace(/\s*-\s*/g, '–')), ...within].join('; ')}`;
+      if (page) return `${name} ${[md(shortRange(page)), ...within].join('; ')}`;
       return [name, ...within].join(', ');
     },
     list: (works) =>
@@ -276,6 +277,14 @@ function apaAuthors(authors: readonly PersonName[]): string {
   if (names.length > 20) return md(`${names.slice(0, 19).join(', ')}, . . . ${names.at(-1)}`);
   return md(`${names.slice(0, -1).join(', ')}, & ${names.at(-1)}`);
 }
+
+/** Pages of a stretch as MLA has them: past 99 of the second only its last two figures, unless more are needed: "112–15". */
+const shortRange = (page: string): string =>
+  page
+    .replace(/\s*-\s*/g, '–')
+    .replace(/\b(\d+)(\d\d)–\1(\d\d)\b/g, (_, same: string, from: string, to: string) => {
+      return `${same}${from}–${to}`;
+    });
 
 /** "1818", "1868–69" (MLA) or "1868–1869" (APA), "circa" or "ca. 1984"; other dates in words; empty where none is known. */
 function yearsSaid(edtf: string | undefined, form: 'mla' | 'apa'): string {

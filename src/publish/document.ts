@@ -184,9 +184,9 @@ function subtitleOf(input: GuideInput, title: string): string | undefined {
   for (const { name, headings } of input.guide.focus.strands ?? [])
     if (headings.every((id) => input.headings.has(id))) others.push(escapeMarkdown(name));
   const said = books.length === 2 ? books.join(', set beside ') : books.join('; ');
-  const all = said || others.join(', ');
-  // A guide called after its one theme has said so in its title.
-  return all && all !== escapeMarkdown(title) ? all : undefined;
+  // A guide called after its themes has said so in its title.
+  const named = escapeMarkdown(title);
+  return said || (others.some((name) => !named.includes(name)) ? others.join(', ') : undefined);
 }
 
 /** ", chapters 6 and 7", with spaces that do not break inside it. */
