@@ -1,22 +1,6 @@
 import { expect, test, type Page } from '@playwright/test';
+import { wovenJournal } from '../bench/woven-journal';
 import { withHarbourLane } from './begin';
-
-// The map is drawn by WebGL; without a graphics card Chromium draws it in software.
-test.use({
-  launchOptions: {
-    executablePath: process.env['CHROMIUM_PATH'] ?? '/usr/bin/chromium',
-    args: [
-      '--no-sandbox',
-      '--use-gl=angle',
-      '--use-angle=swiftshader',
-      '--enable-unsafe-swiftshader',
-      '--ignore-gpu-blocklist',
-      '--disable-quic',
-      '--no-first-run',
-      '--disable-background-networking',
-    ],
-  },
-});
 
 async function openCloth(page: Page): Promise<void> {
   await withHarbourLane(page);
@@ -113,37 +97,66 @@ test('two are connected from the cloth, and the chain goes in a guide', async ({
   ).toBeAttached();
 });
 
-test('a map is opened three steps out and stepped back to where it began', async ({ page }) => {
-  // Drawn in software a map is slow, and slower on a busy machine.
-  test.setTimeout(300_000);
+test('a gap of the list is filled by keyboard, and leaves the list', async ({ page }) => {
   await openCloth(page);
-  await page.getByLabel('Show as').selectOption('map');
-  await expect(page.getByRole('heading', { name: 'The whole journal' })).toBeVisible();
-  await page.getByRole('combobox', { name: 'A map around' }).fill('Courage');
-  await page.getByRole('option', { name: 'Courage' }).first().click();
-  await expect(page.getByRole('heading', { name: 'Around Courage' })).toBeVisible();
-  const list = page.getByRole('region', { name: 'What is on the map' });
-  const names = (): Promise<string[]> => list.locator('li .name').allTextContents();
-  await expect.poll(async () => (await names()).length).toBeGreaterThan(5);
-  const begun = await names();
-  const map = page.getByRole('application');
-  await map.focus();
-  const counts = [begun.length];
-  // Three of the nodes next to the middle, one after the other.
-  for (const nth of [1, 3, 5]) {
-    await list.locator('.name').nth(nth).click();
-    await map.focus();
-    await page.keyboard.press('Enter');
-    await expect
-      .poll(async () => (await names()).length, { timeout: 30_000 })
-      .toBeGreaterThan(counts[counts.length - 1]!);
-    counts.push((await names()).length);
-  }
-  for (let step = 0; step < 3; step++) await page.keyboard.press('Backspace');
-  await expect.poll(names).toEqual(begun);
-  // What is chosen with Shift and arrows is carried on: from the middle, which has neighbours on every side.
-  await list.locator('.name').first().click();
-  await map.focus();
-  await page.keyboard.press('Shift+ArrowRight');
-  await expect(page.getByRole('region', { name: 'What is chosen' })).toContainText('2 chosen');
+  await page.getByLabel('Show as').selectOption('gaps');
+  await expect(page.getByRole('heading', { name: 'What is not there yet' })).toBeVisible();
+  const gaps = page.getByRole('region', { name: /^Themes with no lesson idea/ });
+  const rows = gaps.getByRole('listitem');
+  const name = (await rows.first().locator('.name').textContent())!.trim();
+  const many = Number(await gaps.locator('h2 .count').textContent());
+  await rows
+    .first()
+    .getByRole('button', { name: /^Write/ })
+    .focus();
+  await page.keyboard.press('Enter');
+  const sheet = page.getByRole('dialog');
+  await expect(sheet.locator('textarea').first()).toBeFocused();
+  await page.keyboard.type('Bring one thing from home, and tell what it has seen.');
+  await page.keyboard.press('Control+Enter');
+  await expect(sheet).toBeHidden();
+  await expect(gaps.locator('h2 .count')).toHaveText(String(many - 1));
+  await expect(rows.locator('.name').filter({ hasText: new RegExp(`^${name}$`) })).toHaveCount(0);
+});
+
+test('600 books are folded by year; a year opens and folds again, heads stay, and only what is on screen is in the page', async ({
+  page,
+}) => {
+  const journal = wovenJournal({ books: 600, themes: 60, strands: 6, each: 6 });
+  const { headings, entries } = journal.tables;
+  const { id, name, made } = journal;
+  const file = {
+    ...{ format: 'bookweft-journal', version: 1, id, name, made },
+    ...{ headings: [...headings.values()], entries: [...entries.values()] },
+  };
+  await page.goto('./');
+  await page.getByRole('button', { name: 'Choose a file…' }).click();
+  await page.getByLabel('The file').setInputFiles({
+    name: 'woven.bookweft.json',
+    mimeType: 'application/json',
+    buffer: Buffer.from(JSON.stringify(file)),
+  });
+  await page.getByRole('button', { name: 'Put in place of this journal' }).click();
+  await page.getByRole('link', { name: 'Weave' }).first().click();
+  await expect(page.getByRole('gridcell').first()).toBeVisible();
+  const heads = page.getByRole('columnheader');
+  const year = heads.filter({ hasText: /^2015/ });
+  await expect(year).toHaveAttribute('aria-label', /^2015, \d+ books$/);
+  const folded = await heads.count();
+  const books = Number(/(\d+) books/.exec((await year.getAttribute('aria-label'))!)![1]);
+  await year.click();
+  await expect(heads.filter({ hasText: 'Fold 2015 again' })).not.toHaveCount(0);
+  expect(Number(await page.getByRole('grid').getAttribute('aria-colcount'))).toBe(
+    folded - 1 + books,
+  );
+  // All of them by themselves: what is in the page is what a screen holds, whatever the cloth's size.
+  await page.getByRole('combobox', { name: 'Books', exact: true }).selectOption('each');
+  await expect(page.getByRole('grid')).toHaveAttribute('aria-colcount', '601');
+  expect(await heads.count()).toBeLessThan(80);
+  const label = page.getByRole('rowheader').first();
+  const [x, head] = [(await label.boundingBox())!.x, (await heads.nth(5).boundingBox())!.y];
+  await page.getByRole('grid').evaluate((grid) => grid.scrollTo(4000, 60));
+  await expect.poll(async () => (await label.boundingBox())!.x).toBe(x);
+  expect((await heads.nth(5).boundingBox())!.y).toBe(head);
+  expect(await heads.count()).toBeLessThan(80);
 });
