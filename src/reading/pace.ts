@@ -54,7 +54,7 @@ export function schedule<Id>(
   return books.map(({ id, pages }) => {
     const planned: PlannedBook<Id> = { id, pages };
     let left = pages;
-    if (going && leftToday <= 0) {
+    if (going && leftToday <= 0 && pages > 0) {
       offset += 1;
       going = nextDay();
     }

@@ -78,6 +78,7 @@ describe('gather on the command line', () => {
   });
 
   test('without a word on it only the sure ones are kept, and with likely more', async () => {
+    write('notes/raft.txt', 'A raft of twigs floats if it is wide.\n');
     const { answer } = await gather();
     const kept = answer.pieces.filter(({ accepted }) => accepted);
     expect(kept.length).toBeGreaterThan(0);

@@ -160,6 +160,20 @@ describe('pages a day', () => {
     );
   });
 
+  test('a book of no pages takes no day of its own, even after a day that was full', () => {
+    const books = [
+      { id: 'a', pages: 10 },
+      { id: 'b', pages: 0 },
+      { id: 'c', pages: 5 },
+    ];
+    const days = schedule(books, '2025-09-01', 10).map(({ from, to }) => [from, to]);
+    expect(days).toEqual([
+      ['2025-09-01', '2025-09-01'],
+      ['2025-09-01', '2025-09-01'],
+      ['2025-09-02', '2025-09-02'],
+    ]);
+  });
+
   test('books follow one another, sharing a day where pages of it are left', () => {
     const books = [
       { id: 'a', pages: 25 },
