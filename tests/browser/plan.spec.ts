@@ -360,7 +360,7 @@ test.describe('on a tablet', () => {
     await page.evaluate((to) => (location.hash = to), circle);
     const soFar = page.getByRole('listitem').filter({ hasText: 'Garden' }).first();
     await expect(soFar).toContainText('3 asked');
-    await expect(page.getByText('Too early in the evening')).toBeVisible();
+    await expect(page.getByText('Too early in the evening', { exact: true })).toBeVisible();
     await page.goBack();
     await expect(page.locator('.part')).toContainText('Closing');
     for (let item = 0; item < closing; item += 1)
@@ -370,7 +370,7 @@ test.describe('on a tablet', () => {
     await met.tap();
     const latest = page.getByRole('listitem').filter({ hasText: 'Garden' }).first();
     await expect(latest).toContainText(`${3 + closing} asked`);
-    await expect(page.getByText('Too early in the evening')).toBeVisible();
+    await expect(page.getByText('Too early in the evening', { exact: true })).toBeVisible();
     await context.setOffline(false);
   });
 });

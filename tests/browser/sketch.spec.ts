@@ -94,6 +94,7 @@ test('a finger draws and does not move the page; undo and do again; kept with th
     .toEqual(['blob:']);
   await sheet.getByLabel('What it shows').fill('Two boats');
   await sheet.getByRole('button', { name: 'Put it on the entry' }).click();
+  await expect(sheet).toBeHidden();
   await page.keyboard.press('Control+Enter');
   await expect(page.getByRole('img', { name: 'Two boats' })).toBeVisible();
   await expect(page.getByText('Kept on this computer')).toBeVisible();
@@ -132,6 +133,7 @@ test('a photograph is put on an entry in place of a drawing, and may be drawn on
   await page.mouse.up();
   await sheetOf(page).getByLabel('What it shows').fill('A page, with a mark');
   await sheetOf(page).getByRole('button', { name: 'Put it on the entry' }).click();
+  await expect(sheetOf(page)).toBeHidden();
   await page.keyboard.press('Control+Enter');
   await expect(page.getByRole('img', { name: 'A page, with a mark' })).toBeVisible();
 });
