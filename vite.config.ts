@@ -72,6 +72,7 @@ export default defineConfig(({ mode }) =>
         test: {
           root: here('.'),
           include: ['tests/{unit,outside,faults}/**/*.test.ts'],
+          setupFiles: [here('tests/seed.ts')],
           testTimeout: 20_000,
         },
       },

@@ -51,7 +51,7 @@ function faultOf(book: NewBook): { code: string; said: string } | undefined {
 
 class Adding {
   readonly draft: Draft;
-  readonly #isbns: Map<string, BookHeading>;
+  readonly #isbns: Map<string, BookHeading[]>;
   /** Made in this edit, by the key of the title and of the name. */
   readonly #books = new Map<string, HeadingId>();
   readonly #people = new Map<string, HeadingId>();

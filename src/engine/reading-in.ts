@@ -61,11 +61,15 @@ function bookWithIsbn(core: Core, isbn13: string): BookHeading | undefined {
 export function knownBook(
   core: Core,
   book: NewBook,
-  isbns: ReadonlyMap<string, BookHeading>,
+  isbns: ReadonlyMap<string, readonly BookHeading[]>,
 ): BookHeading | undefined {
   const read = book.isbn ? readIsbn(book.isbn) : undefined;
-  const same = read?.ok ? isbns.get(read.isbn13) : undefined;
-  if (same) return same;
+  const same = (read?.ok && isbns.get(read.isbn13)) || [];
+  if (same.length > 0) {
+    // Two books bound as one have one number: then the title tells them apart.
+    const called = new Set(headingsCalled(core.journal, 'book', book.title));
+    return same.find(({ id }) => called.has(id)) ?? same[0];
+  }
   for (const id of headingsCalled(core.journal, 'book', book.title)) {
     const heading = bookOf(core.journal, id);
     if (!heading) continue;
@@ -83,11 +87,14 @@ export function knownBook(
   return undefined;
 }
 
-export function isbnsOf(core: Core): Map<string, BookHeading> {
-  const isbns = new Map<string, BookHeading>();
+export function isbnsOf(core: Core): Map<string, BookHeading[]> {
+  const isbns = new Map<string, BookHeading[]>();
   for (const heading of core.journal.tables.headings.values()) {
     const read = heading.kind === 'book' && heading.isbn ? readIsbn(heading.isbn) : undefined;
-    if (read?.ok && heading.kind === 'book') isbns.set(read.isbn13, heading);
+    if (!read?.ok || heading.kind !== 'book') continue;
+    const same = isbns.get(read.isbn13);
+    if (same) same.push(heading);
+    else isbns.set(read.isbn13, [heading]);
   }
   return isbns;
 }

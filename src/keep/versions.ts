@@ -44,8 +44,24 @@ function settleTwo(name: string, one: unknown, other: unknown): unknown {
 }
 
 function bothWordings(one: string, other: string, between: string): string {
-  if (one.includes(other)) return one;
-  return other.includes(one) ? other : one + between + other;
+  if (saysWhole(one, other)) return one;
+  return saysWhole(other, one) ? other : one + between + other;
+}
+
+const LETTER_BEFORE = /[\p{L}\p{N}\p{M}]$/u;
+const LETTER_AFTER = /^[\p{L}\p{N}\p{M}]/u;
+
+/** Whether a text holds another in whole words: "a foxglove" does not say "a fox". */
+function saysWhole(text: string, other: string): boolean {
+  if (other === '') return true;
+  const [opens, ends] = [LETTER_AFTER.test(other), LETTER_BEFORE.test(other)];
+  for (let at = text.indexOf(other); at >= 0; at = text.indexOf(other, at + 1)) {
+    const cut =
+      (opens && LETTER_BEFORE.test(text.slice(0, at))) ||
+      (ends && LETTER_AFTER.test(text.slice(at + other.length)));
+    if (!cut) return true;
+  }
+  return false;
 }
 
 function joinRecords(

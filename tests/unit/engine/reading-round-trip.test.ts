@@ -205,6 +205,21 @@ test('as CSV brought into the journal it came from there is nothing to keep', as
   );
 });
 
+test('two books bound as one under one ISBN are each known by their title', async () => {
+  const isbn = '9780306406157';
+  const books = [
+    book('emma', 'Emma', { isbn, language: 'en' }),
+    book('emile', 'Émile; or, On Education', { isbn }),
+  ];
+  const core = coreOf(journalOf({ headings: books }));
+  const { text } = await booksOut(core, 'csv');
+  const read = await readBooks(core, 'books.csv', new TextEncoder().encode(text));
+  const titles = new Map(books.map(({ id, name }) => [id, name]));
+  expect(read.books).toHaveLength(2);
+  for (const { title, known } of read.books) expect(titles.get(known!.id)).toBe(title);
+  expect(addBooks(core, read.books)).toMatchObject({ ok: false, code: 'nothing' });
+});
+
 const ofTheBook = ({ name, authors, isbn, pages, language }: Said): object => ({
   name,
   authors: authors.map((author) => nameKey(author, 'person')),

@@ -144,6 +144,21 @@ describe('copies changed apart from each other', () => {
     );
   });
 
+  it('keep both titles where one begins with the other but not as a whole word', async () => {
+    const [one, two] = await devices(journalOf(entry('a', { title: 'Plants' })), 2);
+    const name = async (session: Session, title: string): Promise<void> => {
+      await session.do(
+        make.putEntry(session.journal, { ...entryOf(session.journal, id('a'))!, title }),
+      );
+    };
+    await name(one!, 'The fox');
+    await name(two!, 'The foxglove');
+    const [met] = await meet([one!, two!], []);
+    expect(['The fox / The foxglove', 'The foxglove / The fox']).toContain(
+      entryOf(met!, id('a'))!.title,
+    );
+  });
+
   it('keep both of two insertions into one body', async () => {
     const [one, two] = await devices(journalOf(entry('a', { text: 'It was dark.' })), 2);
     await write(one!, 'a', (text) => `${text} She lit the lamp.`);
