@@ -36,6 +36,7 @@ export interface ReadingSurroundings {
   /** Paths on the bench. */
   paths: () => ReadonlySet<string>;
   reader?: FileReader;
+  breathe: () => Promise<void>;
 }
 
 export class BenchReading {
@@ -146,6 +147,7 @@ export class BenchReading {
       },
       signal,
       noting(this.around.reader, columns),
+      this.around.breathe,
     );
     const read = lot.filter(({ path }) =>
       result.files.some((file) => file.path === path || file.path.startsWith(`${path}/`)),

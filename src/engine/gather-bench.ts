@@ -77,6 +77,7 @@ export class GatherBench {
       records,
       ready: around.ready,
       add: (result, columns) => this.#add(result, columns),
+      breathe: around.breathe,
       paths: () => new Set(this.#ledger.files().map(([, { told }]) => told.path)),
       ...(around.reader ? { reader: around.reader } : {}),
     });

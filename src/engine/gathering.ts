@@ -34,9 +34,11 @@ export interface GatherResult extends GatheringMade {
 /** The longest stretch of work without a pause, in milliseconds: half a frame of a slow screen. */
 const SLICE_MS = 12;
 
+const pause = (): Promise<void> => new Promise((resolve) => setTimeout(resolve, 0));
+
 /**
- * Reads files and makes pieces of them. Pauses every 12 ms of sorting. `signal` stops it: what was read by then is sorted, and the rest
- * can be gathered later, where files read already bring only twins. A file that fails fails alone.
+ * Reads files and makes pieces of them. Pauses by `breathe` after every file and every 12 ms of sorting. `signal` stops it: what was
+ * read by then is sorted, and the rest can be gathered later, where files read already bring only twins. A file that fails fails alone.
  */
 export async function gatherFiles(
   engine: Core,
@@ -44,6 +46,7 @@ export async function gatherFiles(
   onProgress: (progress: GatherProgress) => void = () => undefined,
   signal?: AbortSignal,
   reader?: FileReader,
+  breathe: () => Promise<void> = pause,
 ): Promise<GatherResult> {
   const read = reader ?? readFile;
   const gathered: FileGathered[] = [];
@@ -60,8 +63,9 @@ export async function gatherFiles(
       digests.set(picture.bytes, await sha256(picture.bytes));
     }
     done += 1;
+    await breathe();
   }
-  const made = await sortInSlices(engine, gathered, digests, onProgress);
+  const made = await sortInSlices(engine, gathered, digests, onProgress, breathe);
   const gathering: Gathering = {
     id: engine.around.newId() as GatheringId,
     on: engine.nowIso(),
@@ -80,6 +84,7 @@ async function sortInSlices(
   files: readonly FileGathered[],
   digests: ReadonlyMap<Uint8Array, string>,
   onProgress: (progress: GatherProgress) => void,
+  breathe: () => Promise<void>,
 ): Promise<GatheringMade> {
   const steps = gatherInSlices(engine.journal, files, (bytes) => digests.get(bytes));
   let done = 0;
@@ -92,7 +97,7 @@ async function sortInSlices(
       onProgress({ stage: 'sorting', path, done, of: files.length });
     }
     if (performance.now() - began < SLICE_MS) continue;
-    await new Promise((resolve) => setTimeout(resolve, 0));
+    await breathe();
     began = performance.now();
   }
 }

@@ -36,7 +36,7 @@ export const TWIN_SAYS = {
   same: 'the same',
   near: 'nearly alike',
   inside: 'inside a longer one',
-  holds: 'with more around it',
+  holds: 'holds more',
 };
 
 export const kindSaid = ({ kind }: Pick<BenchRow, 'kind'>): string =>
