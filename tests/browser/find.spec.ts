@@ -49,6 +49,36 @@ test('each facet narrows by what it says it holds', async ({ page }) => {
   await expect(page.locator('#find-count')).toContainText(`${holds} of`);
 });
 
+test('a word only begun stays found when the search is narrowed or the journal changes', async ({
+  page,
+}) => {
+  await withHarbourLane(page);
+  await page.locator('#find-field').pressSequentially('lante');
+  const count = page.locator('#find-count');
+  await expect(count).toContainText(/^[1-9]\d* of/);
+  await expect(rows(page).locator('mark').first()).toHaveText(/lantern/i);
+  const quote = page
+    .getByRole('group', { name: 'Kind' })
+    .getByRole('button', { name: /^(Note|Quote)/ });
+  const told = await count.innerText();
+  await quote.first().click();
+  await expect(quote.first()).toHaveAttribute('aria-pressed', 'true');
+  await expect(count).toContainText(/^[1-9]\d* of/);
+  await quote.first().click();
+  await expect(count).toHaveText(told);
+  await page.locator('#found-list').focus();
+  await page.keyboard.press('x');
+  await page.getByRole('button', { name: /^Tie/ }).first().click();
+  await page.getByRole('dialog').getByRole('combobox').pressSequentially('Hospit');
+  await page
+    .getByRole('dialog')
+    .getByRole('option', { name: /Hospitality/ })
+    .click();
+  await expect(page.getByRole('button', { name: /Undo/ }).first()).toBeVisible();
+  await expect(count).toHaveText(told);
+  await expect(rows(page).locator('mark').first()).toHaveText(/lantern/i);
+});
+
 test('when nothing is found, each word can be left out', async ({ page }) => {
   await withHarbourLane(page);
   await page.locator('#find-field').fill('courage xyzzyplugh');

@@ -51,7 +51,8 @@ export class FindState {
 
   #running = false;
   #again = false;
-  #typing = false;
+  /** What the reader typed last; while it stands its last word may still be begun only, whoever asks. */
+  #typed = '';
 
   constructor(readonly desk: Desk) {}
 
@@ -67,7 +68,7 @@ export class FindState {
       ...(this.use ? { use: this.use } : {}),
       ...(this.onlyMyWords ? { onlyMyWords: true } : {}),
       order: this.text.trim() ? this.order : this.order === 'nearest' ? 'written' : this.order,
-      typing: this.#typing,
+      typing: this.text === this.#typed,
     };
   }
 
@@ -85,7 +86,7 @@ export class FindState {
 
   /** Asks anew; `keep` leaves the chosen row where it is (after an edit). */
   async ask({ typing = false, keep = false } = {}): Promise<void> {
-    this.#typing = typing;
+    if (typing) this.#typed = this.text;
     if (this.#running) {
       this.#again = true;
       return;
