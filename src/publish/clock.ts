@@ -32,6 +32,31 @@ export function sayDay(starts: string | undefined): string | undefined {
   return form.format(date).replace(',', '');
 }
 
+/**
+ * What a leader is told where `planned` minutes are not the `lasts` the meeting has, and at which
+ * clock; undefined where they are the same. `start` as for `clockAt`.
+ */
+export function endingOf(
+  start: number | undefined,
+  planned: number,
+  lasts: number,
+  spares: number,
+): { clock: string; text: string } | undefined {
+  const left = Math.round(lasts - planned);
+  if (left === 0) return undefined;
+  const minutes = `${sayNumber(Math.abs(left))} ${Math.abs(left) === 1 ? 'minute' : 'minutes'}`;
+  if (left < 0) {
+    const until = clockAt(start, planned);
+    return {
+      clock: clockAt(start, lasts),
+      text: `The time set is over; as planned it would last until ${until}, ${minutes} more.`,
+    };
+  }
+  const use = spares > 0 ? 'for what runs over, or for a spare' : 'for what runs over';
+  const text = `${capital(minutes)} in hand until ${clockAt(start, lasts)}, ${use}.`;
+  return { clock: clockAt(start, planned), text };
+}
+
 const SMALL = [
   'no',
   'one',

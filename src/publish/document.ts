@@ -7,7 +7,7 @@ import type { Entry, GuideItem, Level } from '../journal/records';
 import { LEVELS } from '../journal/records';
 import { citeBook } from './cite';
 import { citing, type Citing } from './cite-forms';
-import { capital, clockAt, minuteOfDay, sayDay, sayNumber } from './clock';
+import { capital, clockAt, endingOf, minuteOfDay, sayDay, sayNumber } from './clock';
 import { cautionsFor, haveReady, ifLate } from './lists';
 import { cuesOf, givenOf } from './item-words';
 import { escapeMarkdown, splitTable } from './safe-text';
@@ -51,21 +51,29 @@ export function guideDocument(input: GuideInput): GuideDocument {
   const items = parts.flatMap((part) => part.items);
   const day = sayDay(guide.starts);
   const shown = [...items, ...spare];
+  const lasts = guide.minutes;
   return {
     title: guide.title,
     subtitle: subtitleOf(input, guide.title),
     circle: circle?.name,
     day,
-    when: whenOf(day, start, after, circle?.size),
+    when: whenOf(day, start, lasts, circle?.size),
     startsAt: start === undefined ? undefined : clockAt(start, 0),
     evening: start !== undefined && start >= 17 * 60,
-    minutes: after,
+    minutes: lasts,
     size: circle?.size,
     shape: guide.shape,
     objective: guide.objective,
     note: guide.note,
     parts,
-    haveReady: haveReady(entries, items, circle?.size, input.headings),
+    ending: endingOf(start, after, lasts, spare.length),
+    haveReady: haveReady(
+      entries,
+      items,
+      circle?.size,
+      input.headings,
+      guide.focus.headings.map(({ heading }) => heading),
+    ),
     ifLate: ifLate(parts, input.late),
     cautions: cautionsFor(
       shown.flatMap((item) => item.hazards),

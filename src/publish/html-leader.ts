@@ -31,6 +31,7 @@ ${doc.objective ? `<p class="goal"><b>Aim</b> ${escapeHtml(doc.objective)}</p>` 
 ${doc.note ? `<div class="leadnote words">${blockHtml(doc.note)}</div>` : ''}
 ${cautions(doc.cautions.map(({ text }) => text))}
 ${doc.parts.map(part).join('\n')}
+${doc.ending ? `<p class="ending"><b class="clock">${doc.ending.clock}</b> ${escapeHtml(doc.ending.text)}</p>` : ''}
 ${spare(doc.spare)}
 <section class="keep" aria-labelledby="keep"><h2 class="soft" id="keep">Worth keeping from ${doc.evening ? 'tonight' : 'this meeting'}</h2>
 <div class="rules" aria-hidden="true">${'<i></i>'.repeat(KEEP_LINES)}</div></section>

@@ -7,12 +7,13 @@ import type { CautionTexts, DocItem, DocPart } from './model';
 /** Local rules always have the last word. */
 export const DEFERENCE = 'Follow your local rules and the judgement of a responsible adult.';
 
-/** Materials of all entries, each once whatever its capitals, then handouts and books to mark. */
+/** Materials of all entries, each once whatever its capitals, then handouts and books to mark. `focus` holds the headings the guide is from. */
 export function haveReady(
   entries: readonly Entry[],
   items: readonly DocItem[],
   size: number | undefined,
   headings: ReadonlyMap<string, Heading>,
+  focus: readonly string[] = [],
 ): string[] {
   const seen = new Map<string, string>();
   for (const material of entries.flatMap((entry) => entry.materials ?? [])) {
@@ -22,12 +23,32 @@ export function haveReady(
   const ready = [...seen.values()];
   if (items.some((item) => item.given))
     ready.push(size ? `${sayNumber(size)} ${size === 1 ? 'handout' : 'handouts'}` : 'handouts');
-  const quoted = entries.filter((entry) => entry.kind === 'quote');
-  const books = new Set(quoted.flatMap((entry) => bookTieOf(entry, headings)?.book.id ?? []));
-  if (books.size === 1) ready.push('the book, marked');
-  if (books.size === 2) ready.push('both books, marked');
-  if (books.size > 2) ready.push(`${sayNumber(books.size)} books, marked`);
-  return ready;
+  const books = booksReady(entries, headings, focus);
+  return books ? [...ready, books] : ready;
+}
+
+/** The books that are quoted from: by their names where the guide has others besides and they are few. */
+function booksReady(
+  entries: readonly Entry[],
+  headings: ReadonlyMap<string, Heading>,
+  focus: readonly string[],
+): string | undefined {
+  const bookOf = (entry: Entry): Heading[] => {
+    const found = bookTieOf(entry, headings);
+    return found ? [found.book] : [];
+  };
+  const quotes = entries.filter((entry) => entry.kind === 'quote');
+  const quoted = [...new Set(quotes.flatMap(bookOf))];
+  const all = new Set(entries.flatMap(bookOf));
+  for (const id of focus) {
+    const heading = headings.get(id);
+    if (heading?.kind === 'book') all.add(heading);
+  }
+  if (quoted.length === 0) return undefined;
+  if (all.size === 1) return 'the book, marked';
+  if (all.size === 2 && quoted.length === 2) return 'both books, marked';
+  if (quoted.length > 3) return `the ${sayNumber(quoted.length)} books quoted from, marked`;
+  return `${new Intl.ListFormat('en-GB').format(quoted.map(({ name }) => name))}, marked`;
 }
 
 /**

@@ -45,6 +45,7 @@ function leader(doc: GuideDocument, words: Words): string {
     doc.ifLate.length > 0 && `**If running late** ${oneLine(doc.ifLate.join('; '))}`,
     careText(doc.cautions.map(({ text }) => text)),
     ...parts,
+    doc.ending && `**${doc.ending.clock}** ${oneLine(doc.ending.text)}`,
     doc.spare.length > 0 && '## Spare, if there is time',
     doc.spare.map((item) => leaderItem(item, words)).join('\n'),
     '## Minutes by level',

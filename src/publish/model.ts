@@ -101,12 +101,15 @@ export interface GuideDocument {
   startsAt?: string;
   /** Whether the meeting begins at five in the afternoon or later. */
   evening: boolean;
+  /** As long as the meeting is to last. */
   minutes: number;
   size?: number;
   shape: Shape;
   objective?: string;
   note?: string;
   parts: DocPart[];
+  /** Where the planned minutes are not those the meeting has: the clock at which they part, and how it goes on from there. */
+  ending?: { clock: string; text: string };
   haveReady: string[];
   ifLate: string[];
   cautions: { hazard: Hazard; text: string }[];

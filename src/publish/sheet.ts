@@ -103,6 +103,7 @@ const LEADER = `
 .side b{display:block;font-size:1.05rem}
 .sorts{display:block;width:7.4mm;height:2.6mm;margin:.9mm 0 .6mm;fill:currentColor}
 .must{display:block}
+.ending{display:grid;grid-template-columns:19mm minmax(0,1fr);align-items:baseline;border-top:.8pt solid #000;margin-top:3mm;padding-top:2.2mm;font-size:1.2rem;font-variant-numeric:lining-nums;break-before:avoid}
 .spare{break-inside:auto;margin-top:9mm;border-top:.8pt solid #000;padding-top:2.2mm}
 .spare li{display:grid;grid-template-columns:7mm minmax(0,1fr) 18mm;break-inside:avoid;margin-top:1.8mm;font-size:1.15rem}
 .spare .kind{padding:.2rem 0 0 0;font-size:.95rem}
@@ -191,7 +192,7 @@ body{background:#E6E4D8;padding:14px 14px 48px}
 const PRESETS: Record<Preset, string> = {
   usual: '',
   large:
-    'html{font-size:15pt}.aside,.cue,.when{font-size:1.2rem}.sorts{width:11mm;height:4mm}h1{font-size:2.4rem}.item{grid-template-columns:16mm 9mm minmax(0,1fr) 27mm}.item:not(:last-child)>.kind::after{left:calc(16mm + .5rem)}.cue{padding-right:0}',
+    'html{font-size:15pt}.aside,.cue,.when{font-size:1.2rem}.sorts{width:11mm;height:4mm}h1{font-size:2.4rem}.item{grid-template-columns:16mm 9mm minmax(0,1fr) 27mm}.item:not(:last-child)>.kind::after{left:calc(16mm + .5rem)}.cue{padding-right:0}.ending{grid-template-columns:25mm minmax(0,1fr)}',
   dyslexia:
     'em,i,.aim,.soft,.aside h2,.grid thead th{font-style:normal}body,.prompt,.cue,.words,.passage blockquote,.talk li{line-height:1.5;letter-spacing:.03em;word-spacing:.1em}.prompt{font-size:1.3rem}.cue{font-size:1.2rem}h1{letter-spacing:0}',
   plain: '',

@@ -104,6 +104,7 @@ function leaderLines(doc: GuideDocument): string[] {
     ...(doc.ifLate.length > 0 ? wrapped(`If running late: ${doc.ifLate.join('; ')}`) : []),
     ...careLines(doc.cautions.map(({ text }) => text)),
     ...doc.parts.flatMap(partLines),
+    ...(doc.ending ? ['', ...wrapped(doc.ending.text, doc.ending.clock.padEnd(7))] : []),
     ...(doc.spare.length > 0 ? headed('Spare, if there is time') : []),
     ...doc.spare.flatMap(itemLines),
     ...headed('Minutes by level'),

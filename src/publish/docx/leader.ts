@@ -28,6 +28,7 @@ export function leaderPieces(doc: GuideDocument, writing: Writing): Piece[] {
     ...(doc.note?.trim() ? words(doc.note, writing, { style: 'Task' }) : []),
     ...care(doc.cautions.map(({ text }) => text)),
     ...doc.parts.flatMap((part) => partPieces(part, writing)),
+    ...(doc.ending ? named(doc.ending.clock, doc.ending.text) : []),
     ...(doc.spare.length > 0 ? [heading(1, 'Spare, if there is time')] : []),
     ...doc.spare.flatMap((item) => itemPieces(item, writing)),
     heading(1, `Worth keeping from ${doc.evening ? 'tonight' : 'this meeting'}`),

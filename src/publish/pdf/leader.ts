@@ -22,6 +22,7 @@ export function leaderBoxes(doc: GuideDocument, set: Setting): Box[] {
       6 * MM,
     ),
     ...doc.parts.flatMap((part, at) => partBoxes(part, set, at > 0 ? 4.6 * MM : 0)),
+    ...endingBoxes(doc, set),
     ...spareBoxes(doc.spare, set),
     ...tailBoxes(doc, set),
   ];
@@ -176,6 +177,24 @@ function partHead(part: DocPart, set: Setting, section: Element): Box {
     box: textBox(ink, runs, aim, room, element),
   };
   return row([{ x: 0, box: nameBox }, beside, right], 0);
+}
+
+/** The minutes in hand after the last part, or over. */
+function endingBoxes({ ending }: GuideDocument, set: Setting): Box[] {
+  if (!ending) return [];
+  const { ink, width } = set;
+  const words = set.type({ face: 'serif', size: 12, figures: 'lining' });
+  const clock = set.type({ face: 'sans', size: 11.5, weight: 700, leading: 1, figures: 'tabular' });
+  const { body } = columnsOf(set);
+  const element = ink.element(ink.root, 'P');
+  const at = textBox(ink, [{ text: ending.clock, style: clock }], clock, body, element);
+  const said = textBox(ink, [{ text: ending.text, style: words }], words, width - body, element);
+  const down = baselineOf(ink, words) - baselineOf(ink, clock);
+  const cells = [
+    { x: 0, down, box: at },
+    { x: body, box: said },
+  ];
+  return [thinRule(set, 3 * MM), white(2.2 * MM), row(cells, 1)];
 }
 
 function spareBoxes(items: readonly DocItem[], set: Setting): Box[] {

@@ -5,6 +5,7 @@ import { guideDocument, type CautionTexts } from '../../../src/publish/document'
 import { FACES, fontFaces } from '../../../src/publish/faces';
 import { toHtml } from '../../../src/publish/html';
 import { toMarkdown } from '../../../src/publish/markdown-out';
+import { toText } from '../../../src/publish/text-out';
 import { douglass } from './douglass';
 
 describe('the model of a guide', () => {
@@ -55,6 +56,42 @@ describe('the model of a guide', () => {
       'eleven handouts',
       'both books, marked',
     ]);
+  });
+
+  test('calls the books to have ready by what the guide has of them', () => {
+    const whole = douglass();
+    const input = { ...whole, entries: new Map(whole.entries) };
+    const ready = (): string | undefined => guideDocument(input).haveReady.at(-1);
+    const quotes = [...input.entries.values()].filter(({ kind }) => kind === 'quote');
+    expect(quotes.length).toBeGreaterThan(1);
+    const only = quotes.pop()!;
+    for (const { id } of quotes) input.entries.delete(id);
+    const book = input.headings.get(only.ties.find(({ role }) => role === 'from')!.heading)!;
+    expect(ready()).toBe(`${book.name}, marked`);
+    input.guide.focus.headings = [];
+    for (const entry of input.entries.values())
+      if (entry !== only) entry.ties = entry.ties.filter(({ heading }) => heading === book.id);
+    expect(ready()).toBe('the book, marked');
+  });
+
+  test('tells the minutes in hand, or over, of a meeting that was given a length', () => {
+    const input = douglass();
+    expect(guideDocument(input).ending).toBeUndefined();
+    input.guide.minutes = 96;
+    expect(guideDocument(input).when).toContain('7.00 to 8.36');
+    expect(guideDocument(input).ending).toEqual({
+      clock: '8.30',
+      text: 'Six minutes in hand until 8.36, for what runs over.',
+    });
+    input.guide.minutes = 89;
+    expect(guideDocument(input).ending).toEqual({
+      clock: '8.29',
+      text: 'The time set is over; as planned it would last until 8.30, one minute more.',
+    });
+    const all = [toText, toMarkdown].map((write) =>
+      write(guideDocument(input), { copy: 'leader' }).replace(/\s+/g, ' '),
+    );
+    for (const text of all) expect(text).toMatch(/8\.29(\*\*)? The time set is over; as planned/);
   });
 
   test('says what to leave out, and never what must stay', () => {
