@@ -12,6 +12,7 @@ import type {
 } from '../../engine/bench-types';
 import type { Desk, Done } from '../../engine/desk';
 import type { EntryKind } from '../../journal/records';
+import { afterPaint } from '../after-paint';
 import type { House } from '../house.svelte';
 
 /** Rows asked for at first, and how many more when the list nears its end. */
@@ -316,7 +317,9 @@ export class GatherState {
     }
     this.reading = true;
     this.sheet = undefined;
-    const doing = this.#desk.gathering.gather(files);
+    // The bench first: reading begins with workers that are started and take the processor.
+    const shown = new Promise<void>((resolve) => afterPaint(resolve));
+    const doing = shown.then(() => this.#desk.gathering.gather(files));
     setTimeout(() => void this.look(), LOOK_AGAIN_MS / 3);
     const done = await doing.finally(() => (this.reading = false));
     this.house.say(done.said);
