@@ -75,7 +75,9 @@ export class BenchStanding {
     if (this.ledger.item(item.id)?.choice === 'keep-both') return false;
     const twin = this.twinOf(item);
     if (!twin) return false;
-    return twin.exact || (twin.entry !== undefined && this.#cameFromThere(item, twin.entry));
+    const letGo = item.sorted.known && item.now.text === item.sorted.text;
+    if (twin.exact || letGo) return true;
+    return twin.entry !== undefined && this.#cameFromThere(item, twin.entry);
   }
 
   #other(item: PieceItem): Omit<TwinNow, 'exact'> | undefined {

@@ -5,11 +5,12 @@ import type { GatherPiece, PieceTie, TwinChoice } from '../gather/piece';
 import type { Change, Edit } from '../journal/edits';
 import { counted, nounOfKind, oneOf } from '../journal/labels';
 import { removeEntries } from '../journal/make-edits';
-import type { EntryId, Gathering } from '../journal/records';
+import type { EntryId } from '../journal/records';
 import type { BesideChange } from '../keep/beside';
 import { madeKey } from './bench-beside';
 import type { BenchItem, PieceItem } from './bench-items';
 import { HEAD, itemKey, REVOKED, type ItemHeld, type Patch } from './bench-ledger';
+import { gatheringOf, recordChanges } from './bench-record';
 import { joined, split } from './bench-shapes';
 import type { BenchStep, TieAsked } from './bench-types';
 import { surelyAcceptable, type BenchParts } from './bench-view';
@@ -159,26 +160,15 @@ function settle(
 ): Planned {
   if (items.length === 0) return GONE;
   const patch = items.map(({ id }) => altered(parts, id, { as, entry: undefined }));
+  const does = `${verb} ${saidOf(items)}`;
+  const changes = recordChanges(parts, patch);
   return {
     ok: true,
-    does: `${verb} ${saidOf(items)}`,
+    does,
     patch,
+    ...(changes.length > 0 ? { edit: { does, changes } } : {}),
     settles: items.length,
     ...(items[0] ? { touched: items[0].id } : {}),
-  };
-}
-
-/** The record of the gathering as it now is. */
-export function gatheringOf({ ledger, core }: BenchParts): Gathering {
-  const head = ledger.head ?? { id: core.around.newId() as Gathering['id'], on: core.nowIso() };
-  return {
-    ...head,
-    files: ledger.files().map(([, { told }]) => ({
-      path: told.path,
-      digest: told.digest,
-      status: told.status,
-      ...(told.reason ? { reason: told.reason } : {}),
-    })),
   };
 }
 
@@ -213,7 +203,10 @@ function accept(parts: BenchParts, items: readonly BenchItem[], choice?: TwinCho
   } = acceptEdit(core.journal, pieces, {
     newId: core.around.newId,
     now: core.nowIso(),
-    gathering: gatheringOf(parts),
+    gathering: gatheringOf(parts, [
+      ...items.map(({ id }): BesideChange => [itemKey(id), { as: 'accepted' }]),
+      ...seen.map(({ id }): BesideChange => [itemKey(id), { as: 'seen' }]),
+    ]),
     books,
     meetings,
   });
@@ -255,12 +248,15 @@ function putBack(parts: BenchParts, items: readonly BenchItem[]): Planned {
     return [itemKey(id), Object.keys(rest).length > 0 ? rest : undefined];
   });
   const does = `Put back ${saidOf(items)}`;
-  const edit = entries.length > 0 ? { ...removeEntries(core.journal, entries), does } : undefined;
+  const changes = [
+    ...(entries.length > 0 ? removeEntries(core.journal, entries).changes : []),
+    ...recordChanges(parts, patch),
+  ];
   return {
     ok: true,
     does,
     patch,
-    ...(edit ? { edit } : {}),
+    ...(changes.length > 0 ? { edit: { does, changes } } : {}),
     ...(items[0] ? { touched: items[0].id } : {}),
   };
 }

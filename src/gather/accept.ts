@@ -1,6 +1,6 @@
 /** Accepted pieces as one edit of the journal: entries, the headings and readings they bring, and the record of the gathering. */
 import type { Edit } from '../journal/edits';
-import type { Entry, EntryId, Gathering, Journal } from '../journal/records';
+import type { Entry, EntryId, GatheredFile, Gathering, Journal } from '../journal/records';
 import { withoutDoubles } from '../journal/ties';
 import { proposeLevel } from '../language/levels';
 import { keepBook, keepMeeting } from './accept-books';
@@ -71,9 +71,7 @@ export function acceptEdit(
   for (const book of options.books ?? []) keepBook(book, rows, headings, options);
   for (const meeting of options.meetings ?? []) keepMeeting(meeting, rows, options);
   for (const heading of headings.made()) rows.put('headings', heading);
-  const nothing = rows.size === 0;
-  const gathering = recordOf(journal, options.gathering, nothing);
-  if (gathering) rows.put('gatherings', gathering);
+  if (rows.size > 0) rows.put('gatherings', joinedRecord(journal, options.gathering));
   return {
     edit: { does: does(entries.length, rows, options), changes: rows.changes() },
     entries,
@@ -103,7 +101,8 @@ function keep(
   }
   const exact = held.has(key) || (piece.twinOf?.entry !== undefined && piece.twinOf.likeness === 1);
   const altered = piece.twinOf?.entry !== undefined && sameOrigin(piece, rows);
-  if (!both && key !== 0 && (exact || altered)) return undefined;
+  const letGo = piece.twinOf !== undefined && piece.known;
+  if (!both && key !== 0 && (exact || altered || letGo)) return undefined;
   const entry = entryOf(piece, headings, options);
   rows.put('entries', entry);
   rememberTwin(entry, key);
@@ -161,16 +160,17 @@ function entryOf(
   return entry;
 }
 
-/** The record, joined with what the journal has of it; none where nothing is kept and every file is known. */
-function recordOf(journal: Journal, gathering: Gathering, nothing: boolean): Gathering | undefined {
+/** The record, joined with what the journal has of it: files it has and others, each as it is told now. */
+export function joinedRecord(journal: Journal, gathering: Gathering): Gathering {
   const held = journal.tables.gatherings.get(gathering.id);
-  if (nothing) return undefined;
   if (!held) return gathering;
-  const files = [...held.files];
-  for (const file of gathering.files) {
-    if (!files.some(({ path, digest }) => path === file.path && digest === file.digest))
-      files.push(file);
-  }
+  const key = ({ path, digest }: GatheredFile): string => `${digest} ${path}`;
+  const now = new Map(gathering.files.map((file) => [key(file), file]));
+  const had = new Set(held.files.map(key));
+  const files = [
+    ...held.files.map((file) => now.get(key(file)) ?? file),
+    ...gathering.files.filter((file) => !had.has(key(file))),
+  ];
   return { ...held, files };
 }
 

@@ -1,21 +1,20 @@
 /** The whole of gathering once files are read: their blocks and the journal to sorted, tied pieces with their twins. */
-import type { CircleId, EntryId, EntryKind, GatheringId, Journal } from '../journal/records';
+import type { CircleId, EntryKind, GatheringId, Journal } from '../journal/records';
 import { fold } from '../language/tokens';
 import { learnBooks } from './books-listed';
+import { findTwins } from './find-twins';
 import type { Block, BookFound, Gathered, MeetingFound } from './block';
 import { dateOfPiece } from './dates';
 import { kindOf } from './kinds';
 import { isHouseholdList, kindPoints, settleKind } from '../language/kinds';
 import { KnownNames } from './known-names';
-import { CERTAINTIES } from '../language/certainty';
-import { sayPlace, type GatherPiece, type PieceTie, type TwinFound } from './piece';
+import type { GatherPiece, PieceTie } from './piece';
 import { piecesOf } from './pieces';
 import type { RawPiece } from './raw-piece';
 import { piecesOfJournal } from './pieces-of-journal';
 import { Senses } from './senses';
 import { tieCalled, tiesOf } from './ties';
 import { proposeTitles } from './titles-proposed';
-import { TwinFinder } from './twins';
 import { plainOf } from './plain';
 
 export interface FileGathered {
@@ -294,82 +293,4 @@ function pieceOfMeeting(
     written: meeting.on,
     source: { path: file.path, place: meeting.place },
   };
-}
-
-/** The same words are of the same kind: as the journal has them, or as the surer of two pieces has. */
-function takeKind(
-  piece: GatherPiece,
-  { entry, piece: earlier }: TwinFound,
-  journal: Journal,
-  byId: ReadonlyMap<string, GatherPiece>,
-): void {
-  const kept = entry && journal.tables.entries.get(entry);
-  const other = earlier === undefined ? undefined : byId.get(earlier);
-  if (kept) Object.assign(piece, { kind: kept.kind, certainty: 'sure' });
-  else if (other && CERTAINTIES.indexOf(other.certainty) > CERTAINTIES.indexOf(piece.certainty))
-    Object.assign(piece, { kind: other.kind, certainty: other.certainty });
-  else if (other && other.kind !== piece.kind && other.certainty !== piece.certainty)
-    Object.assign(other, { kind: piece.kind, certainty: piece.certainty });
-}
-
-const ENTRIES_A_SLICE = 20;
-
-/** A picture is known again by its bytes; what is written under it may have changed. */
-function samePicture(
-  piece: GatherPiece,
-  digest: string,
-  pictures: Map<string, Pick<TwinFound, 'entry' | 'piece'>>,
-): TwinFound | undefined {
-  const held = pictures.get(digest);
-  if (!held) pictures.set(digest, { piece: piece.id });
-  return held && { ...held, differences: { here: [], there: [] }, likeness: 1 };
-}
-
-/** Twins by words; and pieces of a file whose bytes came before, by their place, so that altered entries are known again. */
-function* findTwins(journal: Journal, pieces: GatherPiece[]): Generator<{ path?: string }, void> {
-  if (pieces.length === 0) return;
-  const finder = new TwinFinder();
-  let done = 0;
-  for (const piece of pieces) {
-    if (!piece.picture) finder.addPiece(piece.id, piece.text);
-    if (++done % BLOCKS_A_SLICE === 0) yield {};
-  }
-  const digests = new Map<string, string>();
-  for (const { id, files } of journal.tables.gatherings.values()) {
-    for (const { path, digest } of files) digests.set(`${id} ${path}`, digest.slice(0, 16));
-  }
-  const cameFrom = new Map<string, EntryId[]>();
-  const pictures = new Map<string, Pick<TwinFound, 'entry' | 'piece'>>();
-  for (const entry of journal.tables.entries.values()) {
-    if (entry.picture) pictures.set(entry.picture.digest, { entry: entry.id });
-    else finder.seeEntry(entry);
-    const { gathering, file, place } = entry.source ?? {};
-    const digest =
-      gathering && file !== undefined ? digests.get(`${gathering} ${file}`) : undefined;
-    if (digest)
-      cameFrom.set(`${digest} ${place}`, [...(cameFrom.get(`${digest} ${place}`) ?? []), entry.id]);
-    if (++done % ENTRIES_A_SLICE === 0) yield {};
-  }
-  const claimed = new Set<EntryId>();
-  const byId = new Map(pieces.map((piece) => [piece.id, piece]));
-  for (const piece of pieces) {
-    const twin = piece.picture
-      ? samePicture(piece, piece.picture.digest, pictures)
-      : finder.twinOf(piece.id);
-    if (!twin) continue;
-    piece.twinOf = twin;
-    if (twin.entry && !twin.part) claimed.add(twin.entry);
-    if (twin.likeness === 1) takeKind(piece, twin, journal, byId);
-  }
-  if (cameFrom.size === 0) return;
-  for (const piece of pieces) {
-    if (piece.twinOf?.entry && !piece.twinOf.part) continue;
-    const key = `${piece.id.split('-')[0] ?? ''} ${sayPlace(piece.source.place)}`;
-    const [own, ...others] = (cameFrom.get(key) ?? []).filter((id) => !claimed.has(id));
-    const entry = own && journal.tables.entries.get(own);
-    // Of several entries from one place it cannot be told which was altered.
-    if (!entry || others.length > 0) continue;
-    claimed.add(entry.id);
-    piece.twinOf = { entry: entry.id, ...finder.compare(piece.text, entry.text) };
-  }
 }

@@ -70,6 +70,8 @@ export interface GatherPiece {
   twinOf?: TwinFound;
   /** Set by the reader; without it an exact twin is not kept again and a near one waits. */
   choice?: TwinChoice;
+  /** When the same bytes were gathered before, the reader let it go for what says nearly the same. */
+  known?: true;
   source: {
     path: string;
     place: BlockPlace;

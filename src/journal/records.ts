@@ -363,7 +363,16 @@ export interface Gathering {
   id: GatheringId;
   on: string;
   name?: string;
-  files: { path: string; digest: string; status: 'read' | 'unreadable'; reason?: string }[];
+  files: GatheredFile[];
+}
+
+export interface GatheredFile {
+  path: string;
+  digest: string;
+  status: 'read' | 'unreadable';
+  reason?: string;
+  /** Places of pieces that the reader let go for what says nearly the same: they are not asked about again. */
+  known?: string[];
 }
 
 /** A ciphertext envelope standing in place of the records it holds. */

@@ -17,6 +17,7 @@ import {
   type Focus,
   type FocusStrand,
   type FreeDays,
+  type GatheredFile,
   type Gathering,
   type Guide,
   type GuideItem,
@@ -410,11 +411,12 @@ const GATHERING = shape<Gathering>({
   files: must(
     list(
       record(
-        shape<Gathering['files'][number]>({
+        shape<GatheredFile>({
           path: must(text),
           digest: must(text),
           status: must(oneOf('read', 'unreadable')),
           reason: may(text),
+          known: may(list(text)),
         }),
       ),
     ),

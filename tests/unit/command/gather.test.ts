@@ -1,3 +1,4 @@
+import { createHash } from 'node:crypto';
 import { mkdirSync, mkdtempSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -75,6 +76,32 @@ describe('gather on the command line', () => {
     expect(answer.kept).toBe(0);
     expect(answer.pieces.every(({ twinOf }) => twinOf?.entry !== undefined)).toBe(true);
     expect(readFileSync(journal, 'utf8')).toBe(before);
+  });
+
+  test('what was let go for what says nearly the same is not kept either, also with all', async () => {
+    await gather('--accept', 'sure');
+    const nearly = 'The bank is where all of us live, and there is no other place.';
+    write('notes/one.txt', `${nearly}\n`);
+    await gather('--accept', 'all');
+    write('notes/two.txt', `${nearly.replace('no other', 'never another')}\n`);
+    const before = held();
+    const near = (await gather('--accept', 'likely', '--dry-run')).answer.pieces.find(
+      ({ source }) => source.path === 'notes/two.txt',
+    );
+    expect(near).toMatchObject({ accepted: false });
+    expect(near?.twinOf?.entry).toBeDefined();
+    // As the bench writes it down.
+    const file = JSON.parse(readFileSync(journal, 'utf8')) as {
+      gatherings: { id: string; on: string; files: object[] }[];
+    };
+    const digest = createHash('sha256')
+      .update(readFileSync(join(folder, 'notes/two.txt')))
+      .digest('hex');
+    const known = { path: 'two.txt', digest, status: 'read', known: ['line 1'] };
+    file.gatherings.push({ id: 'g-two', on: '2026-01-01T00:00:00.000Z', files: [known] });
+    writeFileSync(journal, JSON.stringify(file));
+    await gather('--accept', 'all');
+    expect(held()).toBe(before);
   });
 
   test('without a word on it only the sure ones are kept, and with likely more', async () => {

@@ -349,6 +349,77 @@ describe('twins at the bench', () => {
     expect(entriesOf(desk)).toHaveLength(4);
   });
 
+  const again = async (desk: DeskOver, text: string): Promise<BenchView> => {
+    await must(desk.gathering.step({ do: 'put-away' }));
+    await must(desk.gathering.gather([handed('old/a.txt', text)]));
+    return desk.gathering.bench(ALL);
+  };
+
+  for (const choice of ['keep-ours', 'take-wording', 'keep-both'] as const) {
+    test(`the same folder again does not ask again what was answered: ${choice}`, async () => {
+      const text = `${QUOTE}\n${NEARLY}`;
+      const { desk } = await bench([['old/a.txt', text]]);
+      const [first, second] = await left(desk);
+      await must(desk.gathering.step({ do: 'accept', ids: [first!.id] }));
+      await must(desk.gathering.step({ do: 'accept', ids: [second!.id], choice }));
+      const kept = entriesOf(desk);
+      const view = await again(desk, text);
+      expect(view.counts).toMatchObject({ found: 2, seen: 2, left: 0 });
+      expect(view.files?.[0]?.before).toBe('whole');
+      expect(entriesOf(desk)).toEqual(kept);
+    });
+  }
+
+  test('of two pieces of one gathering the one let go is not asked about again, whichever came first', async () => {
+    const text = `${QUOTE}\n${NEARLY}`;
+    const { desk } = await bench([['old/a.txt', text]]);
+    const [first, second] = await left(desk);
+    await must(desk.gathering.step({ do: 'accept', ids: [second!.id], choice: 'keep-ours' }));
+    await must(desk.gathering.step({ do: 'accept', ids: [first!.id] }));
+    expect((await again(desk, text)).counts).toMatchObject({ found: 2, seen: 2, left: 0 });
+  });
+
+  test('where nothing else was kept, what was let go is remembered all the same, until that is undone', async () => {
+    const { desk } = await bench([['old/a.txt', QUOTE]]);
+    await must(desk.gathering.step({ do: 'accept', ids: [await idAt(desk, 0)] }));
+    await must(desk.gathering.step({ do: 'put-away' }));
+    const other = (): Promise<unknown> => must(desk.gathering.gather([handed('b.txt', NEARLY)]));
+    await other();
+    const near = await idAt(desk, 0);
+    await must(desk.gathering.step({ do: 'accept', ids: [near], choice: 'keep-ours' }));
+    expect(desk.engine.journal.tables.gatherings.size).toBe(2);
+    await must(desk.undo());
+    expect(desk.engine.journal.tables.gatherings.size).toBe(1);
+    expect((await desk.gathering.bench(ALL)).counts).toMatchObject({ seen: 0, left: 1 });
+    await must(desk.redo());
+    await must(desk.gathering.step({ do: 'put-away' }));
+    await other();
+    expect((await desk.gathering.bench(ALL)).counts).toMatchObject({ seen: 1, left: 0 });
+    // It can be kept all the same.
+    await must(desk.gathering.step({ do: 'accept', ids: [near], choice: 'keep-both' }));
+    expect(entriesOf(desk)).toEqual([QUOTE, NEARLY]);
+  });
+
+  test('put back, or without the entry it was let go for, a piece is asked about again', async () => {
+    const { desk } = await bench([['old/a.txt', `${QUOTE}\n${NEARLY}`]]);
+    const [first, second] = await left(desk);
+    await must(desk.gathering.step({ do: 'accept', ids: [first!.id] }));
+    await must(desk.gathering.step({ do: 'accept', ids: [second!.id], choice: 'keep-ours' }));
+    const [record] = desk.engine.journal.tables.gatherings.values();
+    expect(record?.files).toMatchObject([{ path: 'old/a.txt', known: ['line 2'] }]);
+    await must(desk.gathering.step({ do: 'put-back', ids: [second!.id] }));
+    const [after] = desk.engine.journal.tables.gatherings.values();
+    expect(after?.files[0]).not.toHaveProperty('known');
+    await must(desk.gathering.step({ do: 'accept', ids: [second!.id], choice: 'keep-ours' }));
+    const [entry] = desk.engine.journal.tables.entries.values();
+    await must(desk.removeEntries([entry!.id]));
+    const view = await again(desk, `${QUOTE}\n${NEARLY}`);
+    expect(view.counts).toMatchObject({ seen: 1, left: 1 });
+    // It was let go for the first piece, and is asked about once that is not to be kept either.
+    await must(desk.gathering.step({ do: 'skip', ids: [first!.id] }));
+    expect((await left(desk)).map(({ text: words }) => words)).toEqual([NEARLY]);
+  });
+
   test('the same file twice in one gathering is shown once', async () => {
     const { desk } = await bench([
       ['old/a.txt', NOTES],
