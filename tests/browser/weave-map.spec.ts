@@ -63,6 +63,59 @@ test('a map is opened three steps out and stepped back to where it began', async
   await expect.poll(() => names(page)).toEqual(begun);
 });
 
+test('what is chosen by shift and arrows is tied to a heading, made a theme of, and put in a guide', async ({
+  page,
+}) => {
+  await openAround(page, 'Courage');
+  await list(page).locator('.name').first().click();
+  await map(page).focus();
+  await page.keyboard.press('Shift+ArrowRight');
+  await expect(chosen(page)).toContainText('2 chosen');
+  await chosen(page).getByRole('button', { name: 'Make a theme of this' }).click();
+  await chosen(page).getByLabel('Name of the theme').fill('Found on the map');
+  await page.keyboard.press('Enter');
+  await expect(page.getByText(/Found on the map/).first()).toBeAttached();
+  await chosen(page).getByRole('button', { name: 'Tie to' }).click();
+  await page.getByRole('combobox', { name: 'Tie them to' }).fill('Growing up');
+  await page
+    .getByRole('listbox', { name: 'Tie them to' })
+    .getByRole('option', { name: 'Growing up' })
+    .first()
+    .click();
+  await expect(page.getByText(/^Tie \d+ entries to|^Tie an? \w+/).first()).toBeAttached();
+  await chosen(page).getByRole('button', { name: 'Put in a guide' }).click();
+  await expect(page.getByText(/put by for a guide/).first()).toBeAttached();
+});
+
+test('a line drawn round a part of the whole journal chooses what lies in it', async ({ page }) => {
+  await openMap(page);
+  const box = (await map(page).boundingBox())!;
+  const at = (x: number, y: number): [number, number] => [
+    box.x + box.width * x,
+    box.y + box.height * y,
+  ];
+  // The dots are laid once the map is shown.
+  await expect(map(page).locator('canvas.sigma-dots')).toBeAttached({ timeout: 60_000 });
+  await page.getByRole('button', { name: 'Draw round' }).click();
+  await page.mouse.move(...at(0.05, 0.05));
+  await page.mouse.down();
+  for (const [x, y] of [
+    [0.95, 0.05],
+    [0.95, 0.95],
+    [0.05, 0.95],
+    [0.05, 0.06],
+  ] as const) {
+    await page.mouse.move(...at(x, y), { steps: 3 });
+  }
+  await page.mouse.up();
+  await expect(chosen(page)).toContainText(/\d chosen/);
+  const said = (await chosen(page).textContent()) ?? '';
+  const many = Number(/([\d,]+) chosen/.exec(said)![1]!.replace(',', ''));
+  expect(many).toBeGreaterThan(100);
+  await chosen(page).getByRole('button', { name: 'Put in a guide' }).click();
+  await expect(page.getByText(/^\d+ entries put by for a guide/).first()).toBeAttached();
+});
+
 test('a search lights up on the map of the whole journal, and its time and roles can be narrowed', async ({
   page,
 }) => {

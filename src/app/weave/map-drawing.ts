@@ -2,15 +2,13 @@
 import { UndirectedGraph } from 'graphology';
 import Sigma from 'sigma';
 import { EdgeRectangleProgram } from 'sigma/rendering';
-import { lookOf } from './cloth-lay';
 import { DotLayer } from './dot-layer';
 import { glyphAtlas } from './glyph-atlas';
 import { glyphProgram } from './glyph-program';
-import { LabelRoom } from './label-room';
+import { drawHover, drawLabels, drawRegions, palette, type Marks, type View } from './map-words';
 import {
   boxOf,
   colourOf,
-  tokenColour,
   widthOf,
   type Box,
   type Corner,
@@ -33,15 +31,6 @@ export interface MapEvents {
   ) => void;
 }
 
-/** How nodes look just now; what is not named looks plain. */
-export interface Marks {
-  chosen: ReadonlySet<string>;
-  /** Where something is lit, all else is dimmed. */
-  lit?: ReadonlySet<string>;
-  focus?: string;
-  pinned: ReadonlySet<string>;
-}
-
 /** Whether this browser draws by WebGL at all. */
 export function drawsMaps(): boolean {
   try {
@@ -56,23 +45,23 @@ export function drawsMaps(): boolean {
 const REST_MS = 140;
 /** From this many pixels a unit on, glyphs have their full size. */
 const FULL_UNIT = 2.8;
-/** Labels drawn at once. */
-const MOST_LABELS = 140;
 
 export class MapDrawing {
   readonly sigma: Sigma;
-  readonly #graph = new UndirectedGraph();
+  #graph = new UndirectedGraph();
   #scene: Scene = { nodes: [], links: [], regions: [] };
   #marks: Marks = { chosen: new Set(), pinned: new Set() };
   #dots: DotLayer | undefined;
+  /** By what the dots were marked last. */
+  #dotState: ((dot: number) => number) | undefined;
   #regions: CanvasRenderingContext2D;
   #dashes: CanvasRenderingContext2D;
   #labels: CanvasRenderingContext2D;
   /** Nodes in the order in which they get their labels. */
   #order: SceneNode[] = [];
   #nearNodes: readonly SceneNode[] = [];
-  /** Where names of regions stand, so that labels keep clear of them. */
-  #named: [x: number, y: number, wide: number][] = [];
+  /** Ends of the ties that are only proposed. */
+  #proposed: [Corner, Corner][] = [];
   /** Pixels of a unit when all is shown. */
   #base = 0;
   #rest: ReturnType<typeof setTimeout> | undefined;
@@ -99,7 +88,8 @@ export class MapDrawing {
       minCameraRatio: 0.002,
       maxCameraRatio: 2.5,
       enableCameraRotation: false,
-      defaultDrawNodeHover: (context, data) => this.#hover(context, data),
+      defaultDrawNodeHover: (context, data) =>
+        drawHover(context, data, this.sigma.getDimensions().width, this.#colours),
       nodeReducer: (key, data) => this.#node(key, data),
       edgeReducer: (_, data) => this.#edge(data),
     });
@@ -115,31 +105,22 @@ export class MapDrawing {
   show(scene: Scene, hold: boolean): void {
     this.#scene = scene;
     this.#colours = palette();
-    const graph = this.#graph;
-    graph.clear();
-    for (const node of scene.nodes) graph.mergeNode(node.key, attributesOf(node));
-    for (const { from, to, weight, proposed, faint } of scene.links) {
-      if (proposed || !graph.hasNode(from) || !graph.hasNode(to) || graph.hasEdge(from, to))
-        continue;
-      graph.addEdge(from, to, {
-        size: widthOf(weight),
-        color: faint ? this.#colours.faint : this.#colours.line,
-        from,
-        to,
-      });
-    }
     const box = boxOf(scene);
     // The plane keeps its measure while what is on it stays within what was drawn before.
     const same = hold && this.#drawn !== undefined && within(box, this.#drawn);
     if (!same) this.#drawn = box;
     const { left, right, top, bottom } = this.#drawn ?? box;
     this.#order = ordered(scene.nodes);
+    this.#proposed = proposedOf(scene);
     this.#nearNodes = [];
     const bounds = {
       x: [left, right] as [number, number],
       y: [-bottom, -top] as [number, number],
     };
     this.sigma.setCustomBBox(bounds);
+    // A whole graph at once: put into one that is drawn, each node would be told of by itself.
+    this.#graph = graphOf(scene, this.#colours);
+    this.#dotState = undefined;
     if (scene.dots) {
       this.#dots ??= DotLayer.over(this.sigma, {
         ink: this.#colours.ink,
@@ -149,7 +130,7 @@ export class MapDrawing {
       this.#dots?.set(scene.dots, (region) => colours[region] ?? this.#colours.ink, bounds);
     } else this.#dots?.clear();
     if (!same) this.sigma.getCamera().setState({ x: 0.5, y: 0.5, angle: 0, ratio: 1 });
-    this.sigma.refresh();
+    this.sigma.setGraph(this.#graph);
   }
 
   /** Puts further nodes on, or takes those off that `show` did not bring: entries that come near. */
@@ -160,17 +141,42 @@ export class MapDrawing {
       if (!own.has(key) && !keys.has(key)) this.#graph.dropNode(key);
     }
     for (const node of nodes) {
-      if (!own.has(node.key)) this.#graph.mergeNode(node.key, attributesOf(node));
+      if (!own.has(node.key))
+        this.#graph.mergeNode(node.key, attributesOf(node, colourOf(node.strand)));
     }
     this.#nearNodes = nodes;
-    this.#dots?.mark(hidden);
+    this.#markDots(hidden);
     this.sigma.refresh();
   }
 
+  /** Sets how nodes look, and dots where `dotState` is given; where only some looks change, only those nodes are asked again. */
   mark(marks: Marks, dotState?: (dot: number) => number): void {
+    const before = this.#marks;
     this.#marks = marks;
-    if (dotState) this.#dots?.mark(dotState);
-    this.sigma.refresh({ skipIndexation: true });
+    if (dotState) this.#markDots(dotState);
+    if (before.lit !== marks.lit) {
+      this.sigma.refresh({ skipIndexation: true });
+      return;
+    }
+    const changed = new Set<string>();
+    for (const key of before.chosen) if (!marks.chosen.has(key)) changed.add(key);
+    for (const key of marks.chosen) if (!before.chosen.has(key)) changed.add(key);
+    const looked = [before.focus, marks.focus].filter((key) => key !== undefined);
+    for (const key of looked) changed.add(key);
+    const graph = this.#graph;
+    this.sigma.refresh({
+      partialGraph: {
+        nodes: [...changed].filter((key) => graph.hasNode(key)),
+        edges: looked.flatMap((key) => (graph.hasNode(key) ? graph.edges(key) : [])),
+      },
+      skipIndexation: true,
+    });
+  }
+
+  #markDots(state: (dot: number) => number): void {
+    if (state === this.#dotState) return;
+    this.#dotState = state;
+    this.#dots?.mark(state);
   }
 
   /** Lines from one node to others, drawn until the next: what hangs on what is looked at. */
@@ -255,73 +261,6 @@ export class MapDrawing {
     return lit ? { ...data, color: this.#colours.faint } : data;
   }
 
-  /** Under the pointer: a ring round the node and its words whole, over everything else. */
-  #hover(
-    context: CanvasRenderingContext2D,
-    data: { x: number; y: number; size: number; label?: string | null | undefined },
-  ): void {
-    const half = data.size + 4;
-    context.lineWidth = 2;
-    context.strokeStyle = this.#colours.act;
-    context.strokeRect(data.x - half, data.y - half, half * 2, half * 2);
-    if (!data.label) return;
-    context.font = fontOf(true);
-    context.textAlign = 'left';
-    const said = fitted(context, data.label, 420);
-    const wide = context.measureText(said).width;
-    const { width } = this.sigma.getDimensions();
-    const right = data.x + half + 6;
-    const x = right + wide > width ? Math.max(4, data.x - half - 6 - wide) : right;
-    context.fillStyle = this.#colours.ground;
-    context.fillRect(x - 4, data.y - 12, wide + 8, 24);
-    context.fillStyle = this.#colours.act;
-    context.fillText(said, x, data.y + 5);
-  }
-
-  /** Labels where there is room, the weightiest first; what is looked at, chosen or lit always has its own. */
-  #drawLabels(context: CanvasRenderingContext2D): void {
-    const { chosen, lit, focus, pinned } = this.#marks;
-    const { width, height } = this.sigma.getDimensions();
-    const taken = new LabelRoom(width, height);
-    for (const [x, y, wide] of this.#named) taken.take(x, y, wide, 18, true);
-    const grown = this.#grown(this.sigma.getCamera().ratio);
-    const stands = ({ key }: SceneNode): boolean =>
-      key === focus || chosen.has(key) || (lit?.has(key) ?? false);
-    const draw = (node: SceneNode, force: boolean): void => {
-      const at = this.sigma.graphToViewport({ x: node.x, y: -node.y });
-      if (at.x < -40 || at.y < -10 || at.x > width + 40 || at.y > height + 10) return;
-      context.font = fontOf(node.first ?? false);
-      const kept = pinned.has(node.key) ? ' ▪' : '';
-      const said = `${fitted(context, node.label, node.first ? 230 : 170)}${kept}`;
-      const wide = context.measureText(said).width;
-      const size = node.size * grown;
-      const left = node.side === 'left';
-      const right = at.x + size + 6;
-      const x = left || right + wide > width ? at.x - size - 6 - wide : right;
-      if (!taken.take(x, at.y - 9, wide, 18, force)) return;
-      context.lineWidth = 4;
-      context.strokeStyle = this.#colours.ground;
-      context.strokeText(said, x, at.y + 5);
-      context.fillStyle = force && !lit ? this.#colours.act : this.#colours.ink;
-      context.fillText(said, x, at.y + 5);
-    };
-    context.lineJoin = 'round';
-    context.textAlign = 'left';
-    const all = [...this.#order, ...this.#nearNodes];
-    let forced = 0;
-    for (const node of all) {
-      if (stands(node) && forced < MOST_LABELS) {
-        draw(node, true);
-        forced += 1;
-      }
-    }
-    if (lit) return;
-    for (const node of all) {
-      if (taken.count >= MOST_LABELS) break;
-      if (!stands(node)) draw(node, false);
-    }
-  }
-
   /** Glyphs of a whole journal grow as one comes near, up to their full size, so that from afar they do not cover each other. */
   #grown(ratio: number): number {
     if (!this.#scene.dots || this.#base === 0) return 1;
@@ -337,10 +276,25 @@ export class MapDrawing {
     this.#dots?.draw(this.sigma);
     this.#fit(this.#regions);
     this.#fit(this.#dashes);
-    this.#drawRegions(this.#regions);
+    const named = drawRegions(
+      this.#regions,
+      this.#scene.regions,
+      this.#view(),
+      this.#colours.ground,
+    );
     this.#drawDashes(this.#dashes);
     this.#fit(this.#labels);
-    this.#drawLabels(this.#labels);
+    const nodes = [...this.#order, ...this.#nearNodes];
+    drawLabels(this.#labels, nodes, this.#view(), this.#marks, this.#colours, named);
+  }
+
+  #view(): View {
+    return {
+      ...this.sigma.getDimensions(),
+      unit: this.unit(),
+      grown: this.#grown(this.sigma.getCamera().ratio),
+      at: (x, y) => this.sigma.graphToViewport({ x, y: -y }),
+    };
   }
 
   #fit(context: CanvasRenderingContext2D): void {
@@ -358,47 +312,7 @@ export class MapDrawing {
     context.clearRect(0, 0, width, height);
   }
 
-  #drawRegions(context: CanvasRenderingContext2D): void {
-    const unit = this.unit();
-    this.#named = [];
-    const { width, height } = this.sigma.getDimensions();
-    const room = new LabelRoom(width, height);
-    // In the order of dyes and sizes: where names would meet, that of the lesser strand waits until one comes nearer.
-    for (const { name, x, y, radius, strand } of this.#scene.regions) {
-      const at = this.sigma.graphToViewport({ x, y: -y });
-      const far = radius * unit;
-      if (at.x + far < 0 || at.x - far > width || at.y + far < 0 || at.y - far > height) continue;
-      const look = lookOf(strand);
-      context.strokeStyle = tokenColour(look.thread);
-      context.lineWidth = 1.4;
-      context.setLineDash(look.double ? [] : look.dash.split(' ').filter(Boolean).map(Number));
-      for (const inset of look.double ? [0, 4] : [0]) {
-        context.beginPath();
-        context.arc(at.x, at.y, Math.max(1, far - inset), 0, 2 * Math.PI);
-        context.stroke();
-      }
-      context.setLineDash([]);
-      if (far < 26) continue;
-      context.font = 'italic 400 17px "Alegreya Variable", Alegreya, Georgia, serif';
-      context.textAlign = 'center';
-      context.lineJoin = 'round';
-      context.lineWidth = 5;
-      context.strokeStyle = this.#colours.ground;
-      // Over the region while that is in view, else at the top of the screen.
-      const top = Math.max(20, at.y - far + 5);
-      const said = fitted(context, name, Math.max(90, far * 1.8));
-      const middle = Math.max(90, Math.min(width - 90, at.x));
-      const wide = context.measureText(said).width;
-      if (!room.take(middle - wide / 2, top - 14, wide, 18)) continue;
-      this.#named.push([middle - wide / 2, top - 14, wide]);
-      context.strokeText(said, middle, top);
-      context.fillStyle = tokenColour(look.word);
-      context.fillText(said, middle, top);
-    }
-  }
-
   #drawDashes(context: CanvasRenderingContext2D): void {
-    const place = new Map(this.#scene.nodes.map(({ key, x, y }) => [key, { x, y }]));
     const line = (from: Corner, to: Corner): void => {
       const a = this.sigma.graphToViewport({ x: from[0], y: -from[1] });
       const b = this.sigma.graphToViewport({ x: to[0], y: -to[1] });
@@ -410,10 +324,7 @@ export class MapDrawing {
     context.strokeStyle = this.#colours.ink2;
     context.lineWidth = 1.4;
     context.setLineDash([5, 4]);
-    for (const { from, to, proposed } of this.#scene.links) {
-      const [a, b] = [place.get(from), place.get(to)];
-      if (proposed && a && b) line([a.x, a.y], [b.x, b.y]);
-    }
+    for (const [from, to] of this.#proposed) line(from, to);
     context.setLineDash([]);
     context.lineWidth = 1.2;
     for (const { from, to } of this.lines) line(from, to);
@@ -468,9 +379,6 @@ export class MapDrawing {
   }
 }
 
-const fontOf = (heavy: boolean): string =>
-  `${heavy ? 500 : 400} ${heavy ? 16.5 : 15}px "Alegreya Variable", Alegreya, Georgia, serif`;
-
 const within = (inner: Box, outer: Box): boolean =>
   inner.left >= outer.left - 1 &&
   inner.right <= outer.right + 1 &&
@@ -480,32 +388,34 @@ const within = (inner: Box, outer: Box): boolean =>
 const ordered = (nodes: readonly SceneNode[]): SceneNode[] =>
   [...nodes].sort((a, b) => Number(b.first ?? false) - Number(a.first ?? false) || b.size - a.size);
 
-function attributesOf({ key: _, ...node }: SceneNode): Record<string, unknown> {
-  return {
-    ...node,
-    y: -node.y,
-    color: colourOf(node.strand),
-    type: 'glyph',
-  };
+function proposedOf({ nodes, links }: Scene): [Corner, Corner][] {
+  const place = new Map(nodes.map(({ key, x, y }): [string, Corner] => [key, [x, y]]));
+  return links.flatMap(({ from, to, proposed }): [Corner, Corner][] => {
+    const [a, b] = [place.get(from), place.get(to)];
+    return proposed && a && b ? [[a, b]] : [];
+  });
 }
 
-function palette(): Record<'ink' | 'ink2' | 'act' | 'dim' | 'faint' | 'line' | 'ground', string> {
-  return {
-    ink: tokenColour('--ink'),
-    ink2: tokenColour('--ink-2'),
-    act: tokenColour('--act-fill'),
-    dim: tokenColour('--rule'),
-    // Links that only hint: what they join is told in the list.
-    faint: tokenColour('--hair'),
-    line: tokenColour('--rule'),
-    ground: tokenColour('--ground'),
-  };
+function graphOf({ nodes, links }: Scene, colours: ReturnType<typeof palette>): UndirectedGraph {
+  const graph = new UndirectedGraph();
+  const threads = new Map<SceneNode['strand'], string>();
+  for (const node of nodes) {
+    let colour = threads.get(node.strand);
+    if (colour === undefined) threads.set(node.strand, (colour = colourOf(node.strand)));
+    graph.mergeNode(node.key, attributesOf(node, colour));
+  }
+  for (const { from, to, weight, proposed, faint } of links) {
+    if (proposed || !graph.hasNode(from) || !graph.hasNode(to) || graph.hasEdge(from, to)) continue;
+    graph.addEdge(from, to, {
+      size: widthOf(weight),
+      color: faint ? colours.faint : colours.line,
+      from,
+      to,
+    });
+  }
+  return graph;
 }
 
-/** As much of a text as fits a width. */
-function fitted(context: CanvasRenderingContext2D, text: string, wide: number): string {
-  if (context.measureText(text).width <= wide) return text;
-  let end = text.length;
-  while (end > 3 && context.measureText(`${text.slice(0, end)}…`).width > wide) end -= 1;
-  return `${text.slice(0, end).trimEnd()}…`;
+function attributesOf({ key: _, ...node }: SceneNode, color: string): Record<string, unknown> {
+  return { ...node, y: -node.y, color, type: 'glyph' };
 }

@@ -174,28 +174,33 @@ export class MapState {
   }
 
   /** Headings of the whole journal that are shown, with how many entries they have within what is asked for. */
-  get headings(): JournalMap['headings'] {
-    return this.whole ? shownHeadings(this.whole, this, this.within) : [];
-  }
+  headings = $derived.by((): JournalMap['headings'] =>
+    this.whole ? shownHeadings(this.whole, this, this.within) : [],
+  );
 
   /** Entries shown of the whole journal, by region. */
-  get counts(): number[] {
+  counts = $derived.by((): number[] => {
     const { whole } = this;
     return whole ? shownIn(whole, shownDots(whole, this, this.within)) : [];
-  }
+  });
 
-  /** What a dot is just now: hidden where its entry is drawn as a glyph or is filtered away, chosen, lit by a search, or plain. */
-  dotState(): (dot: number) => number {
-    const { whole, near, chosen, hits } = this;
+  /**
+   * What a dot is just now: hidden where its entry is drawn as a glyph or is filtered away, chosen, lit by a search, or plain. Another function
+   * whenever that changes, and only then.
+   */
+  dotState = $derived.by((): ((dot: number) => number) => {
+    const { whole, near, hits } = this;
     if (!whole) return () => DOT.plain;
     const lit = new Set(hits?.entries);
+    const close = new Set([...near.values()].map((entry) => entry.number));
+    const chosen = new Set(entryNumbers(this.chosen));
     const shown = shownDots(whole, this, this.within);
     return (dot) => {
-      if (near.has(`e:${dot}`) || !shown(dot)) return DOT.hidden;
-      if (chosen.has(`e:${dot}`)) return DOT.chosen;
+      if (close.has(dot) || !shown(dot)) return DOT.hidden;
+      if (chosen.has(dot)) return DOT.chosen;
       return lit.has(dot) ? DOT.lit : DOT.plain;
     };
-  }
+  });
 
   /** As one comes near, asks for the entries in view. */
   async comeNear(
@@ -224,7 +229,7 @@ export class MapState {
   }
 
   /** Keys of headings that a search lights up; on entries see `dotState`. */
-  get litKeys(): ReadonlySet<string> | undefined {
+  litKeys = $derived.by((): ReadonlySet<string> | undefined => {
     const { hits, whole } = this;
     if (!hits || !whole || !this.standing.whole) return undefined;
     const there = new Set(this.headings.map(({ id }) => id));
@@ -233,7 +238,7 @@ export class MapState {
       .filter((id) => there.has(id));
     const shown = shownDots(whole, this, this.within);
     return new Set<string>([...headings, ...hits.entries.filter(shown).map((at) => `e:${at}`)]);
-  }
+  });
 
   node(key: string | undefined): { key: string; x: number; y: number } | undefined {
     const found = this.scene?.nodes.find((node) => node.key === key);
@@ -302,7 +307,7 @@ export class MapState {
   /** Headings among what is chosen, by id, and the chosen entries; where headings alone are chosen, the entries that all of them hold. */
   async chosenEntries(): Promise<EntryId[]> {
     const { whole } = this;
-    const numbers = [...this.chosen].flatMap((key) => (key.startsWith('e:') ? +key.slice(2) : []));
+    const numbers = entryNumbers(this.chosen);
     const things = [...this.chosen].flatMap((key) =>
       key.startsWith('e:') ? [] : (this.thing(key) ?? []),
     );
@@ -325,3 +330,7 @@ export class MapState {
     return first.filter((id) => rest.every((list) => list.includes(id)));
   }
 }
+
+/** Numbers of the entries among keys of a whole map's nodes. */
+const entryNumbers = (keys: ReadonlySet<string>): number[] =>
+  [...keys].flatMap((key) => (key.startsWith('e:') ? +key.slice(2) : []));
