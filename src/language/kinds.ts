@@ -59,7 +59,9 @@ const OF_READING =
 const HOUSEHOLD =
   /\b(?:library card|dentist|buy|eggs|milk|bread|candles|stamps|biscuits|ring|phone|pay|renew|return the|£|\$|hall key|shopping|order \d)\b/iu;
 const FOR_MYSELF =
-  /^(?:remember|don’t forget|don't forget|ring|phone|buy|order|return|renew|ask (?:ruth|margaret|\p{Lu}\p{Ll}+) (?:about|for|to)|see also|compare with|cf\.?|look up|keep (?:it|this)|make (?:more|less) of|put down|check|good for|note that|write to|give back|return|borrow|must (?:ask|read|look|find|try)|check (?:which|if|whether|the))\b/iu;
+  /^(?:remember|don’t forget|don't forget|ring|phone|buy|order|return|renew|see also|compare with|cf\.?|look up|keep (?:it|this)|make (?:more|less) of|put down|check|good for|note that|write to|give back|return|borrow|must (?:ask|read|look|find|try)|check (?:which|if|whether|the))\b/iu;
+/** Somebody with a name, which a capital tells: "ask them to" is no note to oneself. */
+const ASK_SOMEBODY = /^[Aa]sk \p{Lu}\p{Ll}+ (?:about|for|to)\b/u;
 const TO_SOMEBODY =
   /^(?:tell|show|ask|give|lend|send|write|ring|remind|thank|bring) (?!Jane|God)(?:Mrs? |Dr )?\p{Lu}\p{Ll}+(?:’s|'s)?\b/u;
 const NO_ORDER =
@@ -85,6 +87,11 @@ const ORDER_WORDS =
   'visit|vote|walk|wash|watch|wave|wear|weave|weigh|whisper|wind|wipe|work|wrap|write';
 const ORDER = new RegExp(
   `^(?:then |now |first,? |next,? |and |\\d+[.)] )?(?:${ORDER_WORDS})\\b(?!’s|'s)`,
+  'iu',
+);
+/** An order to those who are taught, by whoever leads: "Ask them to draw the bank", "Have everyone write one line". */
+const HAVE_THEM = new RegExp(
+  `^(?:ask|tell|have|get|let|help) (?:them|everyone|everybody|each (?:child|pupil|pair|group|one)|one (?:child|of them)) (?:all )?(?:to )?(?:${ORDER_WORDS})\\b`,
   'iu',
 );
 /** Words spoken, and who spoke them: a passage of a story. */
@@ -242,7 +249,8 @@ export function isHouseholdList(text: string): boolean {
 }
 
 function workPoints(plain: string, body: string, points: KindPoints): void {
-  if (FOR_MYSELF.test(plain) || NO_ORDER.test(plain) || TO_SOMEBODY.test(plain)) {
+  const forMyself = FOR_MYSELF.test(plain) || ASK_SOMEBODY.test(plain);
+  if (forMyself || NO_ORDER.test(plain) || TO_SOMEBODY.test(plain)) {
     points.note += TO_SOMEBODY.test(plain) ? 1 : 2;
     return;
   }
@@ -273,6 +281,11 @@ function workPoints(plain: string, body: string, points: KindPoints): void {
     points.assignment += 1;
   const things = LISTS_THINGS.test(body);
   if (things) points.lesson += 1.2;
+  const told = HAVE_THEM.test(body);
+  if (told) {
+    points.lesson += opens ? 2 : 3;
+    points.note -= opens ? 0 : 1;
+  }
   const group = GROUP.test(body);
   const count = new Set((body.match(THINGS) ?? []).map((thing) => thing.toLowerCase())).size;
   const hand = ON_HAND.test(body) || count > 1;

@@ -69,3 +69,12 @@ describe('how sure the program says it is of a kind', () => {
     expect(labelled.filter(({ text }) => seen.has(text))).toEqual([]);
   });
 });
+
+test('what those who are taught are asked to do is a lesson idea, what a friend is asked is a note', () => {
+  const kind = (text: string): string => kindOf({ text, as: 'paragraph' }).kind;
+  expect(kind('Ask them to draw the bank in winter.')).toBe('lesson');
+  expect(kind('Get them to act the trial.')).toBe('lesson');
+  expect(kind('Have them draw the garden from memory.')).toBe('lesson');
+  expect(kind('Ask Ruth to bring the lamp.')).toBe('note');
+  expect(kind('They asked to draw the bank again.')).toBe('note');
+});
