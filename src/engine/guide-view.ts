@@ -57,7 +57,12 @@ function itemView(
     ...(item.cue ? { cue: item.cue } : {}),
     ...(item.ifTime ? { ifTime: true } : {}),
     ...(item.due ? { due: item.due } : {}),
-    cues: cuesOf(item, entry || undefined, entry ? citeOf(journal, entry) : undefined, undefined),
+    cues: cuesOf(
+      item,
+      entry || undefined,
+      entry ? citeOf(journal, entry) : undefined,
+      undefined,
+    ).map(({ lead, text }) => ({ lead, text: cueText(text) })),
     frame: isFrame(item),
     ties: entry ? tiesSaid(journal, entry.ties) : [],
     ...(use?.last ? { asked: `Asked of this circle ${askedSaid(use)}` } : {}),
@@ -80,6 +85,12 @@ function seriesSaid({ journal }: Core, guide: Guide): Pick<GuideView, 'series'> 
     },
   };
 }
+
+/** A cue as it is read on the screen: without marks, line by line, so that steps keep their numbers. */
+const cueText = (text: string): string =>
+  text.replace(/^(\s*\d+\.\s)?(.+)$/gm, (_, number: string | undefined, rest: string) => {
+    return (number ?? '') + plainText(rest);
+  });
 
 export function guideView(engine: Core, guide: Guide): GuideView {
   let after = 0;
