@@ -1,7 +1,7 @@
 /** How much room to write a handout gives, the same in every format. */
 
-/** Lines of writing space on one side of a leaf, shared between what is to be written. */
-const LEAF_LINES = 10;
+/** Lines of writing space on one side of a leaf, shared between what is to be written; Letter has room for no more. */
+const LEAF_LINES = 8;
 const FEWEST_LINES = 4;
 
 /** Lines for each of so many activities that want some. */

@@ -73,8 +73,8 @@ function numbered(steps: readonly string[] | undefined): string | undefined {
 
 /**
  * What of an item goes on the handout. Quotes, questions and assignments do. Of a lesson idea only a
- * grid to fill in or steps to follow: its text speaks to the leader, and the steps of an object
- * lesson would tell what is to be discovered. Notes and free items do not, but for copywork.
+ * grid to fill in: its text and its steps speak to the leader, and would tell what is to be
+ * discovered. Notes and free items do not, but for copywork.
  */
 export function givenOf(
   item: GuideItem,
@@ -121,9 +121,5 @@ function lesson(entry: Entry | undefined, text: string): Given | undefined {
   const hazards = entry?.cautions ?? [];
   const title = entry?.title?.trim() || 'To try';
   const { table } = splitTable(text);
-  if (table) return { as: 'activity', title, text: table, space: 'grid', hazards };
-  const steps = entry?.lesson?.object ? [] : (entry?.lesson?.steps ?? []);
-  if (steps.length === 0) return undefined;
-  const listed = steps.map((step, at) => `${at + 1}. ${step.trim().replace(/\n/g, '\n   ')}`);
-  return { as: 'activity', title, text: listed.join('\n'), space: 'none', hazards };
+  return table ? { as: 'activity', title, text: table, space: 'grid', hazards } : undefined;
 }

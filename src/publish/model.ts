@@ -49,7 +49,7 @@ export type Given =
       as: 'activity';
       title: string;
       text: string;
-      space: 'lines' | 'grid' | 'none';
+      space: 'lines' | 'grid';
       hazards: Hazard[];
     }
   | { as: 'until'; text: string };
@@ -132,7 +132,7 @@ export interface Passage {
 export interface Activity {
   title: string;
   text: string;
-  space: 'lines' | 'grid' | 'none';
+  space: 'lines' | 'grid';
 }
 
 /** What everybody may hold in their hands. It has no field for an answer, cue, follow-up, level, time or note, so none can be printed. */

@@ -118,6 +118,22 @@ test('a strand is planned from, kept with the guide, and the guide opened anew s
   await expect(from).toHaveCount(0);
 });
 
+test('the ruler tells the minutes in hand, and a narrow foot keeps the way to all keys', async ({
+  page,
+}) => {
+  await page.setViewportSize({ width: 1024, height: 768 });
+  await composed(page, 'home');
+  const counts = await page.locator('.guide input[aria-label="Minutes"]').all();
+  const planned = (await Promise.all(counts.map((one) => one.inputValue()))).map(Number);
+  const left = 60 - planned.reduce((sum, one) => sum + one, 0);
+  expect(left).toBeGreaterThan(0);
+  await expect(page.locator('.ruler')).toContainText(`${left} in hand`);
+  const keys = page.getByRole('contentinfo').getByText('all keys');
+  await expect(keys).toBeInViewport({ ratio: 1 });
+  await page.setViewportSize({ width: 720, height: 768 });
+  await expect(keys).toBeInViewport({ ratio: 1 });
+});
+
 test('what is set by hand stays when it is composed again', async ({ page }) => {
   await composed(page, 'home');
   const put = (name: string): Locator => page.getByRole('button', { name, exact: true });

@@ -239,13 +239,21 @@ describe('the handout', () => {
     expect(handout.until).toHaveLength(2);
   });
 
+  test('gives nobody the steps of a lesson idea, which may hold what is to be found out', () => {
+    const input = douglass();
+    const lesson = input.entries.get('e-first')!;
+    lesson.lesson = { steps: ['Warm the wax.', 'Ask why it runs. (It has melted.)'] };
+    const doc = guideDocument(input);
+    expect(toText(doc, { copy: 'leader' })).toContain('It has melted.');
+    expect(toText(doc, { copy: 'handout' })).not.toMatch(/Warm the wax|It has melted/);
+  });
+
   test('prints the cautions of the activities on it, and those only', () => {
     const input = douglass();
-    const lesson = input.entries.get('e-first');
+    const task = input.entries.get('e-ten');
     const question = input.entries.get('e-who');
-    if (!lesson || !question) throw new Error('the fixture has lost an entry');
-    lesson.lesson = { steps: ['Warm the wax.', 'Press the seal.'] };
-    lesson.cautions = ['heat'];
+    if (!task || !question) throw new Error('the fixture has lost an entry');
+    task.cautions = ['heat'];
     question.cautions = ['water'];
     const doc = guideDocument(input);
     expect(doc.cautions.map(({ hazard }) => hazard)).toEqual(['heat', 'water']);

@@ -22,7 +22,7 @@ describe('plain text', () => {
     const text = toText(guideDocument(douglass()), { copy: 'handout' });
     expect(text).toMatch(/1\. Who taught you[^]*4\. What will you teach/);
     expect(text).toContain('Douglass\n  What learning gave: ____');
-    expect(text.match(/^_{60}$/gm)).toHaveLength(10);
+    expect(text.match(/^_{60}$/gm)).toHaveLength(8);
   });
 });
 

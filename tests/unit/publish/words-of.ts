@@ -46,6 +46,7 @@ export function leaderWords(doc: GuideDocument): string {
       `${part.from} to ${part.to}`,
       ...part.items.flatMap(itemWords),
     ]),
+    doc.ending ? `${doc.ending.clock} ${doc.ending.text}` : '',
     ...(doc.spare.length > 0 ? ['Spare, if there is time', ...doc.spare.flatMap(itemWords)] : []),
     `Worth keeping from ${doc.evening ? 'tonight' : 'this meeting'}`,
     'Minutes by level',
