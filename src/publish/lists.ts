@@ -54,7 +54,8 @@ function booksReady(
 /**
  * Sentences on what to leave out, first things first, three at the most. Without an order from the
  * composer: what need not stay, from the last back, and the closing only when nothing else is left,
- * because it is the ending that is lost when time runs out.
+ * because it is the ending that is lost when time runs out. Nobody is late at the first item, and in
+ * the first part hardly: its items come after those of the others.
  */
 export function ifLate(parts: readonly DocPart[], late: readonly string[] | undefined): string[] {
   const closing = parts.at(-1)?.items ?? [];
@@ -65,7 +66,12 @@ export function ifLate(parts: readonly DocPart[], late: readonly string[] | unde
     : [...before.toReversed(), ...closing.toReversed()];
   // What is asked if time allows goes before anything else, the last of it first.
   const marked = placed.filter(({ ifTime }) => ifTime).toReversed();
-  const out = [...new Set([...marked, ...order])].filter(({ must }) => !must).slice(0, 3);
+  const opening = parts.find(({ items }) => items.length > 0)?.items ?? [];
+  const early = order.filter((one) => opening.includes(one));
+  const others = order.filter((one) => !opening.includes(one));
+  const out = [...new Set([...marked, ...others, ...early])]
+    .filter((one) => !one.must && one !== opening[0])
+    .slice(0, 3);
   if (out.length === 0) return [];
   const clocks = out.map(({ clock }) => clock).join(', then ');
   const minutes = out.map((item) => sayNumber(item.minutes));

@@ -100,6 +100,11 @@ describe('the model of a guide', () => {
     expect(guideDocument({ ...input, late: undefined }).ifLate).toEqual([
       'leave out 7.54, then 7.49, then 7.39: 18, five and ten minutes',
     ]);
+    const first = input.guide.parts[0]!.items.map(({ entry }) => entry!);
+    const late = [...first, ...(input.late ?? [])];
+    expect(guideDocument({ ...input, late }).ifLate).toEqual([
+      'leave out 8.22, then 7.31, then 7.06: eight, eight and five minutes',
+    ]);
     for (const part of input.guide.parts) for (const item of part.items) item.must = true;
     expect(guideDocument(input).ifLate).toEqual([]);
   });
