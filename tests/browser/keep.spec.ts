@@ -161,6 +161,6 @@ test('what is said to be kept survives the browser being killed, 30 times', asyn
     await expect.poll(() => entriesCounted(page)).toBe('30 entries');
     await context.close();
   } finally {
-    rmSync(folder, { recursive: true, force: true });
+    rmSync(folder, { recursive: true, force: true, maxRetries: 20, retryDelay: 100 });
   }
 });

@@ -3,8 +3,10 @@ import type { EntryRow, FindShown } from '../../engine/answers';
 import type { Desk, EntryView, HeadingView } from '../../engine/desk';
 import type { EntryId, EntryKind, HeadingId } from '../../journal/records';
 
-/** Rows asked for at a time; more are fetched as the list is scrolled. */
-const SLICE = 60;
+/** Rows asked for at a time, some screens full; more are fetched as the list is scrolled. */
+const SLICE = 30;
+/** A choice made by typing is read out in the pane once typing rests for so long, in ms. */
+const TYPING_RESTS = 150;
 
 export type Order = 'nearest' | 'written' | 'added' | 'place';
 export const ORDERS: Record<Order, string> = {
@@ -53,6 +55,7 @@ export class FindState {
   #again = false;
   /** What the reader typed last; while it stands its last word may still be begun only, whoever asks. */
   #typed = '';
+  #typedAt = -Infinity;
 
   constructor(readonly desk: Desk) {}
 
@@ -86,7 +89,7 @@ export class FindState {
 
   /** Asks anew; `keep` leaves the chosen row where it is (after an edit). */
   async ask({ typing = false, keep = false } = {}): Promise<void> {
-    if (typing) this.#typed = this.text;
+    if (typing) [this.#typed, this.#typedAt] = [this.text, performance.now()];
     if (this.#running) {
       this.#again = true;
       return;
@@ -118,6 +121,11 @@ export class FindState {
       this.facets = result.facets;
       this.values = result.values;
     });
+  }
+
+  /** Milliseconds until typing can be said to rest; 0 where it does. */
+  get untilRest(): number {
+    return Math.max(0, TYPING_RESTS - (performance.now() - this.#typedAt));
   }
 
   /** Fetches the next rows when the list nears its end. */
