@@ -57,12 +57,12 @@ export async function sweep(records: RecordsBeside, ledger: BenchLedger): Promis
     wanted.add(TABLES + told.path);
     for (const { picture } of pieces) if (picture) wanted.add(PICTURES + picture.digest);
   }
-  const held = await records.all('bench-').catch(() => []);
-  const gone = held.filter(
-    ([key]) => (key.startsWith(TABLES) || key.startsWith(PICTURES)) && !wanted.has(key),
+  const held = await Promise.all([TABLES, PICTURES].map((begins) => records.keys(begins))).catch(
+    () => [],
   );
+  const gone = held.flat().filter((key) => !wanted.has(key));
   if (gone.length > 0)
-    await records.put(gone.map(([key]) => [key, undefined])).catch(() => undefined);
+    await records.put(gone.map((key) => [key, undefined])).catch(() => undefined);
 }
 
 /** Files that wait to be read, with keys of their own. */

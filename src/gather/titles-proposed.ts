@@ -1,4 +1,5 @@
 /** Headings that nobody knows and that may be titles: proposed as new books where what stands under them is about a book. */
+import { kindPoints, settleKind } from '../language/kinds';
 import { placesIn } from './book-places';
 import type { PieceTie } from './piece';
 import type { RawPiece } from './raw-piece';
@@ -20,7 +21,8 @@ export function proposeTitles(raws: readonly RawPiece[], senses: Senses, fileTit
   }
   for (const [heading, pieces] of under) {
     const signs = pieces.filter(isOfABook).length;
-    if (signs === 0) continue;
+    // Questions and quotations that only their own words tell stand under other headings too: no more than a guess.
+    if (signs === 0 && pieces.filter(asksOrQuotes).length < SIGNS_FOR_LIKELY) continue;
     const tie: PieceTie = {
       name: titleCase(senses.of(heading).maybeBook ?? heading),
       kind: 'book',
@@ -44,6 +46,11 @@ function isOfABook({ governed, text, column }: RawPiece): boolean {
     governed.place !== undefined ||
     placesIn(text).length > 0
   );
+}
+
+function asksOrQuotes({ text }: RawPiece): boolean {
+  const { kind, certainty } = settleKind(kindPoints(text));
+  return (kind === 'question' || kind === 'quote') && certainty !== 'guess';
 }
 
 const SMALL = /^(?:a|an|and|as|at|by|for|from|in|into|of|on|or|the|to|with)$/iu;

@@ -8,6 +8,8 @@ export interface RecordsBeside {
   get<T>(key: string): Promise<T | undefined>;
   /** @throws NotKept where nothing can be read. */
   all<T>(begins: string): Promise<[key: string, value: T][]>;
+  /** Keys only: what lies by them is not read. @throws NotKept */
+  keys(begins: string): Promise<string[]>;
   /**
    * All or nothing. With `upon`, only where the number kept by that key is still the one given (none: 0), which then rises by one;
    * answers false, with nothing changed, where another window has raised it meanwhile. @throws NotKept
@@ -29,6 +31,10 @@ export class MemoryBeside implements RecordsBeside {
       .filter(([key]) => key.startsWith(begins))
       .sort(([a], [b]) => (a < b ? -1 : 1))
       .map(([key, value]) => [key, structuredClone(value) as T]);
+  }
+
+  async keys(begins: string): Promise<string[]> {
+    return [...this.#records.keys()].filter((key) => key.startsWith(begins)).sort();
   }
 
   async put(

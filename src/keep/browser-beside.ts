@@ -6,6 +6,8 @@ interface Layout extends DBSchema {
   records: { key: string; value: unknown };
 }
 
+const from = (begins: string): IDBKeyRange => IDBKeyRange.bound(begins, `${begins}\uffff`);
+
 /** A store of its own in IndexedDB, so that what is under way never stands in the way of the journal. */
 export class BrowserBeside implements RecordsBeside {
   #base: Promise<IDBPDatabase<Layout>> | undefined;
@@ -37,10 +39,14 @@ export class BrowserBeside implements RecordsBeside {
   }
 
   async all<T>(begins: string): Promise<[key: string, value: T][]> {
-    const range = IDBKeyRange.bound(begins, `${begins}\uffff`);
+    const range = from(begins);
     const tx = (await this.#open()).transaction('records');
     const [keys, values] = await Promise.all([tx.store.getAllKeys(range), tx.store.getAll(range)]);
     return keys.map((key, at) => [key, values[at] as T]);
+  }
+
+  async keys(begins: string): Promise<string[]> {
+    return (await this.#open()).getAllKeys('records', from(begins));
   }
 
   async put(

@@ -216,6 +216,10 @@ describe('ties proposed anew', () => {
       likely,
       likely,
     ]);
+    const asked = ['Q. Why is the gate open?', 'Q. Who shut it, and what for?'];
+    const guess = 'new The Long Field about guess';
+    expect(over('THE LONG FIELD', asked)).toEqual([guess, guess]);
+    expect(over('THE LONG FIELD', [asked[0]!, 'Rain again.'])).toEqual([]);
     expect(over('Autumn Papers', ['Rain again.', 'More rain.'])).toEqual([]);
   });
 
