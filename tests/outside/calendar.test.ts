@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { easter, isoWeek, schoolYearOf } from '../../src/language/dates';
 
-// Source: recomputed with the isocalendar of Python, which keeps ISO 8601 (a week belongs to the year of its Thursday).
+// trade.md B26. Source: recomputed with the isocalendar of Python, which keeps ISO 8601 (a week belongs to the year of its Thursday).
 test.each([
   ['2005-01-01', '2004-W53-6'],
   ['2008-12-29', '2009-W01-1'],
@@ -21,7 +21,7 @@ test.each([
   expect(easter(year)).toBe(day);
 });
 
-// Source: England's school year runs from 1 September by convention (common practice).
+// trade.md B28. Source: England’s school year runs from 1 September by convention (common practice).
 describe('a school year that begins on 1 September', () => {
   test('ends with 31 August', () => {
     expect(schoolYearOf('2025-08-31')).toBe('2024/25');
