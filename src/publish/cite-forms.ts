@@ -10,7 +10,7 @@
 import type { BookHeading, Entry, PersonHeading } from '../journal/records';
 import { readDate, sayDate, yearOf } from '../language/dates';
 import { compareFiling, filingKey } from '../language/filing';
-import { bookTieOf, citeEntry, sourcesOf, type Headings } from './cite';
+import { bookTieOf, citeEntry, shortTitle, sourcesOf, type Headings } from './cite';
 import { familyFirst, personName, type PersonName } from './person-name';
 import { isNumbered } from './place-order';
 import { escapeMarkdown } from './safe-text';
@@ -178,10 +178,6 @@ function authorsHere(work: Work, alike: ReadonlySet<string>, and: string): strin
   if (third) return md(`${lead} et al.`);
   return md(second ? `${lead} ${and} ${familyOf(second)}` : lead);
 }
-
-/** The title without what follows a colon or an "or", as short forms have it. */
-const shortTitle = (title: string): string =>
-  title.replace(/\s*(?::|;\s+or\b|,\s+or,?\s).*$/iu, '').trim() || title;
 
 function mla(known: readonly Work[]): Writer {
   const alike = shared(known);

@@ -21,6 +21,10 @@ export function bookTieOf(
   return undefined;
 }
 
+/** The title without what follows a colon or an "or", as short forms have it. */
+export const shortTitle = (title: string): string =>
+  title.replace(/\s*(?::|;\s+or\b|,\s+or,?\s).*$/iu, '').trim() || title;
+
 /** "ch. 6, p. 61". The note of a place is the leader's own and is left out. */
 export function sayPlace(place: Place | undefined): string {
   const said: string[] = [];

@@ -1,6 +1,7 @@
 /** The books as CSL-JSON, the input of citation processors (schema "csl-data.json" of the Citation Style Language 1.0.2). */
 import type { BookHeading } from '../journal/records';
 import { readDate, yearOf } from '../language/dates';
+import { shortTitle } from './cite';
 import { booksOf, type OpenRows } from './open-rows';
 import { personName } from './person-name';
 import { clean } from './safe-text';
@@ -27,10 +28,12 @@ export function itemOf(book: BookHeading, { headings }: Pick<OpenRows, 'headings
     return [Object.fromEntries(parts.map(([part, text]) => [part, clean(text)]))];
   });
   const issued = book.published === undefined ? undefined : dateOf(book.published);
+  const short = shortTitle(book.name);
   return {
     id: book.id,
     type: 'book',
     title: clean(book.name),
+    ...(short === book.name ? {} : { 'title-short': clean(short) }),
     ...(author.length > 0 ? { author } : {}),
     ...(issued ? { issued } : {}),
     ...(book.isbn ? { ISBN: book.isbn } : {}),

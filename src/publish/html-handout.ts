@@ -19,9 +19,9 @@ ${passages(handout.passages)}
 ${questions(handout.questions)}
 ${onFront.map((one) => activity(one, 0)).join('\n')}
 ${cautions(handout.cautions)}
+${works(handout.works)}
 ${writing(toWrite)}
 ${until(handout.until)}
-${works(handout.works)}
 <svg class="knot" viewBox="0 0 20 20" aria-hidden="true"><use href="#k-knot"/></svg>
 </main>`;
 }

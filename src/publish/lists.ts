@@ -48,7 +48,7 @@ function booksReady(
   if (all.size === 1) return 'the book, marked';
   if (all.size === 2 && quoted.length === 2) return 'both books, marked';
   if (quoted.length > 3) return `the ${sayNumber(quoted.length)} books quoted from, marked`;
-  return `${new Intl.ListFormat('en-GB').format(quoted.map(({ name }) => name))}, marked`;
+  return `${new Intl.ListFormat('en-GB').format(quoted.map(({ name }) => `‘${name}’`))}, marked`;
 }
 
 /**

@@ -159,7 +159,7 @@ h1{font-size:3.55rem}
 .next .words{font-size:1.32rem;line-height:1.36}
 .next .words+.words{margin-top:1.6mm}
 .knot{display:block;width:7mm;height:7mm;margin:9mm auto 0;fill:#000}
-.care{margin-bottom:8.6mm}
+.care,.works{margin-bottom:8.6mm}
 `;
 
 const SCREEN = `

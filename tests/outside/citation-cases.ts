@@ -5,6 +5,8 @@ import { plainText } from '../../src/language/markdown';
 export interface Work {
   authors: string[];
   title: string;
+  /** What the processor was told of the title without its subtitle; ours finds it itself. */
+  short?: string;
   published?: string;
 }
 

@@ -19,7 +19,7 @@ import { readJournalFile } from '../../src/journal/file';
 import type { BookHeading, Journal, ThemeHeading } from '../../src/journal/records';
 import { plainText } from '../../src/language/markdown';
 import { toBibtex } from '../../src/publish/bibtex';
-import { toCslJson } from '../../src/publish/csl-json';
+import { itemOf, toCslJson } from '../../src/publish/csl-json';
 import { CSV_COLUMNS, toCsv } from '../../src/publish/csv';
 import { toGraphml } from '../../src/publish/graphml';
 import { meetingEvents, toCalendar } from '../../src/publish/ics';
@@ -251,6 +251,11 @@ describe('CSL-JSON', () => {
       issued: { 'date-parts': [[1868], [1869]] },
       'number-of-pages': '546',
     });
+    const told = (name: string): Record<string, unknown> =>
+      itemOf({ ...books[0]!, name }, harbour) as Record<string, unknown>;
+    expect(told('Walden; or, Life in the Woods')['title-short']).toBe('Walden');
+    expect(told('Persuasion: A Tale')['title-short']).toBe('Persuasion');
+    expect(told('Emma')).not.toHaveProperty('title-short');
   });
 });
 

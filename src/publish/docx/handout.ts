@@ -29,14 +29,14 @@ export function handoutPieces(handout: Handout, writing: Writing, lines: Lines):
     ...questions(handout.questions, writing),
     ...onFront.flatMap((one) => activity(one, writing)),
     ...care(handout.cautions),
+    ...(handout.works.list.length > 0 ? [heading(1, handout.works.head)] : []),
+    ...handout.works.list.flatMap((work) => words(work, writing, { style: 'Task' })),
     ...toWrite.flatMap((one) => [
       ...activity(one, writing, { keepNext: true }),
       ...writingLines(linesFor(toWrite.length), 14.4, lines),
     ]),
     ...(handout.until.length > 0 ? [heading(1, 'Until we meet again')] : []),
     ...handout.until.flatMap((text) => words(text, writing, { style: 'Task' })),
-    ...(handout.works.list.length > 0 ? [heading(1, handout.works.head)] : []),
-    ...handout.works.list.flatMap((work) => words(work, writing, { style: 'Task' })),
   ];
 }
 

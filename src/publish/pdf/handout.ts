@@ -29,9 +29,9 @@ export function handoutBoxes(handout: Handout, set: Setting): Box[] {
     ...questionBoxes(handout.questions, set),
     ...onFront.flatMap((one) => activityBoxes(one, 0, set)),
     ...careBoxes(set, handout.cautions, 8.6 * MM),
+    ...followed(worksBoxes(handout.works, set), 8.6 * MM),
     ...toWrite.flatMap((one) => activityBoxes(one, each, set)),
     ...untilBoxes(handout.until, set),
-    ...worksBoxes(handout.works, set),
     knotBox(set),
   ];
 }

@@ -67,7 +67,7 @@ describe('the model of a guide', () => {
     const only = quotes.pop()!;
     for (const { id } of quotes) input.entries.delete(id);
     const book = input.headings.get(only.ties.find(({ role }) => role === 'from')!.heading)!;
-    expect(ready()).toBe(`${book.name}, marked`);
+    expect(ready()).toBe(`‘${book.name}’, marked`);
     input.guide.focus.headings = [];
     for (const entry of input.entries.values())
       if (entry !== only) entry.ties = entry.ties.filter(({ heading }) => heading === book.id);

@@ -86,10 +86,10 @@ export function handoutWords(doc: GuideDocument): string {
           'Follow your local rules and the judgement of a responsible adult.',
         ]
       : []),
-    ...toWrite.flatMap(activity),
-    ...(handout.until.length > 0 ? ['Until we meet again', ...handout.until.map(plainText)] : []),
     ...(handout.works.list.length > 0
       ? [handout.works.head, ...handout.works.list.map(plainText)]
       : []),
+    ...toWrite.flatMap(activity),
+    ...(handout.until.length > 0 ? ['Until we meet again', ...handout.until.map(plainText)] : []),
   ].join('\n');
 }
