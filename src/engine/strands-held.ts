@@ -10,12 +10,13 @@ import type { KeptStrands, StrandShown, StrandsView } from './weave-answers';
 /** The seed of a first run; any fixed number repeats the same strands on the same journal. */
 export const STRANDS_SEED = 1706;
 /** From few strands to many. */
-export const RESOLUTIONS = [0.5, 0.6, 0.7, 0.8, 1, 1.5, 2] as const;
+export const RESOLUTIONS = [0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 1, 1.5, 2] as const;
 /** A first run takes the step whose number of strands is nearest the dyes there are, among those about as good as the best. */
 const WANTED = 5;
-const ABOUT_AS_GOOD = 0.92;
-/** Past this many entries a run is a matter of seconds: the usual resolution is taken, and a run stands for a while. */
+const ABOUT_AS_GOOD = 0.88;
+/** Past this many entries a run is a matter of seconds: few steps are tried, and a run stands for a while. */
 const QUICK = 5000;
+const FEW_STEPS: readonly number[] = [0.2, 1];
 
 interface Run {
   edits: number;
@@ -71,17 +72,17 @@ function found(
     const afresh = last !== undefined && last.resolution !== resolution;
     return { edits, resolution, moved, found: at(resolution, afresh) };
   }
-  if (core.journal.tables.entries.size > QUICK) {
-    return { edits, resolution: 1, moved, found: at(1, true) };
-  }
-  const tried = RESOLUTIONS.filter((step) => step <= 1).map((step) => ({
+  const large = core.journal.tables.entries.size > QUICK;
+  const tried = (large ? FEW_STEPS : RESOLUTIONS.filter((step) => step <= 1)).map((step) => ({
     step,
     found: at(step, true),
   }));
   const best = Math.max(...tried.map((one) => one.found.modularity));
   const good = tried.filter((one) => one.found.modularity >= best * ABOUT_AS_GOOD);
   const off = (one: { found: Strands }): number => Math.abs(one.found.strands.length - WANTED);
-  const [chosen] = good.sort((a, b) => off(a) - off(b) || a.step - b.step);
+  const [chosen] = good.sort(
+    (a, b) => off(a) - off(b) || b.found.modularity - a.found.modularity || a.step - b.step,
+  );
   return { edits, resolution: chosen!.step, moved, found: chosen!.found };
 }
 

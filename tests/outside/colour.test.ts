@@ -104,7 +104,7 @@ describe('the measures of colour', () => {
 
 /** Tokens that the map is drawn with, by what they are for. */
 function mapPalette(): Record<string, string> {
-  const source = readFileSync('src/app/weave/map-drawing.ts', 'utf8');
+  const source = readFileSync('src/app/weave/map-words.ts', 'utf8');
   const body = /function palette\(\)(.*?)\n\}/s.exec(source)?.[1] ?? '';
   const found = [...body.matchAll(/(\w+): tokenColour\('--([\w-]+)'\)/g)];
   return Object.fromEntries(found.map(([, what, token]) => [what!, token!]));
