@@ -59,7 +59,13 @@ export default defineConfig(({ mode }) =>
           target: 'es2023',
           assetsInlineLimit: 0,
         },
-        worker: { format: 'es' },
+        worker: {
+          format: 'es',
+          // What a worker begins with comes in one file: in parts it would be asked for in three rounds.
+          rolldownOptions: {
+            output: { codeSplitting: { groups: [{ name: 'begin', tags: ['$initial'] }] } },
+          },
+        },
         resolve: {
           // Its browser build asks a document, which the worker has not.
           alias: {
