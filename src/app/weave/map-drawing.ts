@@ -276,14 +276,15 @@ export class MapDrawing {
     this.#dots?.draw(this.sigma);
     this.#fit(this.#regions);
     this.#fit(this.#dashes);
+    this.#fit(this.#labels);
     const named = drawRegions(
       this.#regions,
+      this.#labels,
       this.#scene.regions,
       this.#view(),
       this.#colours.ground,
     );
     this.#drawDashes(this.#dashes);
-    this.#fit(this.#labels);
     const nodes = [...this.#order, ...this.#nearNodes];
     drawLabels(this.#labels, nodes, this.#view(), this.#marks, this.#colours, named);
   }

@@ -111,9 +111,10 @@ export function drawLabels(
   }
 }
 
-/** Regions with their lines and names; answers where the names stand, so that labels keep clear of them. */
+/** Regions: their lines under the nodes, their names over them; answers where the names stand, so that labels keep clear of them. */
 export function drawRegions(
   context: CanvasRenderingContext2D,
+  words: CanvasRenderingContext2D,
   regions: readonly SceneRegion[],
   view: View,
   ground: string,
@@ -137,21 +138,21 @@ export function drawRegions(
     }
     context.setLineDash([]);
     if (far < 26) continue;
-    context.font = 'italic 400 17px "Alegreya Variable", Alegreya, Georgia, serif';
-    context.textAlign = 'center';
-    context.lineJoin = 'round';
-    context.lineWidth = 5;
-    context.strokeStyle = ground;
+    words.font = 'italic 400 17px "Alegreya Variable", Alegreya, Georgia, serif';
+    words.textAlign = 'center';
+    words.lineJoin = 'round';
+    words.lineWidth = 5;
+    words.strokeStyle = ground;
     // Over the region while that is in view, else at the top of the screen.
     const top = Math.max(20, at.y - far + 5);
-    const said = fitted(context, name, Math.max(90, far * 1.8));
+    const said = fitted(words, name, Math.max(90, far * 1.8));
     const middle = Math.max(90, Math.min(width - 90, at.x));
-    const wide = context.measureText(said).width;
+    const wide = words.measureText(said).width;
     if (!room.take(middle - wide / 2, top - 14, wide, LABEL_HEIGHT)) continue;
     named.push([middle - wide / 2, top - 14, wide]);
-    context.strokeText(said, middle, top);
-    context.fillStyle = tokenColour(look.word);
-    context.fillText(said, middle, top);
+    words.strokeText(said, middle, top);
+    words.fillStyle = tokenColour(look.word);
+    words.fillText(said, middle, top);
   }
   return named;
 }
