@@ -31,9 +31,9 @@ export const USUAL_LATENT: LatentOptions = {
 const SPARE = 12;
 const ROUNDS = 3;
 /** Texts gone through between two breaths. */
-const SLICE = 400;
+const SLICE = 100;
 /** Rows of a block gone through between two breaths. */
-const ROWS_SLICE = 1000;
+const ROWS_SLICE = 250;
 
 /** Texts as rows of stem numbers and weights, one after another. */
 interface Rows {
@@ -81,10 +81,10 @@ export class LatentSpace {
   ): Generator<void, LatentSpace> {
     const settings = { ...USUAL_LATENT, ...options };
     const sorted = [...texts].sort(([a], [b]) => (a < b ? -1 : 1));
-    const { numbers, idf } = vocabulary(sorted, settings);
+    const { numbers, idf } = yield* vocabulary(sorted, settings);
     yield;
     const learnt = spread(sorted, settings.mostTexts);
-    const rows = rowsOf(learnt, numbers, idf);
+    const rows = yield* rowsOf(learnt, numbers, idf);
     yield;
     const dimensions = Math.min(settings.dimensions, numbers.size, learnt.length);
     const places = yield* directions(rows, numbers.size, dimensions, settings.seed);
@@ -190,13 +190,15 @@ function spread<Item>(list: readonly Item[], most: number): readonly Item[] {
   return Array.from({ length: most }, (_, at) => list[Math.floor((at * list.length) / most)]!);
 }
 
-function vocabulary(
+function* vocabulary(
   texts: readonly (readonly [string, Stems])[],
   { leastTexts, mostStems }: LatentOptions,
-): { numbers: Map<string, number>; idf: Float32Array } {
+): Generator<void, { numbers: Map<string, number>; idf: Float32Array }> {
   const counts = new Map<string, number>();
-  for (const [, stems] of texts)
+  for (const [row, [, stems]] of texts.entries()) {
     for (const stem of stems.keys()) counts.set(stem, (counts.get(stem) ?? 0) + 1);
+    if (row % SLICE === SLICE - 1) yield;
+  }
   const kept = [...counts]
     .filter(([, count]) => count >= leastTexts)
     .sort(([a, left], [b, right]) => right - left || (a < b ? -1 : 1))
@@ -205,15 +207,15 @@ function vocabulary(
   return { numbers: new Map(kept.map(([stem], at) => [stem, at])), idf };
 }
 
-function rowsOf(
+function* rowsOf(
   texts: readonly (readonly [string, Stems])[],
   numbers: ReadonlyMap<string, number>,
   idf: Float32Array,
-): Rows {
+): Generator<void, Rows> {
   const starts = new Int32Array(texts.length + 1);
   const stems: number[] = [];
   const weights: number[] = [];
-  texts.forEach(([, held], row) => {
+  for (const [row, [, held]] of texts.entries()) {
     let squares = 0;
     const from = stems.length;
     const known = [...held].flatMap(([stem, times]): [number, number][] => {
@@ -230,7 +232,8 @@ function rowsOf(
     const length = Math.sqrt(squares) || 1;
     for (let at = from; at < weights.length; at++) weights[at]! /= length;
     starts[row + 1] = stems.length;
-  });
+    if (row % SLICE === SLICE - 1) yield;
+  }
   return { starts, stems: Int32Array.from(stems), weights: Float32Array.from(weights) };
 }
 

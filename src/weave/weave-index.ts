@@ -13,6 +13,9 @@ import { wordsOf } from './shown';
 import { TiedKinds } from './tied-kinds';
 import { WordTable } from './words';
 
+/** Entries whose stems are handed over between two breaths. */
+const STEMS_SLICE = 100;
+
 /**
  * What is kept ready for one journal. Each part is built when first asked for and follows single edits from then on; the cost
  * of an edit is that of the row. Meetings and declined ties are read from the journal itself, which has its own index of them.
@@ -64,7 +67,11 @@ export class WeaveIndex {
     const { words } = this;
     const began = this.edits;
     const held = new Set([...this.journal.tables.entries.keys()] as EntryId[]);
-    const rows = [...held].map((id) => [id, words.stemsIn(id)] as const);
+    const rows: [EntryId, ReturnType<WordTable['stemsIn']>][] = [];
+    for (const id of held) {
+      rows.push([id, words.stemsIn(id)]);
+      if (rows.length % STEMS_SLICE === 0) yield;
+    }
     const meaning = yield* LatentSpace.learn(rows);
     if (this.edits !== began) {
       const { entries } = this.journal.tables;
