@@ -21,7 +21,7 @@ const hex = (bytes: ArrayBuffer): string =>
 /** When a screen last asked or was answered. */
 let lastAsked = 0;
 /** Work of the desk's own waits until screens have asked nothing for so long, but never longer than the second. */
-const [REST_MS, MOST_REST_MS] = [40, 240];
+const [REST_MS, MOST_REST_MS] = [120, 240];
 
 /** A turn of the worker's loop: unlike a timer it is not held back to 4 ms. */
 function turn(): Promise<void> {
