@@ -2,6 +2,7 @@ import type { FindQuery } from '../../find/query';
 import type { EntryRow, FindShown } from '../../engine/answers';
 import type { Desk, EntryView, HeadingView } from '../../engine/desk';
 import type { EntryId, EntryKind, HeadingId } from '../../journal/records';
+import { afterPaint } from '../after-paint';
 
 /** Rows asked for at a time, some screens full; more are fetched as the list is scrolled. */
 const SLICE = 30;
@@ -17,12 +18,6 @@ export const ORDERS: Record<Order, string> = {
 };
 
 export type FacetName = 'theme' | 'book' | 'person';
-
-/** Runs once what changed is on the screen; where no frames are drawn (a tab in the background), soon. */
-function afterPaint(run: () => void): void {
-  if (document.hidden) setTimeout(run);
-  else requestAnimationFrame(() => setTimeout(run));
-}
 
 /**
  * What is being looked for and what was found. One query runs at a time; while it runs only the newest

@@ -107,4 +107,5 @@ test('the distance from the best is never told as less than it is', () => {
   expect(gapSaid(0.0001)).toBe('At most 0.1% below the best choice there can be');
   expect(gapSaid(0.0141)).toBe('At most 1.5% below the best choice there can be');
   expect(gapSaid(0.002)).toBe('At most 0.2% below the best choice there can be');
+  expect(gapSaid(0.9996)).toBe('Perhaps far below the best choice there can be');
 });
