@@ -1,8 +1,9 @@
 import { chromium, expect, test, type BrowserContext, type Page } from '@playwright/test';
-import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { mkdtempSync, readFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { rows, withEmptyJournal, withHarbourLane } from './begin';
+import { clearFolder } from './clear-folder';
 
 /** Writes an entry by keyboard alone and waits until the head says it is kept. */
 async function write(page: Page, words: string): Promise<void> {
@@ -161,6 +162,6 @@ test('what is said to be kept survives the browser being killed, 30 times', asyn
     await expect.poll(() => entriesCounted(page)).toBe('30 entries');
     await context.close();
   } finally {
-    rmSync(folder, { recursive: true, force: true, maxRetries: 20, retryDelay: 100 });
+    clearFolder(folder);
   }
 });

@@ -1,8 +1,9 @@
 import { spawn, type ChildProcess } from 'node:child_process';
-import { mkdtempSync, rmSync } from 'node:fs';
+import { mkdtempSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Readable, Writable } from 'node:stream';
+import { clearFolder } from './clear-folder';
 
 /**
  * A Chromium asked over its debugging pipe (Chrome DevTools Protocol, messages of JSON that end in NUL) and otherwise left alone. Playwright
@@ -75,7 +76,7 @@ export class PlainChromium {
     const gone = new Promise((resolve) => this.#process.once('exit', resolve));
     await this.ask('Browser.close').catch(() => undefined);
     await gone;
-    rmSync(this.#folder, { recursive: true, force: true, maxRetries: 5 });
+    clearFolder(this.#folder);
   }
 }
 
