@@ -14,7 +14,7 @@ async function write(page: Page, words: string): Promise<void> {
 }
 
 async function entriesCounted(page: Page): Promise<string> {
-  return (await page.locator('footer p').innerText()).split(',')[0]!;
+  return (await page.locator('footer p').last().innerText()).split(',')[0]!;
 }
 
 test('from the first page to the first own entry, and it is there after a reload', async ({
