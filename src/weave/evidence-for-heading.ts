@@ -31,10 +31,13 @@ export function evidenceForHeading(index: WeaveIndex, id: HeadingId, least = 0):
   const heading = index.journal.tables.headings.get(id);
   const grounds: Grounds = new Map();
   if (!heading) return grounds;
-  byName(index, heading, grounds);
+  const enough = BRINGS * least;
+  const everyday = byName(index, heading, grounds, enough);
   byRelated(index, heading, grounds);
   byWords(index, heading, grounds);
-  byHeld(index, heading, grounds, BRINGS * least);
+  byHeld(index, heading, grounds, enough);
+  for (const { stem, evidence } of everyday)
+    for (const id of grounds.keys()) if (index.words.has(id, stem)) add(grounds, id, evidence(id));
   return grounds;
 }
 
@@ -47,7 +50,15 @@ function add(grounds: Grounds, id: EntryId, evidence: Evidence): void {
 /** A theme's name in more entries than this is a word like others: whether it stands in this form or another is looked up for what is shown. */
 const COMMON_NAME = 200;
 
-function byName(index: WeaveIndex, heading: Heading, grounds: Grounds): void {
+/** A name that is an everyday word in this journal: it speaks for what something else brings up, and brings up nothing itself. */
+interface Everyday {
+  stem: string;
+  evidence: (id: EntryId) => Evidence;
+}
+
+function byName(index: WeaveIndex, heading: Heading, grounds: Grounds, enough: number): Everyday[] {
+  const everyday: Everyday[] = [];
+  const base = baseShare(index, heading);
   const found = new Map<EntryId, { named: () => Named; share: number; how: Named['how'] }>();
   const tied = entriesTiedTo(index.journal, heading.id);
   const { entries } = index.journal.tables;
@@ -66,24 +77,30 @@ function byName(index: WeaveIndex, heading: Heading, grounds: Grounds): void {
       shares.set(named.how, share);
       return share;
     };
+    const inText = (id: EntryId): Named | undefined => {
+      const text = wordsOf(entries.get(id)!);
+      return findName(called, text, tokens(text));
+    };
+    const unread: Named = { called, words: called.words.join(' '), how: 'form' };
+    if (common && enough > 0 && !brings(shareOf(unread), base, enough)) {
+      const evidence = (id: EntryId): Evidence =>
+        nameEvidence(heading, shareOf(unread), () => inText(id) ?? unread);
+      everyday.push({ stem: rarest, evidence });
+      continue;
+    }
     for (const id of index.words.entriesWith(rarest)) {
       if (tied.has(id) || found.get(id)?.how === 'name') continue;
-      const find = (): Named | undefined => {
-        const text = wordsOf(entries.get(id)!);
-        return findName(called, text, tokens(text));
-      };
-      const named = common
-        ? { called, words: called.words.join(' '), how: 'form' as const }
-        : find();
+      const named = common ? unread : inText(id);
       if (named)
         found.set(id, {
-          named: () => (common ? find() : named) ?? named,
+          named: () => (common ? inText(id) : named) ?? named,
           share: shareOf(named),
           how: named.how,
         });
     }
   }
   for (const [id, { named, share }] of found) add(grounds, id, nameEvidence(heading, share, named));
+  return everyday;
 }
 
 /** Entries with a word that is near in meaning to what the heading is called; the nearest word of each. */
