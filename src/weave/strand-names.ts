@@ -1,11 +1,9 @@
 import type { EntryId, HeadingId, Journal } from '../journal/records';
-import { tokens } from '../language/tokens';
 import { betweenness } from './centrality';
 import { csrOf, type Csr } from './csr';
 import { sayList } from './reason';
-import { wordsOf } from './shown';
+import { tellingWords } from './strand-words';
 import type { WeaveIndex } from './weave-index';
-import { tellingStem } from './words';
 
 /** Ways through a strand are counted from this many of its members. */
 const PIVOTS = 32;
@@ -13,9 +11,6 @@ const PIVOTS = 32;
 const KIND_COUNTS = { theme: 1, book: 0.5, person: 0.35 } as const;
 /** The second heading is named when it is at least this central, the first being 1. */
 const SECOND_AT_LEAST = 0.4;
-const WORDS_TOLD = 6;
-/** Entries read to see in which form a word stands. */
-const FORMS_FROM = 40;
 
 export interface Central {
   id: HeadingId;
@@ -68,13 +63,13 @@ export function nameStrands(
   index: WeaveIndex,
   groups: readonly { entries: readonly EntryId[]; headings: readonly Central[] }[],
 ): Named[] {
-  const telling = tellingStems(
+  const telling = tellingWords(
     index,
     groups.map(({ entries }) => entries),
   );
   const taken = new Set<string>();
-  return groups.map(({ entries, headings }, at) => {
-    const words = formsOf(index, entries, telling[at]!);
+  return groups.map(({ headings }, at) => {
+    const words = telling[at]!;
     const stem =
       headingNames(index.journal, headings) || words.slice(0, 3).join(', ') || 'Without words';
     const spare = words.filter((word) => !stem.toLowerCase().includes(word.toLowerCase()));
@@ -98,68 +93,4 @@ function headingNames(journal: Journal, headings: readonly Central[]): string {
   const names = told.flatMap(({ id }) => journal.tables.headings.get(id)?.name ?? []);
   // "Truth and stories and Silence and speech" would be read three ways.
   return names.some((name) => / and /i.test(name)) ? names.join(', ') : sayList(names);
-}
-
-/**
- * The stems that tell each group from the rest, by class-based tf-idf (Grootendorst 2022, arXiv 2203.05794): a group's share of a
- * stem × ln(1 + mean words of a group / times the stem occurs in all). Stems of one entry alone tell nothing of a group.
- */
-function tellingStems(index: WeaveIndex, groups: readonly (readonly EntryId[])[]): string[][] {
-  const all = new Map<string, number>();
-  let total = 0;
-  const own = groups.map((entries) => {
-    const counts = new Map<string, { times: number; entries: number }>();
-    for (const id of entries) {
-      for (const [stem, times] of index.words.stemsIn(id)) {
-        const held = counts.get(stem);
-        if (held) {
-          held.times += times;
-          held.entries += 1;
-        } else counts.set(stem, { times, entries: 1 });
-        all.set(stem, (all.get(stem) ?? 0) + times);
-        total += times;
-      }
-    }
-    return counts;
-  });
-  const mean = total / Math.max(1, groups.length);
-  return own.map((counts) => {
-    const scored = [...counts].flatMap(([stem, { times, entries }]): [string, number][] =>
-      entries < 2 ? [] : [[stem, times * Math.log(1 + mean / all.get(stem)!)]],
-    );
-    scored.sort(([a, left], [b, right]) => right - left || (a < b ? -1 : 1));
-    return scored.slice(0, WORDS_TOLD).map(([stem]) => stem);
-  });
-}
-
-/** Each stem in the form it most often has in these entries. */
-function formsOf(
-  index: WeaveIndex,
-  entries: readonly EntryId[],
-  stems: readonly string[],
-): string[] {
-  const wanted = new Map(stems.map((stem) => [stem, new Map<string, number>()]));
-  const read = new Set<EntryId>();
-  for (const stem of stems) {
-    let found = 0;
-    for (const id of entries) {
-      if (found === FORMS_FROM) break;
-      if (!index.words.has(id, stem)) continue;
-      found += 1;
-      read.add(id);
-    }
-  }
-  for (const id of read) {
-    const entry = index.journal.tables.entries.get(id);
-    for (const { folded, text } of entry ? tokens(wordsOf(entry)) : []) {
-      const forms = wanted.get(tellingStem(folded) ?? '');
-      const lower = text.toLowerCase();
-      forms?.set(lower, (forms.get(lower) ?? 0) + 1);
-    }
-  }
-  return stems.flatMap((stem) => {
-    const forms = [...(wanted.get(stem) ?? [])];
-    const [best] = forms.sort(([a, left], [b, right]) => right - left || (a < b ? -1 : 1));
-    return best ? [best[0]] : [];
-  });
 }

