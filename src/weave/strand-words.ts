@@ -63,7 +63,7 @@ function holders(index: WeaveIndex, entries: readonly EntryId[]): Map<string, He
 /**
  * The stems of a group, the most telling first, by class-based tf-idf (after Grootendorst 2022, arXiv 2203.05794) over entries: an entry has
  * a stem or not, so that one long poem does not speak for all, and a stem's rarity is held against the group's size: times × ln(times /
- * (all + 1) ÷ size / total). Stems of more than one book go first; what is no more common here than in all is left out.
+ * (all + 1) ÷ size / total). Stems of more than one book go first; what is no more common here than in all is left out. A group alone has nothing to be told from: there the times count.
  */
 function scoredStems(
   stems: ReadonlyMap<string, Held>,
@@ -76,9 +76,8 @@ function scoredStems(
   );
   const scored = [...stems].flatMap(([stem, { entries, books }]) => {
     const times = entries.length;
-    const more = ((times / (all.get(stem)! + 1)) * total) / size;
-    if (times < Math.max(LEAST_ENTRIES, size * LEAST_SHARE) || (size < total && more <= 1))
-      return [];
+    const more = size < total ? ((times / (all.get(stem)! + 1)) * total) / size : Math.E;
+    if (times < Math.max(LEAST_ENTRIES, size * LEAST_SHARE) || more <= 1) return [];
     return [{ stem, oneBook: books.size < wide ? 1 : 0, score: times * Math.log(more) }];
   });
   scored.sort((a, b) => a.oneBook - b.oneBook || b.score - a.score || (a.stem < b.stem ? -1 : 1));
