@@ -346,8 +346,7 @@ export class DeskOver implements Desk {
   }
 
   async find(query: FindQuery): Promise<FindShown> {
-    const chosen = [...(query.themes ?? []), ...(query.books ?? []), ...(query.people ?? [])];
-    return shownResult(this.engine, this.engine.find(query), chosen);
+    return shownResult(this.engine, query);
   }
 
   async near(ask: NearAsk): Promise<NearHit[]> {

@@ -1,4 +1,4 @@
-import type { Why } from '../find/answer';
+import type { FindAnswer, Why } from '../find/answer';
 import type { FindQuery } from '../find/query';
 import type { HeadingId } from '../journal/records';
 import { entriesTiedTo } from '../journal/uses';
@@ -37,8 +37,10 @@ export function whySaid(why: Why): string {
 
 /** Asks the index, then tells rows, reasons and names in the words of the journal. */
 export function findResult(engine: Core, query: FindQuery): FindResult {
-  const { journal } = engine;
-  const found = engine.findIndex.find(query, engine.nowIso());
+  return resultOf(engine, engine.findIndex.find(query, engine.nowIso()));
+}
+
+function resultOf({ journal }: Core, found: FindAnswer): FindResult {
   const hits = found.hits.flatMap((hit) => {
     const entry = journal.tables.entries.get(hit.id);
     if (!entry) return [];
@@ -101,23 +103,16 @@ export function findResult(engine: Core, query: FindQuery): FindResult {
 const SHOWN_VALUES = 200;
 
 /** The same answer made small enough to cross to a screen at every keystroke. */
-export function shownResult(
-  engine: Core,
-  found: FindResult,
-  chosen: readonly HeadingId[],
-): FindShown {
+export function shownResult(engine: Core, query: FindQuery): FindShown {
+  const asked = { ...query, facetValues: SHOWN_VALUES };
+  const found = engine.findIndex.find(asked, engine.nowIso());
+  const { theme, book, person, values } = found.facets;
   const names: Record<string, string> = {};
-  const values = { theme: 0, book: 0, person: 0 };
-  const facets = { ...found.facets };
   const { headings } = engine.journal.tables;
-  for (const row of ['theme', 'book', 'person'] as const) {
-    const all = Object.entries(found.facets[row]);
-    values[row] = all.length;
-    const shown =
-      all.length > SHOWN_VALUES ? all.sort((a, b) => b[1] - a[1]).slice(0, SHOWN_VALUES) : all;
-    facets[row] = Object.fromEntries(shown);
-    for (const [id] of shown) names[id] = headings.get(id)?.name ?? '';
-  }
-  for (const id of chosen) names[id] = headings.get(id)?.name ?? '';
-  return { ...found, facets, names, values };
+  const name = (id: string): void => {
+    names[id] = headings.get(id)?.name ?? '';
+  };
+  for (const row of [theme, book, person]) Object.keys(row).forEach(name);
+  for (const chosen of [query.themes, query.books, query.people]) chosen?.forEach(name);
+  return { ...resultOf(engine, found), names, values };
 }

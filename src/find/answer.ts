@@ -37,6 +37,8 @@ export interface Facets {
   theme: Record<HeadingId, number>;
   book: Record<HeadingId, number>;
   person: Record<HeadingId, number>;
+  /** How many values each row of headings has, also where only the most counted are told. */
+  values: { theme: number; book: number; person: number };
   /** By the year written; entries whose year is not known are in none. */
   year: Record<string, number>;
   use: { never: number; used: number; rested2y: number; notWith: Record<CircleId, number> };

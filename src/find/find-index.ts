@@ -159,30 +159,38 @@ export class FindIndex {
     const passes = passer(query, today, used);
     const circles = [...this.journal.tables.circles.keys()] as CircleId[];
     const facets = new FacetCount(this.#columns, circles, today, used);
-    const found: number[] = [];
-    for (const doc of matches.docs) {
+    const { tier, score } = matches;
+    const found = new Int32Array(matches.docs.length);
+    let [total, direct] = [0, 0];
+    for (let at = 0; at < found.length; at++) {
+      const doc = matches.docs[at]!;
       const mask = passes ? passes(this.#facts[doc]!, doc) : ALL;
       facets.add(doc, mask);
-      if (mask === ALL) found.push(doc);
+      if (mask !== ALL) continue;
+      found[total++] = doc;
+      if (tier[doc] === 0) direct += 1;
     }
-    const { tier, score } = matches;
     const typed = read.words.length + read.phrases.length > 0;
     const order = this.#order(query.order ?? (typed ? 'nearest' : 'written'), matches, query.books);
     const from = query.offset ?? 0;
-    const shown = firstOf(found, from + (query.limit ?? USUAL_LIMIT), order).slice(from);
+    const shown = firstOf(
+      found.subarray(0, total),
+      from + (query.limit ?? USUAL_LIMIT),
+      order,
+    ).slice(from);
     return {
-      total: found.length,
-      byWords: found.reduce((sum, doc) => sum + (tier[doc] === 0 ? 1 : 0), 0),
+      total,
+      byWords: direct,
       hits: shown.flatMap((doc) => {
         const how = { tier: tier[doc]!, score: score[doc]! };
         return explain(this.journal, this.#index, this.#facts[doc]!, how, asked);
       }),
-      facets: facets.told(),
+      facets: facets.told(query.facetValues),
       alsoLookedFor: this.#alsoLookedFor(asked),
       headings: this.#names.headings([...read.words, ...read.phrases.flat()], MOST_HEADINGS),
       guides: this.#names.guides([...read.words, ...read.phrases.flat()]),
       meetings: this.#names.meetings([...read.words, ...read.phrases.flat()]),
-      loosen: found.length === 0 ? this.#loosen(asked, passes) : [],
+      loosen: total === 0 ? this.#loosen(asked, passes) : [],
     };
   }
 
@@ -278,7 +286,9 @@ export class FindIndex {
       const read = { ...asked.read, words: rest };
       const related = asked.related.filter((one) => !one.words.includes(word));
       const { docs } = this.#matches({ ...asked, read, related });
-      const left = passes ? docs.filter((doc) => passes(this.#facts[doc]!, doc) === ALL) : docs;
+      const left = passes
+        ? Array.from(docs).filter((doc) => passes(this.#facts[doc]!, doc) === ALL)
+        : docs;
       return { word, without: left.length };
     });
   }

@@ -25,11 +25,10 @@ export function matchesOf(
   const matches: Matches =
     read.words.length > 0
       ? byWords(journal, index, asked, reach, tally)
-      : { docs: [...(phrased[0] ?? reach.everything)], tier: tally.tier, score: tally.score };
-  if (read.words.length === 0) tally.touched = [...matches.docs];
+      : tally.all(phrased[0] ?? reach.everything);
   const excluded = docsExcluded(journal, index, asked, reach);
   if (phrased.length === 0 && excluded.size === 0) return matches;
-  const docs = matches.docs.filter(
+  const docs = Array.from(matches.docs).filter(
     (doc) => phrased.every((held) => held.has(doc)) && !excluded.has(doc),
   );
   if (read.phrases.length === 0) return { ...matches, docs };

@@ -3,7 +3,7 @@ import type { CircleId } from '../journal/records';
 import { ENTRY_KINDS } from '../journal/records';
 import { readDate } from '../language/dates';
 import type { Facets } from './answer';
-import { kindName, ROW_NAMES, type Columns } from './columns';
+import { kindName, ROW_NAMES, type Columns, type FacetRow } from './columns';
 import type { Facts, Used } from './documents';
 import type { FindQuery } from './query';
 
@@ -128,15 +128,33 @@ export class FacetCount {
     for (const circle of used.circles) this.#with.set(circle, (this.#with.get(circle) ?? 0) + 1);
   }
 
-  told(): Facets {
-    const { columns } = this;
-    const rows: Record<(typeof ROW_NAMES)[number], Record<string, number>> = {
-      theme: {},
-      book: {},
-      person: {},
+  /** From which count on a value of each row is told, and of those with just that count how many. */
+  #leastTold(most: number): Record<FacetRow, { count: number; room: number }> {
+    const of = (row: FacetRow): { count: number; room: number } => {
+      const counts = this.#headings
+        .filter((count, number) => count > 0 && ROW_NAMES[this.columns.rows[number]!] === row)
+        .sort();
+      if (counts.length <= most) return { count: 1, room: Infinity };
+      const count = counts.at(-most)!;
+      const over = counts.length - 1 - counts.lastIndexOf(count);
+      return { count, room: most - over };
     };
+    return { theme: of('theme'), book: of('book'), person: of('person') };
+  }
+
+  /** Of each row of headings at most so many values, the most counted; all where it is not said. */
+  told(most = Infinity): Facets {
+    const { columns } = this;
+    const rows: Record<FacetRow, Record<string, number>> = { theme: {}, book: {}, person: {} };
+    const values = { theme: 0, book: 0, person: 0 };
+    const least = this.#leastTold(most);
     this.#headings.forEach((count, number) => {
-      if (count > 0) rows[ROW_NAMES[columns.rows[number]!]!][columns.headings[number]!] = count;
+      if (count === 0) return;
+      const row = ROW_NAMES[columns.rows[number]!]!;
+      values[row] += 1;
+      const from = least[row];
+      if (count < from.count || (count === from.count && from.room-- <= 0)) return;
+      rows[row][columns.headings[number]!] = count;
     });
     const kind: Record<string, number> = {};
     this.#kinds.forEach((count, number) => {
@@ -149,6 +167,7 @@ export class FacetCount {
     return {
       kind,
       ...rows,
+      values,
       year,
       use: {
         never: this.#open - this.#used,

@@ -37,6 +37,8 @@ export interface FindQuery {
   offset?: number;
   /** Entries to answer at most; the usual is 20. */
   limit?: number;
+  /** Of each row of headings at most so many values, the most counted; usually all. */
+  facetValues?: number;
   /** The last word is still being typed. */
   typing?: boolean;
 }

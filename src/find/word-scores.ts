@@ -7,7 +7,7 @@ import type { PassageIndex } from './passage-index';
 /** What answers a query. It is used again and again: what it holds is good until the next query. */
 export interface Matches {
   /** In no order. */
-  docs: readonly number[];
+  docs: ArrayLike<number>;
   /** By document: 0 where the entry itself holds as many of the typed words as are asked for, in some form; 1 where some are only related. */
   tier: Uint8Array;
   /** By document. */
@@ -38,7 +38,10 @@ export class Tally {
   nearShare = new Float64Array(0);
   tier = new Uint8Array(0);
   score = new Float64Array(0);
-  touched: number[] = [];
+  /** Documents that anything speaks for, `count` of them, and of these the ones that answer. */
+  touched = new Int32Array(0);
+  answers = new Int32Array(0);
+  count = 0;
   /** Of the word at hand: documents that hold it, and what is only related to it weighs. */
   holds = new Uint8Array(0);
   related = new Float64Array(0);
@@ -50,17 +53,26 @@ export class Tally {
         this[field] = new Uint8Array(size);
       for (const field of ['directShare', 'nearShare', 'score', 'related'] as const)
         this[field] = new Float64Array(size);
+      this.touched = new Int32Array(size);
+      this.answers = new Int32Array(size);
     } else {
-      for (const doc of this.touched) {
+      for (let at = 0; at < this.count; at++) {
+        const doc = this.touched[at]!;
         this.direct[doc] = this.near[doc] = this.tier[doc] = 0;
         this.directShare[doc] = this.nearShare[doc] = this.score[doc] = 0;
       }
     }
-    this.touched = [];
+    this.count = 0;
+  }
+
+  /** Takes documents as they are, none better than another. */
+  all(docs: Iterable<number>): Matches {
+    for (const doc of docs) this.touched[this.count++] = doc;
+    return { docs: this.touched.subarray(0, this.count), tier: this.tier, score: this.score };
   }
 
   touch(doc: number): void {
-    if (this.direct[doc] === 0 && this.near[doc] === 0) this.touched.push(doc);
+    if (this.direct[doc] === 0 && this.near[doc] === 0) this.touched[this.count++] = doc;
   }
 }
 
@@ -74,11 +86,12 @@ export function byWords(
   const { read } = asked;
   let rarity = 0;
   for (const word of read.words) rarity += ofWord(journal, index, asked, reach, word, tally);
-  const { direct, near, directShare, nearShare, touched, tier, score } = tally;
+  const { direct, near, directShare, nearShare, touched, answers, tier, score } = tally;
   const count = read.words.length;
   const least = LEAST_SHARE * rarity;
-  const docs: number[] = [];
-  for (const doc of touched) {
+  let answering = 0;
+  for (let at = 0; at < tally.count; at++) {
+    const doc = touched[at]!;
     if (read.sentence) {
       if (directShare[doc]! < least) {
         if (directShare[doc]! + nearShare[doc]! < least) continue;
@@ -88,9 +101,9 @@ export function byWords(
       if (direct[doc]! + near[doc]! < count) continue;
       tier[doc] = direct[doc]! < count ? 1 : 0;
     }
-    docs.push(doc);
+    answers[answering++] = doc;
   }
-  const matches = { docs, tier, score };
+  const matches = { docs: answers.subarray(0, answering), tier, score };
   raisePairs(index, asked, matches);
   return matches;
 }
@@ -165,15 +178,16 @@ function raisePairs(index: PassageIndex, { read }: Asked, { docs, tier, score }:
 }
 
 /** The first of a list in an order, without sorting all of it. */
-export function firstOf<Item>(
-  list: readonly Item[],
+export function firstOf(
+  list: ArrayLike<number>,
   most: number,
-  order: (a: Item, b: Item) => number,
-): Item[] {
-  if (list.length <= 2 * most) return [...list].sort(order).slice(0, most);
-  let held: Item[] = [];
-  let last: Item | undefined;
-  for (const item of list) {
+  order: (a: number, b: number) => number,
+): number[] {
+  if (list.length <= 2 * most) return Array.from(list).sort(order).slice(0, most);
+  let held: number[] = [];
+  let last: number | undefined;
+  for (let at = 0; at < list.length; at++) {
+    const item = list[at]!;
     if (last !== undefined && order(item, last) >= 0) continue;
     held.push(item);
     if (held.length < 4 * most) continue;

@@ -167,6 +167,22 @@ describe('finding in the demo journal', () => {
     }
   });
 
+  test.each([1, 2, 3, 7])(
+    'of a long row only the %i most counted are told, and how many there are',
+    (most) => {
+      const whole = index.find({ text: '' }, NOW).facets;
+      const few = index.find({ text: '', facetValues: most }, NOW).facets;
+      for (const row of ['theme', 'book', 'person'] as const) {
+        const [all, told]: Record<string, number>[] = [whole[row], few[row]];
+        const counts = Object.values(all!).sort((a, b) => b - a);
+        expect(counts.length).toBeGreaterThan(most);
+        expect(Object.values(told!).sort((a, b) => b - a)).toEqual(counts.slice(0, most));
+        for (const [id, count] of Object.entries(told!)) expect(all![id]).toBe(count);
+        expect([whole.values[row], few.values[row]]).toEqual([counts.length, counts.length]);
+      }
+    },
+  );
+
   test('a span of years finds what may have been written in it', () => {
     const found = index.find({ text: '', from: '2012', to: '2013', limit: 1000 }, NOW);
     expect(found.total).toBeGreaterThan(5);
