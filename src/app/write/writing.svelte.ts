@@ -11,45 +11,15 @@ import type {
   Tie,
 } from '../../journal/records';
 import type { WritingStart } from '../house.svelte';
-
-/** A tie with the name to show for it. */
-export interface NamedTie extends Tie {
-  name: string;
-  kind: HeadingKind;
-}
-
-const DRAFT = 'bookweft.draft';
-
-/** The part of a draft that is stored while it is written, so that closing the window loses nothing. */
-interface Stored {
-  id?: EntryId;
-  kind: EntryKind;
-  kindByHand: boolean;
-  title: string;
-  text: string;
-  ties: NamedTie[];
-  page: string;
-  chapter: string;
-  written: string;
-  level?: Level;
-  levelByHand: boolean;
-  minutes: string;
-  answer: string;
-  probes: string;
-  materials: string;
-  cautions: Hazard[];
-  ages: string;
-  source: string;
-  object: string;
-  observations: string;
-  idea: string;
-  objective: string;
-  /** Missing in what was stored before there were such fields. */
-  steps?: string;
-  preparation?: string;
-  due?: string;
-  picture?: Picture;
-}
+import {
+  byHand,
+  draftKey,
+  forgetDraft,
+  readDraft,
+  storeDraft,
+  type Draft,
+  type NamedTie,
+} from './drafts';
 
 const lines = (text: string): string[] =>
   text
@@ -93,20 +63,38 @@ export class WritingState {
   recovered = $state(false);
   #original: Entry | undefined;
   #asked = 0;
+  #key = draftKey({});
+  #start: WritingStart = {};
+  /** The fields as they were begun: what is still so needs no draft. */
+  #begun = '';
 
   constructor(readonly desk: Desk) {}
 
   /** Begins a new entry or opens one to alter; an unfinished draft for the same thing comes back. */
   async begin(start: WritingStart): Promise<void> {
-    const draft = readDraft();
-    const same = draft && (draft.id ?? '') === (start.id ?? '');
+    this.#start = start;
+    this.#key = draftKey(start);
+    const draft = readDraft(this.#key);
     if (start.id) await this.#open(start.id);
     else await this.#fresh(start);
-    if (same && draft.text.trim() && !start.text && draft.text !== this.text) {
+    this.#begun = byHand(this.#fields());
+    if (draft && byHand(draft) !== this.#begun) {
       Object.assign(this, { ...draft, picture: draft.picture });
       this.recovered = true;
     }
     await this.ask();
+  }
+
+  /** Leaves the draft of before and begins as was asked for. */
+  async afresh(): Promise<void> {
+    this.next();
+    this.page = this.chapter = this.source = '';
+    await this.begin(this.#start);
+  }
+
+  /** Whether something was typed or chosen that is not kept. */
+  get altered(): boolean {
+    return this.#begun !== '' && byHand(this.#fields()) !== this.#begun;
   }
 
   async #fresh(start: WritingStart): Promise<void> {
@@ -318,13 +306,12 @@ export class WritingState {
     this.help = undefined;
     this.aside = [];
     this.recovered = false;
+    this.#begun = byHand(this.#fields());
     this.forget();
   }
 
-  /** Stores the unfinished draft in this browser. */
-  store(): void {
-    if (this.empty) return;
-    const stored: Stored = {
+  #fields(): Draft {
+    return {
       kind: this.kind,
       kindByHand: this.kindByHand,
       title: this.title,
@@ -352,26 +339,15 @@ export class WritingState {
       ...(this.level ? { level: this.level } : {}),
       ...(this.picture ? { picture: this.picture } : {}),
     };
-    try {
-      localStorage.setItem(DRAFT, JSON.stringify(stored));
-    } catch {
-      // The sheet itself still holds the words while it is open.
-    }
+  }
+
+  /** Stores the unfinished draft in this browser. */
+  store(): void {
+    if (this.empty || !this.altered) return this.forget();
+    storeDraft(this.#key, this.#fields());
   }
 
   forget(): void {
-    try {
-      localStorage.removeItem(DRAFT);
-    } catch {
-      // Nothing was stored then.
-    }
-  }
-}
-
-function readDraft(): Stored | undefined {
-  try {
-    return JSON.parse(localStorage.getItem(DRAFT) ?? 'null') ?? undefined;
-  } catch {
-    return undefined;
+    forgetDraft(this.#key);
   }
 }

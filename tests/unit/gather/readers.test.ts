@@ -1,3 +1,4 @@
+import { columnRoles } from '../../../src/gather/readers/tools/columns';
 import exifr from 'exifr';
 import { strToU8, zipSync } from 'fflate';
 import { readFileSync } from 'node:fs';
@@ -166,5 +167,14 @@ test('a saved page keeps its headings over lists within lists, its table’s row
   expect(blocks.find(({ picture }) => picture)?.picture).toMatchObject({
     alt: 'The hut',
     type: 'image/jpeg',
+  });
+});
+
+describe('the columns of a table', () => {
+  test('a page beside quotations or questions is where they stand, beside books how long they are', () => {
+    expect(columnRoles(['Quote', 'Book', 'Page'])).toMatchObject({ Page: 'page' });
+    expect(columnRoles(['Pages', 'Question', 'Book'])).toMatchObject({ Pages: 'page' });
+    expect(columnRoles(['Quote', 'p.', 'Pages'])).toMatchObject({ 'p.': 'page', Pages: 'pages' });
+    expect(columnRoles(['Title', 'Author', 'Page'])).toMatchObject({ Page: 'pages' });
   });
 });

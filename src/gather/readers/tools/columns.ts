@@ -55,6 +55,8 @@ const OF_A_BOOK: ReadonlySet<ColumnRole> = new Set([
   'form',
 ]);
 
+const PAGE = /^(?:pages?|pp|page (?:no|number))$/;
+
 function folded(name: string): string {
   return name
     .normalize('NFKD')
@@ -72,14 +74,15 @@ export function roleOf(name: string): ColumnRole | undefined {
 }
 
 /**
- * The role of each column, a role once at most (the first column that fits has it). "Page" beside no quotation or question means how
- * long a book is.
+ * The role of each column, a role once at most (the first column that fits has it). "Page" means how long a book is, but beside a
+ * quotation or a question where that stands.
  */
 export function columnRoles(names: readonly string[]): Record<string, ColumnRole> {
   const roles: Record<string, ColumnRole> = {};
   const taken = new Set<ColumnRole>();
+  const ofPieces = names.some((name) => LONG_TEXT.has(roleOf(name) ?? 'page'));
   for (const name of names) {
-    const role = roleOf(name);
+    const role = ofPieces && !taken.has('page') && PAGE.test(folded(name)) ? 'page' : roleOf(name);
     if (!role || taken.has(role)) continue;
     taken.add(role);
     Object.defineProperty(roles, name, {

@@ -1,0 +1,41 @@
+import { expect, test } from '@playwright/test';
+import { rows, withHarbourLane } from './begin';
+
+test('unfinished changes and an unfinished entry are put by side by side', async ({ page }) => {
+  await withHarbourLane(page);
+  const words = page.getByLabel('What you want to keep');
+  const list = page.getByRole('listbox', { name: 'Entries found' });
+  await list.focus();
+  await page.keyboard.press('e');
+  const before = await words.inputValue();
+  await words.press('Control+End');
+  await page.keyboard.type(' More of it.');
+  await page.keyboard.press('Escape');
+  await page.keyboard.press('n');
+  await expect(words).toHaveValue('');
+  await page.keyboard.type('Something else altogether.');
+  await page.keyboard.press('Escape');
+
+  await list.focus();
+  await page.keyboard.press('e');
+  await expect(words).toHaveValue(`${before} More of it.`);
+  await page.getByRole('button', { name: 'As it is kept' }).click();
+  await expect(words).toHaveValue(before);
+  await page.keyboard.press('Escape');
+
+  await page.keyboard.press('n');
+  await expect(words).toHaveValue('Something else altogether.');
+  await page.keyboard.press('Control+Enter');
+  await expect(rows(page).first()).toContainText('Something else altogether.');
+});
+
+test('everything marked can be untied from all it is tied to, fetched or not', async ({ page }) => {
+  await withHarbourLane(page);
+  const list = page.getByRole('listbox', { name: 'Entries found' });
+  await list.focus();
+  await page.keyboard.press('Control+a');
+  const held = page.getByLabel('Untie from').locator('option').nth(1);
+  await expect
+    .poll(async () => Number(/\((\d+)\)/.exec((await held.textContent()) ?? '')?.[1]))
+    .toBeGreaterThan(60);
+});
