@@ -1,6 +1,5 @@
 /** Unfinished entries, put by in this browser while they are written, so that closing the window loses nothing. */
 import type {
-  Entry,
   EntryId,
   EntryKind,
   Hazard,
