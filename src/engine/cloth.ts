@@ -7,6 +7,7 @@ import { byLikeness } from '../weave/seriation';
 import {
   bookKey,
   filesBy,
+  firstRead,
   fold,
   shortName,
   yearOfBook,
@@ -32,6 +33,8 @@ interface Base {
   themes: ThemeHeading[];
   bare: ClothView['bare'];
   orders: Map<string, HeadingId[]>;
+  /** When each book was first read, as far as it has been asked. */
+  read: Map<HeadingId, string | undefined>;
   whole?: Crossings;
 }
 const bases = new WeakMap<Core, Base>();
@@ -43,15 +46,17 @@ export function clothView(core: Core, ask: ClothAsk): ClothView {
   const strandOf = strandsByHeading(strands);
   const open = new Set(ask.open);
   const folded = foldsFor(core, base, byBook, ask);
-  const bookKeyOf = bookFolds(core, byBook, folded.books, strandOf);
+  const bookKeyOf = bookFolds(core, base, byBook, folded.books, strandOf);
   const themeKeyOf = (id: HeadingId): string | undefined =>
     folded.themes === 'strand' ? strandKey(strandOf.get(id)) : undefined;
+  const shut = folded.themes === 'strand' && !(ask.open ?? []).some((key) => STRAND_KEY.test(key));
+  const inside = shut ? 'name' : 'likeness';
   const books = fold(bookOrder(core, base, byBook), bookKeyOf, open);
-  const themes = fold(themeOrder(core, base, byTheme, strands), themeKeyOf, open);
+  const themes = fold(themeOrder(core, base, byTheme, strands, inside), themeKeyOf, open);
   const crossings = counted(core.weaveIndex.cloth, themes, books, span);
   const names = new Map(strands.strands.map(({ id, name }) => [id, name]));
   const thread = (laid: Laid, at: number, counts: Uint32Array): ClothThread =>
-    threadShown(core, laid, at, counts, { byBook, names, strandOf });
+    threadShown(core, laid, at, counts, { base, byBook, names, strandOf });
   return {
     books: books.map((laid, at) => thread(laid, at, crossings.columnCounts)),
     themes: themes.map((laid, at) => thread(laid, at, crossings.rowCounts)),
@@ -93,10 +98,19 @@ function baseOf(core: Core): Base {
     themes,
     bare,
     orders: new Map(),
+    read: new Map(),
   };
   bases.set(core, base);
   return base;
 }
+
+function readOn(core: Core, base: Base, id: HeadingId): string | undefined {
+  if (!base.read.has(id)) base.read.set(id, firstRead(core.journal, id));
+  return base.read.get(id);
+}
+
+const yearOf = (core: Core, base: Base, book: BookHeading, by: BookOrder): number | undefined =>
+  yearOfBook(book, by, by === 'published' ? undefined : readOn(core, base, book.id));
 
 /** Crossings of single themes and books over the whole of time, in order of ids: what orders are made from. */
 function wholeOf(core: Core, base: Base): Crossings {
@@ -144,11 +158,17 @@ function bookOrder(core: Core, base: Base, by: BookOrder): HeadingId[] {
   return remembered(base, `books ${by}`, () =>
     by === 'likeness'
       ? byLikeness(wholeOf(core, base), 'columns').map((at) => base.books[at]!.id)
-      : sortedBy(base.books, (book) => bookKey(core.journal, book, by)),
+      : sortedBy(base.books, (book) => bookKey(book, by, readOn(core, base, book.id))),
   );
 }
 
-function themeOrder(core: Core, base: Base, by: ThemeOrder, strands: StrandsView): HeadingId[] {
+function themeOrder(
+  core: Core,
+  base: Base,
+  by: ThemeOrder,
+  strands: StrandsView,
+  inside: 'likeness' | 'name',
+): HeadingId[] {
   const plain = (order: Exclude<ThemeOrder, 'strand'>): HeadingId[] =>
     remembered(base, `themes ${order}`, () => {
       if (order === 'name') return sortedBy(base.themes, filesBy);
@@ -159,11 +179,11 @@ function themeOrder(core: Core, base: Base, by: ThemeOrder, strands: StrandsView
       return sortedBy(base.themes, filesBy).sort((a, b) => size(b) - size(a));
     });
   if (by !== 'strand') return plain(by);
-  // Inside a strand like themes lie side by side; what is in no strand comes last.
+  // Inside a strand like themes lie side by side, where they are seen; what is in no strand comes last.
   const place = new Map(strands.strands.map(({ id }, at) => [id, at]));
   const strandOf = strandsByHeading(strands);
   const of = (id: HeadingId): number => place.get(strandOf.get(id) ?? '') ?? Infinity;
-  const order = plain('likeness');
+  const order = plain(inside);
   return order
     .map((id, at) => ({ id, at, of: of(id) }))
     .sort((a, b) => (a.of === b.of ? a.at - b.at : a.of - b.of))
@@ -187,7 +207,7 @@ function foldsFor(
   const usual = (): BookFold => {
     if (base.books.length <= MOST_UNFOLDED) return 'each';
     if (by === 'likeness') return 'strand';
-    const years = new Set(base.books.map((book) => yearOfBook(core.journal, book, by)));
+    const years = new Set(base.books.map((book) => yearOf(core, base, book, by)));
     return years.size <= MOST_YEARS ? 'year' : 'decade';
   };
   return {
@@ -196,11 +216,14 @@ function foldsFor(
   };
 }
 
+/** Keys of folds that {@link strandKey} gives. */
+const STRAND_KEY = /^(?:strand:|no-strand$)/;
 const strandKey = (strand: string | undefined): string =>
   strand === undefined ? 'no-strand' : `strand:${strand}`;
 
 function bookFolds(
   core: Core,
+  base: Base,
   by: BookOrder,
   folds: BookFold,
   strandOf: ReadonlyMap<HeadingId, string>,
@@ -209,7 +232,7 @@ function bookFolds(
   if (folds === 'strand') return (id) => strandKey(strandOf.get(id));
   return (id) => {
     const book = core.journal.tables.headings.get(id) as BookHeading;
-    const year = yearOfBook(core.journal, book, by);
+    const year = yearOf(core, base, book, by);
     if (year === undefined) return 'no-year';
     return folds === 'year' ? `year:${year}` : `decade:${Math.floor(year / 10) * 10}`;
   };
@@ -229,6 +252,7 @@ function threadShown(
   at: number,
   counts: Uint32Array,
   known: {
+    base: Base;
     byBook: BookOrder;
     names: ReadonlyMap<string, string>;
     strandOf: ReadonlyMap<HeadingId, string>;
@@ -239,7 +263,7 @@ function threadShown(
   const folded = laid.fold !== undefined && laid.id === laid.fold;
   const strand = known.strandOf.get(first!);
   const year =
-    heading.kind === 'book' && !folded && yearOfBook(core.journal, heading, known.byBook);
+    heading.kind === 'book' && !folded && yearOf(core, known.base, heading, known.byBook);
   return {
     id: laid.id,
     name: folded ? foldName(laid.fold!, known.names) : heading.name,

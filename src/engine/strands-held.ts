@@ -2,7 +2,7 @@
 import type { HeadingId } from '../journal/records';
 import { entriesTiedTo } from '../journal/uses';
 import { dyesFor } from '../weave/dyes';
-import { strands, type Strand, type Strands } from '../weave/strands';
+import { strands, tryStrands, type Strand, type Strands, type Tried } from '../weave/strands';
 import type { Core } from './core';
 import { strandsSaid, type StrandsSaid } from './strands-kept';
 import type { KeptStrands, StrandShown, StrandsView } from './weave-answers';
@@ -59,13 +59,14 @@ function found(
 ): Run {
   const { weaveIndex } = core;
   const previous = last?.found ?? remembered(kept);
-  const at = (step: number, afresh: boolean): Strands =>
+  const at = (step: number, afresh: boolean, tried?: Tried): Strands =>
     strands(weaveIndex, {
       seed: STRANDS_SEED,
       resolution: step,
       moved: said.placed,
       known: said.known,
       afresh,
+      ...(tried ? { tried } : {}),
       ...(previous ? { previous } : {}),
     });
   const edits = weaveIndex.edits;
@@ -76,15 +77,16 @@ function found(
   const large = core.journal.tables.entries.size > QUICK;
   const tried = (large ? FEW_STEPS : FIRST_STEPS).map((step) => ({
     step,
-    found: at(step, true),
+    found: tryStrands(weaveIndex, STRANDS_SEED, step),
   }));
   const best = Math.max(...tried.map((one) => one.found.modularity));
   const good = tried.filter((one) => one.found.modularity >= best * ABOUT_AS_GOOD);
-  const off = (one: { found: Strands }): number => Math.abs(one.found.strands.length - WANTED);
+  const off = (one: { found: Tried }): number => Math.abs(one.found.strands - WANTED);
   const [chosen] = good.sort(
     (a, b) => off(a) - off(b) || b.found.modularity - a.found.modularity || a.step - b.step,
   );
-  return { edits, resolution: chosen!.step, moved, found: chosen!.found };
+  const { step, found } = chosen!;
+  return { edits, resolution: step, moved, found: at(step, true, found) };
 }
 
 /** What was kept of the last sitting, as a run to go on from. */

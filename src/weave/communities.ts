@@ -1,6 +1,6 @@
 import { UndirectedGraph } from 'graphology';
 import louvain from 'graphology-communities-louvain';
-import type { Csr } from './csr';
+import { csrOfGraph, type Csr } from './csr';
 import { modularity } from './modularity';
 import { seededRandom } from './rng';
 
@@ -10,6 +10,8 @@ export interface CommunityOptions {
   resolution?: number;
   /** Groups to begin from, by node; nodes not in it join their nearest group. Keeps groups steady after small edits. */
   start?: ReadonlyMap<string, number>;
+  /** The graph's links as numbers, where they have been laid out before. */
+  csr?: Csr;
 }
 
 export interface Communities {
@@ -30,7 +32,7 @@ const MOST_ROUNDS = 50;
  */
 export function communities(graph: UndirectedGraph, options: CommunityOptions): Communities {
   const { seed, resolution = 1, start } = options;
-  const csr = csrOfGraph(graph);
+  const csr = options.csr ?? csrOfGraph(graph);
   if (graph.size === 0) {
     return { labels: Int32Array.from(graph.nodes(), (_, node) => node), modularity: 0, csr };
   }
@@ -45,32 +47,6 @@ export function communities(graph: UndirectedGraph, options: CommunityOptions): 
 function byLouvain(graph: UndirectedGraph, seed: number, resolution: number): Int32Array {
   const found = louvain(graph, { getEdgeWeight: 'weight', resolution, rng: seededRandom(seed) });
   return Int32Array.from(graph.nodes(), (node) => found[node] ?? 0);
-}
-
-export function csrOfGraph(graph: UndirectedGraph): Csr {
-  const order = new Map(graph.nodes().map((id, node) => [id, node]));
-  const starts = new Int32Array(graph.order + 1);
-  const edges: [number, number, number][] = [];
-  graph.forEachEdge((_edge, { weight }, from, to) => {
-    const [a, b] = [order.get(from)!, order.get(to)!];
-    edges.push([a, b, typeof weight === 'number' ? weight : 1]);
-    starts[a + 1]! += 1;
-    starts[b + 1]! += 1;
-  });
-  for (let node = 0; node < graph.order; node++) starts[node + 1]! += starts[node]!;
-  const next = starts.slice();
-  const targets = new Int32Array(edges.length * 2);
-  const weights = new Float64Array(edges.length * 2);
-  for (const [a, b, weight] of edges) {
-    for (const [from, to] of [
-      [a, b],
-      [b, a],
-    ] as const) {
-      targets[next[from]!] = to;
-      weights[next[from]!++] = weight;
-    }
-  }
-  return { size: graph.order, starts, targets, weights };
 }
 
 function startLabels(
@@ -140,13 +116,17 @@ function mergeGroups(csr: Csr, labels: Int32Array, seed: number, resolution: num
   const between = new UndirectedGraph();
   const groups = labels.reduce((a, b) => Math.max(a, b), 0) + 1;
   for (let group = 0; group < groups; group++) between.addNode(String(group));
+  const weights = new Map<number, number>();
   for (let node = 0; node < csr.size; node++) {
     for (let at = csr.starts[node]!; at < csr.starts[node + 1]!; at++) {
+      const [from, to] = [labels[node]!, labels[csr.targets[at]!]!];
       if (csr.targets[at]! < node) continue;
-      const weight = csr.weights[at]!;
-      const ends = [String(labels[node]), String(labels[csr.targets[at]!])] as const;
-      between.updateEdge(...ends, (held) => ({ weight: ((held.weight as number) ?? 0) + weight }));
+      const key = Math.min(from, to) * groups + Math.max(from, to);
+      weights.set(key, (weights.get(key) ?? 0) + csr.weights[at]!);
     }
+  }
+  for (const [key, weight] of weights) {
+    between.addEdge(String(Math.floor(key / groups)), String(key % groups), { weight });
   }
   const merged = byLouvain(between, seed, resolution);
   const tried = labels.map((label) => merged[label]!);

@@ -1,4 +1,5 @@
 import { UndirectedGraph } from 'graphology';
+import { csrOfGraph, type Csr } from './csr';
 import type { Entry, Heading, HeadingId, Journal } from '../journal/records';
 import type { WeaveIndex } from './weave-index';
 import { RELATION_WEIGHT, ROLE_WEIGHT, STRAND_WEIGHT } from './weights';
@@ -16,19 +17,23 @@ export interface EdgeData {
 
 const made = new WeakMap<
   WeaveIndex,
-  { edits: number; graph: UndirectedGraph<NodeData, EdgeData> }
+  { edits: number; graph: UndirectedGraph<NodeData, EdgeData>; csr: Csr }
 >();
 
 /**
  * The graph of the journal as it now is, for reading. It is made anew after an edit, in order of ids, because communities depend on the
  * order of nodes and must not on that of edits.
  */
-export function graphNow(index: WeaveIndex): UndirectedGraph<NodeData, EdgeData> {
+export function graphNow(index: WeaveIndex): {
+  graph: UndirectedGraph<NodeData, EdgeData>;
+  csr: Csr;
+} {
   const held = made.get(index);
-  if (held?.edits === index.edits) return held.graph;
+  if (held?.edits === index.edits) return held;
   const graph = graphOf(index.journal);
-  made.set(index, { edits: index.edits, graph });
-  return graph;
+  const now = { edits: index.edits, graph, csr: csrOfGraph(graph) };
+  made.set(index, now);
+  return now;
 }
 
 /** The journal as a graph: nodes are entries and headings by id, edges ties and relations; nodes and edges in order of ids, so that the same journal gives the same graph however it came about. */

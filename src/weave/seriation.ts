@@ -340,14 +340,18 @@ export function byTrend(
     });
   // The trend of the masses themselves is known; what is left when it is taken out is the one to order by.
   const clear = (vector: Float64Array, known: Float64Array): Float64Array => {
-    let [dot, norm] = [0, 0];
-    known.forEach((value, one) => {
-      dot += value * vector[one]!;
-      norm += value * value;
-    });
-    const cleared = vector.map((value, one) => value - (dot / (norm || 1)) * known[one]!);
-    const length = Math.sqrt(cleared.reduce((sum, value) => sum + value * value, 0)) || 1;
-    return cleared.map((value) => value / length);
+    let [dot, norm, square] = [0, 0, 0];
+    for (let one = 0; one < known.length; one++) {
+      dot += known[one]! * vector[one]!;
+      norm += known[one]! ** 2;
+    }
+    for (let one = 0; one < known.length; one++) {
+      vector[one]! -= (dot / (norm || 1)) * known[one]!;
+      square += vector[one]! ** 2;
+    }
+    const length = Math.sqrt(square) || 1;
+    for (let one = 0; one < known.length; one++) vector[one]! /= length;
+    return vector;
   };
   let column: Float64Array = clear(
     Float64Array.from({ length: columns }, (_, one) => Math.sin(one + 1)),

@@ -40,6 +40,17 @@ export interface StrandOptions {
   resolution?: number;
   /** Headings that a reader has put in a strand, by its id; their entries that have no other theme go with them. */
   moved?: ReadonlyMap<HeadingId, string>;
+  /** Groups that were tried before ({@link tryStrands}), to be told in full. */
+  tried?: Tried;
+}
+
+/** A grouping that has only been measured. */
+export interface Tried {
+  /** At resolution 1. */
+  modularity: number;
+  /** How many strands it gives. */
+  strands: number;
+  found: Communities;
 }
 
 /** Fewer entries make no strand. */
@@ -48,12 +59,28 @@ const LEAST_ENTRIES = 2;
 const LEAST_SHARED = 0.3;
 const LEAST_KNOWN = 0.5;
 
+/** Groups the journal afresh without telling the strands: a fraction of the work, to choose a resolution by. */
+export function tryStrands(index: WeaveIndex, seed: number, resolution: number): Tried {
+  const { graph, csr } = graphNow(index);
+  const found = communities(graph, { seed, resolution, csr });
+  const entries = new Map<number, number>();
+  graph.nodes().forEach((id, node) => {
+    const label = found.labels[node]!;
+    const tied = csr.starts[node] !== csr.starts[node + 1];
+    if (tied && index.journal.tables.entries.has(id as EntryId)) {
+      entries.set(label, (entries.get(label) ?? 0) + 1);
+    }
+  });
+  const strands = [...entries.values()].filter((held) => held >= LEAST_ENTRIES).length;
+  return { modularity: found.modularity, strands, found };
+}
+
 /** The journal's clusters of related material. What is tied to nothing is in none. The same journal, seed and last run give the same strands. */
 export function strands(index: WeaveIndex, options: StrandOptions): Strands {
-  const graph = graphNow(index);
+  const { graph, csr } = graphNow(index);
   const { seed, resolution, previous } = options;
   const start = previous && !options.afresh ? new Map(membership(previous)) : undefined;
-  const found = communities(graph, { seed, resolution, start });
+  const found = options.tried?.found ?? communities(graph, { seed, resolution, start, csr });
   const groups = groupsOf(index, found);
   const named = nameStrands(
     index,
@@ -114,7 +141,7 @@ interface Group {
 }
 
 function groupsOf(index: WeaveIndex, { labels, csr }: Communities): Group[] {
-  const ids = graphNow(index).nodes();
+  const ids = graphNow(index).graph.nodes();
   const members = new Map<number, number[]>();
   labels.forEach((label, node) => {
     if (csr.starts[node] === csr.starts[node + 1]) return;

@@ -69,11 +69,11 @@ export function filesBy(heading: Heading): string {
   return filingKey(heading.name, options);
 }
 
-/** The key by which a book takes its place, other than by likeness. Keys compare as text. */
+/** The key by which a book takes its place, other than by likeness, `read` being when it was first read. Keys compare as text. */
 export function bookKey(
-  journal: Journal,
   book: BookHeading,
   by: Exclude<BookOrder, 'likeness'>,
+  read: string | undefined,
 ): string {
   const filed = filesBy(book);
   switch (by) {
@@ -82,13 +82,17 @@ export function bookKey(
     case 'published':
       return `${earliest(book.published) ?? NO_DATE} ${filed}`;
     case 'read':
-      return `${firstRead(journal, book.id) ?? NO_DATE} ${filed}`;
+      return `${read ?? NO_DATE} ${filed}`;
   }
 }
 
 /** The year told under a book: when it was first published where books stand by that, else when it was first read. */
-export function yearOfBook(journal: Journal, book: BookHeading, by: BookOrder): number | undefined {
-  const day = by === 'published' ? earliest(book.published) : firstRead(journal, book.id);
+export function yearOfBook(
+  book: BookHeading,
+  by: BookOrder,
+  read: string | undefined,
+): number | undefined {
+  const day = by === 'published' ? earliest(book.published) : read;
   if (by === 'published' && book.published) return yearOf(book.published) ?? yearIn(day);
   return yearIn(day);
 }

@@ -88,6 +88,21 @@ export class WordTable {
     return found;
   }
 
+  /** Stems that have been met, those of entries since gone among them; each has a number below this. */
+  get stems(): number {
+    return this.#stems.length;
+  }
+
+  stemAt(number: number): string {
+    return this.#stems[number]!;
+  }
+
+  /** The numbers of an entry's stems, each once. */
+  eachStem(id: EntryId, found: (number: number) => void): void {
+    const slot = this.#slots.get(id);
+    if (slot !== undefined) this.#eachIn(slot, found);
+  }
+
   /** Which of some stems an entry has, in no order. */
   shared(id: EntryId, words: ReadonlyMap<string, unknown>): string[] {
     const found: string[] = [];

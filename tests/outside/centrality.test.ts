@@ -2,7 +2,7 @@ import { UndirectedGraph } from 'graphology';
 import { krackhardtKite } from 'graphology-generators/small';
 import { describe, expect, test } from 'vitest';
 import { betweenness, closeness } from '../../src/weave/centrality';
-import { csrOfGraph } from '../../src/weave/communities';
+import { csrOfGraph } from '../../src/weave/csr';
 
 // Source: Krackhardt 1990, the kite, whose measures are printed in many textbooks; figures from memory and computed.
 describe('the kite of Krackhardt', () => {
