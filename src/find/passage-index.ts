@@ -106,6 +106,13 @@ export class PassageIndex {
   #stems: number[] = [];
   #stemNumbers = new Map<string, number>();
   #pooled = new Pool();
+  /** What is at hand while a document is added, by place or by term; used again for each. */
+  readonly #adding = {
+    run: [] as number[],
+    terms: [] as number[],
+    weights: [] as number[],
+    masks: [] as number[],
+  };
   #begun = new Map<string, readonly number[]>();
 
   constructor(readonly stemOf: (word: string) => string) {}
@@ -131,34 +138,42 @@ export class PassageIndex {
   add(fields: Partial<Record<FieldName, readonly string[]>>): number {
     const doc = this.#lengths.length;
     this.#begun.clear();
-    const held = new Map<number, { weight: number; mask: number }>();
-    const run: number[] = [];
-    let length = 0;
-    FIELDS.forEach((name, bit) => {
-      const weight = FIELD_WEIGHT[name];
-      if (run.length > 0) run.push(GAP);
-      for (const word of fields[name] ?? []) {
+    const { run, terms, weights, masks } = this.#adding;
+    let [length, at, distinct] = [0, 0, 0];
+    for (let bit = 0; bit < FIELDS.length; bit++) {
+      const words = fields[FIELDS[bit]!];
+      if (!words || words.length === 0) continue;
+      const weight = FIELD_WEIGHT[FIELDS[bit]!];
+      if (at > 0) run[at++] = GAP;
+      for (const word of words) {
         const term = this.#termOf(word);
-        run.push(term);
-        const so = held.get(term) ?? { weight: 0, mask: 0 };
-        so.weight += weight;
-        so.mask |= 1 << bit;
-        held.set(term, so);
+        run[at++] = term;
+        if (masks[term] === 0 || masks[term] === undefined) {
+          terms[distinct++] = term;
+          weights[term] = 0;
+          masks[term] = 0;
+        }
+        weights[term]! += weight;
+        masks[term]! |= 1 << bit;
         length += weight;
       }
-    });
-    for (const [term, { weight, mask }] of held) {
+    }
+    for (let held = 0; held < distinct; held++) {
+      const term = terms[held]!;
       const postings = this.#postings[term]!;
       if (postings.length === postings.docs.length) grown(postings);
       postings.docs[postings.length] = doc;
-      postings.counts[postings.length] = Math.min(255, Math.max(1, Math.round(weight * 4)));
-      postings.fields[postings.length] = mask;
+      postings.counts[postings.length] = Math.min(255, Math.max(1, Math.round(weights[term]! * 4)));
+      postings.fields[postings.length] = masks[term]!;
       postings.length += 1;
       postings.live += 1;
+      masks[term] = 0;
     }
     this.#lengths.push(length);
     this.#dead.push(false);
-    this.#runs.push(Int32Array.from(run));
+    const kept = new Int32Array(at);
+    for (let place = 0; place < at; place++) kept[place] = run[place]!;
+    this.#runs.push(kept);
     this.#liveLength += length;
     return doc;
   }
