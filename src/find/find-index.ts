@@ -269,11 +269,17 @@ export class FindIndex {
         ? []
         : [{ word: name, near, how: 'related' as const }],
     );
-    const words = [...relatedWords].flatMap(([near, list]) =>
-      list
+    const words = [...relatedWords].flatMap(([near, list]) => {
+      // One form of each is enough to tell.
+      const told = new Map<string, string>();
+      for (const { term } of list) {
+        const word = this.#index.wordOf(term);
+        if (!told.has(stem(word))) told.set(stem(word), word);
+      }
+      return [...told.values()]
         .slice(0, MOST_RELATED_TOLD)
-        .map(({ term }) => ({ word: this.#index.wordOf(term), near, how: 'related' as const })),
-    );
+        .map((word) => ({ word, near, how: 'related' as const }));
+    });
     return [...standIns('typo'), ...headings, ...words, ...standIns('form'), ...standIns('start')];
   }
 

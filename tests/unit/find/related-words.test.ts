@@ -38,6 +38,18 @@ describe('words near a typed one in meaning', () => {
     expect(order).toEqual([...order].sort((a, b) => Number(a) - Number(b)));
   });
 
+  test('what else was looked for is told in one form of each word', () => {
+    const index = new FindIndex(notes(), thesaurus);
+    const forms = goldThemes.flatMap((theme) =>
+      index
+        .find({ text: theme }, NOW)
+        .alsoLookedFor.filter(({ how }) => how === 'related')
+        .map(({ word, near }) => `${near} ${stem(word)}`),
+    );
+    expect(forms.length).toBeGreaterThan(50);
+    expect(new Set(forms).size).toBe(forms.length);
+  });
+
   test('every reason is true of the entry, and every related word stands in the thesaurus', () => {
     const journal = notes();
     const index = new FindIndex(journal, thesaurus);
