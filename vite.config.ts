@@ -2,6 +2,7 @@ import { svelte } from '@sveltejs/vite-plugin-svelte';
 import { fileURLToPath } from 'node:url';
 import { VitePWA } from 'vite-plugin-pwa';
 import { defineConfig } from 'vitest/config';
+import { citationStyles } from './vite.citations.ts';
 
 const here = (path: string): string => fileURLToPath(new URL(path, import.meta.url));
 
@@ -27,12 +28,14 @@ const offline = VitePWA({
   },
   workbox: {
     globPatterns: [
-      '**/*.{html,js,css,svg,png,json,webmanifest}',
+      '**/*.{html,js,css,svg,png,json,txt,webmanifest}',
       '**/*-latin*.woff2',
       '**/alegreya*-{greek,cyrillic,vietnamese}*.woff2',
     ],
     maximumFileSizeToCacheInBytes: 8 * 1024 * 1024,
     cleanupOutdatedCaches: true,
+    // The first visit is there offline too, without opening the page anew; a newer version still waits to be taken.
+    clientsClaim: true,
   },
 });
 
@@ -40,6 +43,7 @@ const offline = VitePWA({
 export default defineConfig(({ mode }) =>
   mode === 'command'
     ? {
+        plugins: [citationStyles()],
         build: {
           ssr: here('src/command/main.ts'),
           outDir: here('dist/command'),
@@ -52,7 +56,7 @@ export default defineConfig(({ mode }) =>
     : {
         root: here('src/app'),
         base: './',
-        plugins: [svelte(), ...(process.env['VITEST'] ? [] : offline)],
+        plugins: [citationStyles(), svelte(), ...(process.env['VITEST'] ? [] : offline)],
         build: {
           outDir: here('dist/app'),
           emptyOutDir: true,
@@ -61,6 +65,7 @@ export default defineConfig(({ mode }) =>
         },
         worker: {
           format: 'es',
+          plugins: () => [citationStyles()],
           // What a worker begins with comes in one file: in parts it would be asked for in three rounds.
           rolldownOptions: {
             output: { codeSplitting: { groups: [{ name: 'begin', tags: ['$initial'] }] } },

@@ -3,6 +3,7 @@ import cautionTexts from '../../shared/cautions.json';
 import type { Entry, EntryId, Guide, GuideItem, Heading, Journal } from '../journal/records';
 import { usesOf } from '../journal/uses';
 import { sayDate } from '../language/dates';
+import { citerOf, type Citer } from '../publish/cite-forms';
 import { sayDay } from '../publish/clock';
 import { guideDocument, type CautionTexts, type GuideDocument } from '../publish/document';
 import type { FontData } from '../publish/faces';
@@ -30,7 +31,7 @@ export function documentOf(
   engine: Core,
   whole: Guide,
   late?: readonly EntryId[],
-  cite?: PublishHow['cite'],
+  cite?: Citer,
 ): GuideDocument {
   const { tables } = engine.journal;
   const { guide, headings } = opened(engine.journal, whole);
@@ -137,7 +138,7 @@ export async function publishGuide(
   faces: Faces,
   late?: readonly EntryId[],
 ): Promise<Published> {
-  const doc = documentOf(engine, guide, late, how.cite);
+  const doc = documentOf(engine, guide, late, await citerOf(how.cite));
   const { type, ending } = TYPES[how.format];
   const name = fileName(guide.title, how.copy === 'leader' ? 'leaders-copy' : 'handout', ending);
   if (how.format === 'pdf') {

@@ -7,7 +7,7 @@ import { personName } from './person-name';
 import { clean } from './safe-text';
 
 /** A date of CSL: a year, a month or a day, or a span of years. */
-interface CslDate {
+export interface CslDate {
   'date-parts'?: number[][];
   circa?: boolean;
   literal?: string;
@@ -20,7 +20,15 @@ export function toCslJson(rows: OpenRows): string {
   return `${JSON.stringify(items, null, 1)}\n`;
 }
 
-export function itemOf(book: BookHeading, { headings }: Pick<OpenRows, 'headings'>): object {
+interface CslBook {
+  id: string;
+  title: string;
+  'title-short'?: string;
+  issued?: CslDate;
+  [variable: string]: unknown;
+}
+
+export function itemOf(book: BookHeading, { headings }: Pick<OpenRows, 'headings'>): CslBook {
   const author = book.authors.flatMap((id) => {
     const person = headings.get(id);
     if (person?.kind !== 'person') return [];
@@ -51,8 +59,13 @@ function dateOf(edtf: string): CslDate | undefined {
   const circa = approximate || uncertain ? { circa: true } : {};
   if (/^\d{4}(?:-(?:0\d|1[0-2]))?(?:-\d\d)?$/.test(edtf))
     return { 'date-parts': [edtf.split('-').map(Number)] };
-  if (year !== undefined) return { 'date-parts': [[year]], ...circa };
+  if (year !== undefined) return { 'date-parts': [[cslYear(year)]], ...circa };
   if (!earliest || !latest || edtf.includes('X')) return { literal: edtf };
-  const span = [earliest, latest].map((day) => [Number(day.slice(0, day.lastIndexOf('-') - 3))]);
+  const span = [earliest, latest].map((day) => [
+    cslYear(Number(day.slice(0, day.lastIndexOf('-') - 3))),
+  ]);
   return { 'date-parts': span, ...circa };
 }
+
+/** Processors take -380 as 380 BCE, where EDTF counts a year 0. */
+const cslYear = (year: number): number => (year > 0 ? year : year - 1);

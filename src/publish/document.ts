@@ -6,7 +6,7 @@
 import type { Entry, GuideItem, Level } from '../journal/records';
 import { LEVELS } from '../journal/records';
 import { citeBook } from './cite';
-import { citing, type Citing } from './cite-forms';
+import { citePlainly, type Citing } from './cite-forms';
 import { capital, clockAt, endingOf, minuteOfDay, sayDay, sayNumber } from './clock';
 import { cautionsFor, haveReady, ifLate } from './lists';
 import { cuesOf, givenOf } from './item-words';
@@ -31,7 +31,7 @@ export type {
 export function guideDocument(input: GuideInput): GuideDocument {
   const { guide, circle } = input;
   const start = minuteOfDay(guide.starts);
-  const cited = citing(input.cite ?? 'plain', entriesOf(input, true), input.headings);
+  const cited = (input.cite ?? citePlainly)(entriesOf(input, true), input.headings);
   let after = 0;
   const parts = guide.parts.map((part): DocPart => {
     const began = after;

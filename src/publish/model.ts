@@ -1,5 +1,5 @@
 /** The shapes of a printing: what is handed in, what the leader's copy says, and what a handout can say at all. */
-import type { CiteForm } from './cite-forms';
+import type { Citer } from './cite-forms';
 import type {
   Circle,
   Entry,
@@ -28,8 +28,8 @@ export interface GuideInput {
   notes?: ReadonlyMap<string, string>;
   /** Entry ids to leave out first when time runs short, in order; worked out from the guide when not handed in. */
   late?: readonly string[];
-  /** The form of citations; plain when left out. */
-  cite?: CiteForm;
+  /** How works are cited; plainly when left out. */
+  cite?: Citer;
   /** CommonMark lines for "Until we meet again" besides the assignments with a due day. */
   untilNext?: readonly string[];
 }

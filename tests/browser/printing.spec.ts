@@ -45,3 +45,27 @@ test('a guide is made into a series with its reading schedule, and kept as a tem
   await page.getByRole('button', { name: 'Begin a guide from it' }).click();
   await expect(page).toHaveURL(/#\/plan\/guide\//);
 });
+
+test('a handout cites in MLA and APA by the processor, without a network too', async ({
+  page,
+  context,
+}) => {
+  await withHarbourLane(page);
+  await page.goto('./#/plan/new');
+  await page.getByRole('button', { name: 'What a maker owes' }).click();
+  await page.getByRole('button', { name: 'Print', exact: true }).click();
+  await page.getByLabel('Handout').check();
+  const paper = page.frameLocator('iframe').locator('body');
+  await expect(paper).not.toContainText('Listen for');
+  await page.evaluate(async () => navigator.serviceWorker.ready);
+  await context.setOffline(true);
+  await page.getByLabel('Citations').selectOption({ label: 'MLA, 9th edition' });
+  await expect(paper).toContainText('Works Cited');
+  await expect(paper).toContainText(/Shelley, Mary\. Frankenstein[^.]*\. 1818\./);
+  await page.getByLabel('Citations').selectOption({ label: 'APA, 7th edition' });
+  await expect(paper).toContainText('References');
+  await expect(paper).toContainText(/Shelley, M\. \(1818\)\. Frankenstein/);
+  const licences = page.getByRole('link', { name: 'Their licences' });
+  await expect(licences).toHaveAttribute('href', 'licences.txt');
+  await context.setOffline(false);
+});

@@ -8,6 +8,7 @@ import { existsSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { citerOf } from '../../src/publish/cite-forms';
 import { guideDocument, type GuideDocument } from '../../src/publish/document';
 import { toPdf, type PdfHow } from '../../src/publish/pdf/pdf';
 import { douglass } from '../unit/publish/douglass';
@@ -79,7 +80,7 @@ describe.skipIf(!able)('a guide as PDF (needs the tools of Poppler)', () => {
   test.each(['mla', 'apa'] as const)(
     'holds short citations and the list of works in the form %s, on both copies',
     async (cite) => {
-      const doc = guideDocument({ ...douglass(), cite });
+      const doc = guideDocument({ ...douglass(), cite: await citerOf(cite) });
       const leader = read(await print(doc), doc);
       expect(bare(leader)).toBe(bare(leaderWords(doc)));
       const handout = read(await print(doc, { copy: 'handout' }), doc);

@@ -1,5 +1,6 @@
 import { strFromU8, unzipSync } from 'fflate';
 import { describe, expect, test } from 'vitest';
+import { citerOf } from '../../../src/publish/cite-forms';
 import { guideDocument, handoutOf } from '../../../src/publish/document';
 import { toDocx } from '../../../src/publish/docx/docx';
 import { toHtml } from '../../../src/publish/html';
@@ -25,7 +26,8 @@ const FORMS = [
   ],
 ] as const;
 
-describe.each(FORMS)('a guide with citations in %s', (cite, inText, head, work) => {
+describe.each(FORMS)('a guide with citations in %s', async (form, inText, head, work) => {
+  const cite = await citerOf(form);
   const doc = guideDocument({ ...douglass(), cite });
 
   test.each(['leader', 'handout'] as const)(

@@ -6,7 +6,7 @@ import { strFromU8, unzipSync } from 'fflate';
 import { describe, expect, test } from 'vitest';
 import type { EntryKind, GuideItem } from '../../../src/journal/records';
 import { ENTRY_KINDS, LEVELS } from '../../../src/journal/records';
-import type { CiteForm } from '../../../src/publish/cite-forms';
+import { citerOf, type CiteForm } from '../../../src/publish/cite-forms';
 import {
   guideDocument,
   handoutOf,
@@ -125,7 +125,7 @@ describe('the handout', () => {
         fc.array(fc.constantFrom(...ENTRY_KINDS), { minLength: 1, maxLength: 10 }),
         fc.constantFrom<CiteForm[]>('plain', 'mla', 'apa'),
         async (s, kinds, cite) => {
-          const doc = guideDocument({ ...withSecrets(s, kinds), cite });
+          const doc = guideDocument({ ...withSecrets(s, kinds), cite: await citerOf(cite) });
           const printed = [
             toHtml(doc, { copy: 'handout', paper: 'A4' }),
             toMarkdown(doc, { copy: 'handout' }),
