@@ -14,7 +14,10 @@ export interface LatentOptions {
   leastTexts: number;
   /** At most so many stems, the commonest first. */
   mostStems: number;
-  /** At most so many texts are learnt from, evenly spread; the others are placed by what was learnt. */
+  /**
+   * At most so many texts are learnt from, evenly spread; the others are placed by what was learnt. Of 3,700 sections of stories half taught
+   * all but a hundredth of what all taught (nDCG@10 .715 and .724).
+   */
   mostTexts: number;
   seed: number;
 }
@@ -23,7 +26,7 @@ export const USUAL_LATENT: LatentOptions = {
   dimensions: 100,
   leastTexts: 3,
   mostStems: 20_000,
-  mostTexts: 20_000,
+  mostTexts: 8_000,
   seed: 1706,
 };
 
