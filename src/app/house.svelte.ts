@@ -1,4 +1,4 @@
-import { getContext, setContext } from 'svelte';
+import { getContext, setContext, untrack } from 'svelte';
 import type { Desk, Done, KeepState, Totals, UndoState } from '../engine/desk';
 import type { EntryId, EntryKind, HeadingId, Tie } from '../journal/records';
 import { saveFile } from './files';
@@ -7,13 +7,13 @@ import { address, readRoute, type Route } from './routes';
 /** An action that the command palette can find by its words. */
 export interface Action {
   id: string;
-  says: string;
+  says: string | (() => string);
   /** Other words it may be looked for by. */
   words?: string;
   keys?: string;
   run: () => void;
-  /** Where it belongs, shown beside it. */
-  place?: string;
+  /** Whether it can be done now; one without can be done always. */
+  when?: () => boolean;
 }
 
 /** A key the foot shows for the place in view. */
@@ -54,6 +54,8 @@ export class House {
   hints = $state.raw<KeyHint[]>([]);
   note = $state('');
   actions = $state.raw<Action[]>([]);
+  /** Actions of parts of the place, beside those of the place itself. */
+  offered = $state.raw<readonly Action[][]>([]);
   paletteOpen = $state(false);
   keysOpen = $state(false);
   failed = $state<string | undefined>();
@@ -105,6 +107,12 @@ export class House {
   /** Opens the writing sheet: for a new entry (with what is known of it), or to alter one. */
   write(start: WritingStart = {}): void {
     this.writing = start;
+  }
+
+  /** A part of a place offers what can be done in it, until what this answers is called. */
+  offer(actions: Action[]): () => void {
+    untrack(() => (this.offered = [...this.offered, actions]));
+    return () => untrack(() => (this.offered = this.offered.filter((one) => one !== actions)));
   }
 
   openComfort(): void {

@@ -33,6 +33,19 @@ function nextRegion(back: boolean): void {
   (target ?? next).focus();
 }
 
+function toField(house: House): void {
+  house.go({ place: 'find' });
+  requestAnimationFrame(() => document.getElementById('find-field')?.focus());
+}
+
+/** Pages of Read that have no figure of their own. */
+const PAGES = [
+  { open: 'books', says: 'Go to the books', words: 'catalogue read' },
+  { open: 'lists', says: 'Go to the lists of books', words: 'reading lists read' },
+  { open: 'challenges', says: 'Go to the challenges', words: 'read prompts' },
+  { open: 'figures', says: 'Go to the figures of reading', words: 'read statistics year pages' },
+];
+
 export function shellKeys(house: House, event: KeyboardEvent): void {
   if (event.defaultPrevented) return;
   const command = event.ctrlKey || event.metaKey;
@@ -71,8 +84,7 @@ export function shellKeys(house: House, event: KeyboardEvent): void {
     house.keysOpen = true;
   } else if (event.key === '/') {
     event.preventDefault();
-    house.go({ place: 'find' });
-    requestAnimationFrame(() => document.getElementById('find-field')?.focus());
+    toField(house);
   } else if (event.key === 'n' || event.key === 'N') {
     event.preventDefault();
     house.write();
@@ -87,7 +99,10 @@ export function shellActions(house: House): Action[] {
     keys: `Shift ${index + 1}`,
     run: () => house.go({ place }),
   }));
-  const scheme = prefs.held.scheme === 'dark' ? 'light' : 'dark';
+  const dark =
+    prefs.held.scheme === 'dark' ||
+    (prefs.held.scheme === 'system' && matchMedia('(prefers-color-scheme: dark)').matches);
+  const scheme = dark ? 'light' : 'dark';
   return [
     {
       id: 'write',
@@ -96,19 +111,34 @@ export function shellActions(house: House): Action[] {
       keys: 'N, or Alt N in a field',
       run: () => house.write(),
     },
+    {
+      id: 'find',
+      says: 'Find something in the journal',
+      words: 'search look for',
+      keys: '/',
+      run: () => toField(house),
+    },
     ...places,
+    ...PAGES.map(({ open, says, words }): Action => ({
+      id: `read-${open}`,
+      says,
+      words,
+      run: () => house.go({ place: 'read', open }),
+    })),
     {
       id: 'undo',
-      says: `Take back${house.undoState.undo ? `: ${house.undoState.undo}` : ''}`,
+      says: `Take back: ${house.undoState.undo ?? ''}`,
       words: 'undo',
       keys: 'Ctrl Z',
+      when: () => house.undoState.undo !== undefined,
       run: () => void house.undo(),
     },
     {
       id: 'redo',
-      says: `Do again${house.undoState.redo ? `: ${house.undoState.redo}` : ''}`,
+      says: `Do again: ${house.undoState.redo ?? ''}`,
       words: 'redo',
       keys: 'Ctrl Shift Z',
+      when: () => house.undoState.redo !== undefined,
       run: () => void house.redo(),
     },
     {
@@ -122,6 +152,25 @@ export function shellActions(house: House): Action[] {
       says: `Use the ${scheme} scheme`,
       words: 'dark light night colours',
       run: () => prefs.set('scheme', scheme),
+    },
+    {
+      id: 'letters',
+      says: prefs.held.letters === 'plain' ? 'Use the usual letters' : 'Use plain letters',
+      words: 'font dyslexia legible',
+      run: () => prefs.set('letters', prefs.held.letters === 'plain' ? 'usual' : 'plain'),
+    },
+    {
+      id: 'history',
+      says: 'History and storage',
+      words: 'undo list disk space quota keep backup where',
+      run: () => house.openKeepPage(),
+    },
+    {
+      id: 'region',
+      says: 'Go to the next part of the page',
+      words: 'region focus jump',
+      keys: 'F6',
+      run: () => nextRegion(false),
     },
     {
       id: 'keys',

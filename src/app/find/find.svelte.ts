@@ -203,13 +203,6 @@ export class FindState {
   unmark(): void {
     this.marked = new Set();
   }
-
-  /** The entries a bulk action is for: the marked ones, or the chosen one. */
-  get inHand(): EntryId[] {
-    if (this.marked.size > 0) return [...this.marked];
-    const row = this.rows[this.selected];
-    return row ? [row.id] : [];
-  }
 }
 
 export type Opened =

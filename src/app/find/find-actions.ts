@@ -1,0 +1,157 @@
+/** What can be done in Find, for the palette: with the entries in hand, with what narrows the search, and with how it is sorted. */
+import { ENTRY_KINDS, type EntryId } from '../../journal/records';
+import type { Action, House } from '../house.svelte';
+import { counted, KIND_SAYS, KINDS_SAY } from '../say';
+import { ORDERS, type FindState, type Order } from './find.svelte';
+
+export interface FindHands {
+  /** The entry that is read, or the chosen row. */
+  chosen: () => EntryId | undefined;
+  /** The marked entries, or the one that is read. */
+  inHand: () => EntryId[];
+  tie: (ids: EntryId[]) => void;
+}
+
+export function findActions(house: House, find: FindState, hands: FindHands): Action[] {
+  const chosen = (): boolean => hands.chosen() !== undefined;
+  const held = (): boolean => hands.inHand().length > 0;
+  const marked = (): boolean => find.marked.size > 0;
+  const withChosen = (doing: (id: EntryId) => void) => (): void => {
+    const id = hands.chosen();
+    if (id) doing(id);
+  };
+  const entries = (): string =>
+    marked() ? counted(find.marked.size, 'marked entry', 'marked entries') : 'the entry';
+  return [
+    ...inHand(),
+    ...marks(),
+    ...ENTRY_KINDS.map((kind): Action => ({
+      id: `kind-${kind}`,
+      says: () =>
+        `Change ${entries()} to ${marked() ? KINDS_SAY[kind] : KIND_SAYS[kind].toLowerCase()}`,
+      words: 'make it kind',
+      when: held,
+      run: () => void house.tell(house.desk.changeKind(hands.inHand(), kind)),
+    })),
+    ...narrowing(find),
+  ];
+
+  function inHand(): Action[] {
+    return [
+      {
+        id: 'tie',
+        says: () => `Tie ${entries()} to…`,
+        words: 'theme book person',
+        keys: 'T',
+        when: held,
+        run: () => hands.tie(hands.inHand()),
+      },
+      {
+        id: 'tray',
+        says: () => `Put ${entries()} in a guide`,
+        words: 'tray plan',
+        keys: 'G',
+        when: held,
+        run: () => house.putInTray(hands.inHand()),
+      },
+      {
+        id: 'alter',
+        says: 'Alter the entry',
+        words: 'edit change',
+        keys: 'E',
+        when: chosen,
+        run: withChosen((id) => house.write({ id })),
+      },
+      {
+        id: 'weave',
+        says: 'See the entry in the weave',
+        words: 'map around',
+        when: chosen,
+        run: withChosen((id) => house.go({ place: 'weave', open: 'entry', id })),
+      },
+      {
+        id: 'remove',
+        says: () => `Remove ${entries()}`,
+        words: 'delete',
+        when: held,
+        run: () =>
+          void house.tell(house.desk.removeEntries(hands.inHand())).then(({ ok }) => {
+            if (ok) find.unmark();
+          }),
+      },
+      {
+        id: 'untray',
+        says: 'Empty what is put by for a guide',
+        words: 'tray clear',
+        when: () => house.tray.length > 0,
+        run: () => house.emptyTray(),
+      },
+    ];
+  }
+
+  function marks(): Action[] {
+    return [
+      {
+        id: 'mark',
+        says: 'Mark the chosen entry, or unmark it',
+        words: 'select',
+        keys: 'X',
+        when: chosen,
+        run: withChosen((id) => find.mark(id)),
+      },
+      {
+        id: 'mark-all',
+        says: 'Mark everything found',
+        words: 'select all',
+        keys: 'Ctrl A',
+        when: () => find.rows.length > 0,
+        run: () => void find.markAll(),
+      },
+      {
+        id: 'unmark',
+        says: 'Unmark all',
+        words: 'select none',
+        when: marked,
+        run: () => find.unmark(),
+      },
+    ];
+  }
+}
+
+function narrowing(find: FindState): Action[] {
+  return [
+    {
+      id: 'only-my-words',
+      says: () => (find.onlyMyWords ? 'Look wider than my words' : 'Look for only my words'),
+      words: 'exact related',
+      run: () => ((find.onlyMyWords = !find.onlyMyWords), void find.ask()),
+    },
+    ...ENTRY_KINDS.map((kind): Action => ({
+      id: `show-${kind}`,
+      says: () =>
+        `${find.kinds.includes(kind) ? 'Do not keep to' : 'Show only'} ${KINDS_SAY[kind]}`,
+      words: 'filter kind narrow',
+      run: () => find.toggleKind(kind),
+    })),
+    {
+      id: 'show-unused',
+      says: 'Show only what was never used',
+      words: 'filter narrow',
+      run: () => find.setUse({ never: true }),
+    },
+    {
+      id: 'clear',
+      says: 'Clear what narrows the search',
+      words: 'filters facets',
+      when: () => find.narrowed,
+      run: () => find.clear(),
+    },
+    ...(Object.entries(ORDERS) as [Order, string][]).map(([order, name]): Action => ({
+      id: `order-${order}`,
+      says: `Order by ${name}`,
+      words: 'sort',
+      when: () => order !== find.query.order && (order !== 'nearest' || find.text.trim() !== ''),
+      run: () => ((find.order = order), void find.ask()),
+    })),
+  ];
+}
