@@ -3,23 +3,9 @@
  * 2021) or APA (Publication Manual, 7th edition, 2020) by a citation processor with the published styles, which is
  * loaded when one of these is first asked for.
  */
-import type { Entry } from '../journal/records';
-import { citeEntry, sourcesOf, type Headings } from './cite';
+import { citeEntry, sourcesOf, type Citer } from './cite';
 
 export type CiteForm = 'plain' | 'mla' | 'apa';
-
-/** Citations of one printing, which must know of each other: two works by one author are told apart. */
-export interface Citing {
-  /** What the list of works is called. */
-  head: 'Sources' | 'Works Cited' | 'References';
-  /** An entry's source where it stands, as CommonMark; undefined when it is tied to no book. */
-  here(entry: Entry): string | undefined;
-  /** The works of these entries, each once, in the order of the form, as CommonMark. */
-  works(entries: readonly Entry[]): string[];
-}
-
-/** Citations for a printing; `all` is every entry that it may cite. */
-export type Citer = (all: readonly Entry[], headings: Headings) => Citing;
 
 export const citePlainly: Citer = (_, headings) => ({
   head: 'Sources',

@@ -5,6 +5,19 @@ import { escapeMarkdown } from './safe-text';
 
 export type Headings = ReadonlyMap<string, Heading>;
 
+/** Citations of one printing, which must know of each other: two works by one author are told apart. */
+export interface Citing {
+  /** What the list of works is called. */
+  head: 'Sources' | 'Works Cited' | 'References';
+  /** An entry's source where it stands, as CommonMark; undefined when it is tied to no book. */
+  here(entry: Entry): string | undefined;
+  /** The works of these entries, each once, in the order of the form, as CommonMark. */
+  works(entries: readonly Entry[]): string[];
+}
+
+/** Citations for a printing; `all` is every entry that it may cite. */
+export type Citer = (all: readonly Entry[], headings: Headings) => Citing;
+
 const list = new Intl.ListFormat('en-GB', { type: 'conjunction' });
 
 /** The book an entry comes from: the first tied as its source, or else the first it is about. */

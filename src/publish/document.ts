@@ -5,8 +5,8 @@
  */
 import type { Entry, GuideItem, Level } from '../journal/records';
 import { LEVELS } from '../journal/records';
-import { citeBook } from './cite';
-import { citePlainly, type Citing } from './cite-forms';
+import { citeBook, type Citing } from './cite';
+import { citePlainly } from './cite-forms';
 import { capital, clockAt, endingOf, minuteOfDay, sayDay, sayNumber } from './clock';
 import { cautionsFor, haveReady, ifLate } from './lists';
 import { cuesOf, givenOf } from './item-words';

@@ -1,5 +1,5 @@
 /** The shapes of a printing: what is handed in, what the leader's copy says, and what a handout can say at all. */
-import type { Citer } from './cite-forms';
+import type { Citer } from './cite';
 import type {
   Circle,
   Entry,
