@@ -2,7 +2,7 @@ import { svelte } from '@sveltejs/vite-plugin-svelte';
 import { fileURLToPath } from 'node:url';
 import { VitePWA } from 'vite-plugin-pwa';
 import { defineConfig } from 'vitest/config';
-import { citationStyles } from './vite.citations.ts';
+import { citationStyles } from './src/command/citation-styles';
 
 const here = (path: string): string => fileURLToPath(new URL(path, import.meta.url));
 

