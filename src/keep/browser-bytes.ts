@@ -27,6 +27,15 @@ const STRICT = { durability: 'strict' } as const;
 const BLOCKED = 'the browser does not let this page store anything.';
 const CLEARED = 'the browser has cleared what this page had stored.';
 
+/** Where storage is blocked, some browsers have no IndexedDB and others throw when it is named. */
+function hasStore(): boolean {
+  try {
+    return typeof indexedDB !== 'undefined';
+  } catch {
+    return false;
+  }
+}
+
 /** Bytes in IndexedDB through `idb`. Each edit is one strict transaction: when it resolves, the disk has it. */
 export class BrowserBytes implements ByteStore {
   #base: Base | undefined;
@@ -39,7 +48,7 @@ export class BrowserBytes implements ByteStore {
 
   /** @throws NotKept where the browser stores nothing (a private window, blocked storage). */
   static async open(name = 'bookweft'): Promise<BrowserBytes> {
-    if (typeof indexedDB === 'undefined') throw new NotKept('blocked', BLOCKED);
+    if (!hasStore()) throw new NotKept('blocked', BLOCKED);
     const bytes = new BrowserBytes(name);
     await bytes.#open().catch((error: unknown) => {
       if ((error as DOMException).name === 'UnknownError') throw new NotKept('blocked', BLOCKED);

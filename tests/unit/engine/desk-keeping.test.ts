@@ -570,4 +570,18 @@ describe('two windows of one browser', () => {
       'Nothing is stored in this window: the browser does not let this page store anything.',
     );
   });
+
+  it('also where storage may not even be named', async () => {
+    const held = Object.getOwnPropertyDescriptor(globalThis, 'indexedDB')!;
+    Object.defineProperty(globalThis, 'indexedDB', {
+      configurable: true,
+      get: () => {
+        throw new DOMException('no', 'SecurityError');
+      },
+    });
+    const { memoryOnly } = await openStore('desks-4').finally(() =>
+      Object.defineProperty(globalThis, 'indexedDB', held),
+    );
+    expect(memoryOnly).toMatch(/^Nothing is stored in this window/);
+  });
 });
