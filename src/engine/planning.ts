@@ -1,4 +1,5 @@
 /** The problem under a guide: candidates with their relevance, rest and minutes, handed to `plan` to choose from. */
+import { doneElsewhere } from '../journal/homework';
 import type {
   Circle,
   CircleId,
@@ -149,6 +150,9 @@ function weigh(
         ? { fixed: { part: fixed.part, position: fixed.position, minutes: fixed.item.minutes } }
         : {}),
     };
+    // Homework that the leader chose is set at the end, whatever the shape.
+    if (candidate.elsewhere && candidate.must)
+      candidate.suits = { ...candidate.suits, [request.parts.at(-1)?.name ?? '']: 1 };
     const one: Weighed = { candidate, entry, relevance: found, restSaid: said };
     weighed.set(id, fixed ? { ...one, held: fixed } : one);
   }
@@ -197,9 +201,10 @@ function candidateOf(
   const text = plainText(entry.text);
   const level = levelOf(entry, text);
   const place = placeNumber(entry.ties.find((tie) => tie.heading === books[0])?.place);
+  const elsewhere = doneElsewhere(entry);
   const suited = request.parts.map((part) => [
     part.name,
-    suits(request.shape, part.name, entry.kind, level),
+    suits(request.shape, part.name, entry.kind, level, elsewhere),
   ]);
   return {
     id: entry.id,
@@ -210,6 +215,7 @@ function candidateOf(
     books,
     themes: ofKind('theme'),
     words: stemsOf(text),
+    ...(elsewhere ? { elsewhere } : {}),
     suits: Object.fromEntries(suited) as Record<string, number>,
     ...(place === undefined ? {} : { place }),
   };

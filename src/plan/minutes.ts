@@ -1,4 +1,5 @@
 /** How long an entry takes with a circle, and how that was reckoned. Every figure is shown and can be changed. */
+import { doneElsewhere } from '../journal/homework';
 import type { Entry, Level, Pace } from '../journal/records';
 import { proposeLevel } from '../language/levels';
 import { plainText } from '../language/markdown';
@@ -30,8 +31,7 @@ export interface Minutes {
  * @param size people in the circle, 1 or more; 7 where not known, since 6 to 8 are preferred (Krueger 2002).
  */
 export function minutesFor(entry: Timed, pace?: Pace, size?: number): Minutes {
-  const elsewhere = entry.kind === 'assignment' && (entry.minutes ?? 0) > TALK.longestAssignment;
-  if (entry.minutes !== undefined && entry.minutes > 0 && !elsewhere) {
+  if (entry.minutes !== undefined && entry.minutes > 0 && !doneElsewhere(entry)) {
     return { minutes: entry.minutes, how: 'The minutes you gave it.' };
   }
   const text = plainText(entry.text);

@@ -217,9 +217,19 @@ const UNKNOWN_PART = 0.6;
 /** A question whose level nobody has set. */
 const UNKNOWN_LEVEL = 0.7;
 
-/** How well an entry of a kind and level suits a part, 0 (it may not stand there) to 1. */
-export function suits(shape: Shape, part: string, kind: EntryKind, level?: Level): number {
+/**
+ * How well an entry of a kind and level suits a part, 0 (it may not stand there) to 1. Work that is done `elsewhere` is
+ * nothing to talk about: a lesson sets it in its closing, and in a discussion it is the leader who puts it in.
+ */
+export function suits(
+  shape: Shape,
+  part: string,
+  kind: EntryKind,
+  level?: Level,
+  elsewhere = false,
+): number {
   const found = SHAPES[shape].find(({ name }) => name === part);
+  if (elsewhere && (shape === 'discussion' || found)) return found === LESSON.at(-1) ? 1 : 0;
   if (!found) return UNKNOWN_PART;
   if (kind !== 'question') return found.kinds[kind];
   return found.kinds.question * (level ? found.levels[level] : UNKNOWN_LEVEL);

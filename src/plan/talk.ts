@@ -27,8 +27,6 @@ export const TALK = {
   stepMinutes: 3,
   /** Wait after a question, and before taking up an answer: 3 seconds or more (Rowe 1974, 1986). */
   waitSeconds: 3,
-  /** Past this many minutes, an assignment's own minutes are taken for the work itself, done elsewhere. */
-  longestAssignment: 15,
   /**
    * Minutes of talk back and forth whatever the number of people, and seconds for one turn of each voice, by the
    * level of the question. Common practice.

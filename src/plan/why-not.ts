@@ -77,7 +77,12 @@ function weighed(
   const parts = fittedParts(request, candidates);
   const suited = parts.flatMap((part, p) => (suitOf(request, candidate, part) > 0 ? [p] : []));
   if (suited.length === 0)
-    return { code: 'suits-no-part', text: 'No part of this guide is for its kind.' };
+    return {
+      code: 'suits-no-part',
+      text: candidate.elsewhere
+        ? 'It is work to do at home. Put it in yourself if you will set it.'
+        : 'No part of this guide is for its kind.',
+    };
   const minutes = minutesOf(candidate);
   const longest = suited.reduce((a, b) => (parts[b]!.minutes > parts[a]!.minutes ? b : a));
   const over = minutes - parts[longest]!.minutes;

@@ -46,6 +46,8 @@ export interface Candidate {
   place?: number;
   /** By part name, 0 (may not stand there) to 1; worked out from kind and level where left out. */
   suits?: Partial<Record<string, number>>;
+  /** Work that is only set here, and done after the meeting. */
+  elsewhere?: boolean;
   /** Never left out. */
   must?: boolean;
   /** Kept by the leader as a spare: never placed, first among the spares. */

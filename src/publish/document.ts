@@ -27,13 +27,13 @@ export type {
   Handout,
 } from './model';
 
-/** The model of a guide, every entry looked up, every time worked out. An item whose entry is gone is left out. */
+/** The model of a guide, every entry looked up, every time worked out. An item whose entry is gone is left out, and so is a part with nothing in it. */
 export function guideDocument(input: GuideInput): GuideDocument {
   const { guide, circle } = input;
   const start = minuteOfDay(guide.starts);
   const cited = (input.cite ?? citePlainly)(entriesOf(input, true), input.headings);
   let after = 0;
-  const parts = guide.parts.map((part): DocPart => {
+  const parts = guide.parts.flatMap((part): DocPart | [] => {
     const began = after;
     const items: DocItem[] = [];
     for (const item of part.items) {
@@ -42,7 +42,7 @@ export function guideDocument(input: GuideInput): GuideDocument {
       items.push({ clock: clockAt(start, after), ...made });
       after += item.minutes;
     }
-    after = Math.max(after, began + (items.length > 0 ? 0 : part.minutes));
+    if (items.length === 0) return [];
     const times = { from: clockAt(start, began), to: clockAt(start, after) };
     return { name: part.name, aim: part.aim, ...times, minutes: after - began, items };
   });

@@ -1,4 +1,5 @@
 /** What an item says to the leader, and apart from that what of it may be given to everybody. */
+import { doneElsewhere } from '../journal/homework';
 import type { Entry, GuideItem } from '../journal/records';
 import type { Cue, Given } from './model';
 import { escapeMarkdown, splitTable } from './safe-text';
@@ -107,6 +108,7 @@ function assignment(entry: Entry | undefined, text: string, due: string | undefi
     return { as: 'until', text: `${text.trim()}${splitTable(text).table ? '\n\n' : ' '}${said}` };
   }
   const { table } = splitTable(text);
+  if (!table && entry && doneElsewhere(entry)) return { as: 'until', text: text.trim() };
   const title = entry?.title?.trim() || 'To do';
   return {
     as: 'activity',

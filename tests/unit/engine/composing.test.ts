@@ -4,6 +4,7 @@ import { Engine } from '../../../src/engine/engine';
 import { standing } from '../../../src/engine/composing';
 import { planProblem, type PlanAsk } from '../../../src/engine/planning';
 import { readJournalFile } from '../../../src/journal/file';
+import { doneElsewhere } from '../../../src/journal/homework';
 import type { EntryId, Guide, GuideItem } from '../../../src/journal/records';
 import { worthOf } from '../../../src/plan/compose';
 
@@ -136,5 +137,39 @@ describe('how near the best a guide stands', () => {
     );
     expect(standing(core, ASK, odd).gap).toBeGreaterThanOrEqual(0);
     expect(core.compose({ ...ASK, again: odd }).answer.planned).toBeGreaterThan(0);
+  });
+});
+
+describe('work to do at home', () => {
+  const core = engine();
+  const { entries, headings } = core.journal.tables;
+  const homework = [...entries.values()].filter(doneElsewhere);
+  const themes = [...headings.values()].filter(({ kind }) => kind === 'theme').slice(0, 12);
+  const placed = (guide: Guide): { part: string; item: GuideItem }[] =>
+    guide.parts.flatMap(({ name, items }) =>
+      items.flatMap((item) =>
+        homework.some(({ id }) => id === item.entry) ? [{ part: name, item }] : [],
+      ),
+    );
+
+  test('is nothing a discussion talks about, and a lesson sets it at its end', () => {
+    let set = 0;
+    for (const { id } of themes) {
+      const focus = { words: [], headings: [{ heading: id }], entries: [] };
+      const talk = core.compose({ focus, minutes: 90 }).guide;
+      expect(placed(talk)).toEqual([]);
+      const lesson = core.compose({ focus, minutes: 60, shape: 'lesson' }).guide;
+      for (const { part } of placed(lesson)) expect(part).toBe('Closing');
+      set += placed(lesson).length;
+    }
+    expect(homework.length).toBeGreaterThan(20);
+    expect(set).toBeGreaterThan(3);
+  });
+
+  test('stands at the end of a discussion where the leader chose it', () => {
+    const [one] = homework;
+    const focus = { words: ['home'], headings: [], entries: [one!.id] };
+    const [found] = placed(core.compose({ focus, minutes: 60 }).guide);
+    expect(found).toMatchObject({ part: 'Closing', item: { minutes: 3, must: true } });
   });
 });

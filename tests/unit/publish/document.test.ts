@@ -22,6 +22,16 @@ describe('the model of a guide', () => {
     expect(doc.evening).toBe(true);
   });
 
+  test('leaves out a part with nothing in it, which takes no time on the workbench either', () => {
+    const input = douglass();
+    input.guide.parts[2]!.items = [];
+    expect(guideDocument(input).parts.map(({ from, to }) => `${from} to ${to}`)).toEqual([
+      '7.00 to 7.11',
+      '7.11 to 7.49',
+      '7.49 to 8.07',
+    ]);
+  });
+
   test('counts minutes from the beginning where no start is set', () => {
     const input = douglass();
     delete input.guide.starts;

@@ -239,6 +239,15 @@ describe('the handout', () => {
     expect(handout.until).toHaveLength(2);
   });
 
+  test('has work for home under what comes next, with room to write for what is done here', () => {
+    const input = douglass();
+    input.entries.get('e-ten')!.minutes = 40;
+    const handout = handoutOf(guideDocument(input));
+    expect(handout.activities.map(({ title }) => title)).toEqual(['Gift and price']);
+    expect(handout.until).toHaveLength(3);
+    expect(handout.until[0]).toContain('someone who taught you');
+  });
+
   test('gives nobody the steps of a lesson idea, which may hold what is to be found out', () => {
     const input = douglass();
     const lesson = input.entries.get('e-first')!;
