@@ -19,9 +19,14 @@ const QUICK = 5000;
 const FEW_STEPS: readonly number[] = [0.2, 1];
 const FIRST_STEPS: readonly number[] = [0.1, 0.2, 0.3, 0.5, 0.7, 1];
 
+/** A resolution nobody chose is chosen anew in a later sitting when the journal has grown by this much. */
+const GROWN = 2;
+
 interface Run {
   edits: number;
   resolution: number;
+  /** Entries when the resolution was last chosen. */
+  sized: number;
   moved: string;
   found: Strands;
   /** As they were last told. */
@@ -37,7 +42,8 @@ export function strandsNow(core: Core, kept: KeptStrands = {}): StrandsView {
   const said = strandsSaid(journal);
   const moved = JSON.stringify([...said.placed].sort());
   let run = runs.get(core);
-  const resolution = kept.resolution ?? run?.resolution ?? said.resolution;
+  const held = run || !outgrown(core, kept) ? kept.resolution : undefined;
+  const resolution = held ?? run?.resolution ?? said.resolution;
   const behind = run ? weaveIndex.edits - run.edits : 0;
   const stale = behind > (large ? Math.max(50, journal.tables.entries.size / 200) : 0);
   if (!run || stale || run.moved !== moved || run.resolution !== resolution) {
@@ -48,6 +54,9 @@ export function strandsNow(core: Core, kept: KeptStrands = {}): StrandsView {
   }
   return view(core, run, kept, said);
 }
+
+const outgrown = ({ journal }: Core, { last, chosen, sized = 0 }: KeptStrands): boolean =>
+  Boolean(last?.length) && !chosen && journal.tables.entries.size > GROWN * sized;
 
 function found(
   core: Core,
@@ -70,11 +79,13 @@ function found(
       ...(previous ? { previous } : {}),
     });
   const edits = weaveIndex.edits;
+  const entries = core.journal.tables.entries.size;
   if (resolution !== undefined) {
     const afresh = last !== undefined && last.resolution !== resolution;
-    return { edits, resolution, moved, found: at(resolution, afresh) };
+    const sized = last?.sized ?? kept.sized ?? entries;
+    return { edits, resolution, sized, moved, found: at(resolution, afresh) };
   }
-  const large = core.journal.tables.entries.size > QUICK;
+  const large = entries > QUICK;
   const tried = (large ? FEW_STEPS : FIRST_STEPS).map((step) => ({
     step,
     found: tryStrands(weaveIndex, STRANDS_SEED, step),
@@ -86,7 +97,7 @@ function found(
     (a, b) => off(a) - off(b) || b.found.modularity - a.found.modularity || a.step - b.step,
   );
   const { step, found } = chosen!;
-  return { edits, resolution: step, moved, found: at(step, true, found) };
+  return { edits, resolution: step, sized: entries, moved, found: at(step, true, found) };
 }
 
 /** What was kept of the last sitting, as a run to go on from. */
@@ -128,6 +139,8 @@ function view(core: Core, run: Run, kept: KeptStrands, said: StrandsSaid): Stran
     behind: core.weaveIndex.edits - run.edits,
     kept: {
       resolution: run.resolution,
+      sized: run.sized,
+      ...(kept.chosen ? { chosen: true } : {}),
       last: rows.map(({ id, headings }) => ({ id, headings })),
       dyes: run.dyes,
     },

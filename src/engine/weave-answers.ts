@@ -10,6 +10,10 @@ export type { BookFold, BookOrder, Point, Span, ThemeFold, ThemeOrder };
 /** What is remembered of the last run of strands, kept by the screen from sitting to sitting. What a reader says of them lies in the journal. */
 export interface KeptStrands {
   resolution?: number;
+  /** The reader has chosen the resolution. */
+  chosen?: boolean;
+  /** How many entries there were when a resolution was last chosen by itself. */
+  sized?: number;
   /** The last run: ids and headings, so that strands go on. */
   last?: { id: string; headings: HeadingId[] }[];
   /** Dyes by strand, 0 to 4. */

@@ -48,6 +48,9 @@ export const THEME_FOLD_SAYS: Record<ThemeFold, string> = {
 export type Showing = 'cloth' | 'table' | 'map' | 'gaps' | 'strands';
 export const SHOWINGS: readonly Showing[] = ['cloth', 'table', 'map', 'gaps', 'strands'];
 
+/** Fewer books are no cloth. */
+const LEAST_BOOKS = 3;
+
 /** What is chosen on the cloth: a crossing, or one whole thread. */
 export interface Chosen {
   what: 'knot' | 'book' | 'theme';
@@ -164,7 +167,7 @@ export class WeaveState {
 
   /** Fewer strands, or more. */
   async setResolution(resolution: number): Promise<void> {
-    this.#keepStrands({ ...this.kept, resolution });
+    this.#keepStrands({ ...this.kept, resolution, chosen: true });
     await this.ask();
   }
 
@@ -194,6 +197,14 @@ export class WeaveState {
 
   thread(side: 'books' | 'themes', id: string | undefined): ClothThread | undefined {
     return this.cloth?.[side].find((thread) => thread.id === id);
+  }
+
+  /** There is too little to weave: the cloth wants books, every other showing an entry. */
+  get bare(): boolean {
+    const { totals } = this.cloth ?? {};
+    if (!totals) return false;
+    const onCloth = this.showing === 'cloth' || this.showing === 'table';
+    return totals.entries === 0 || (onCloth && totals.books < LEAST_BOOKS);
   }
 
   get book(): ClothThread | undefined {
