@@ -1,4 +1,5 @@
 import { expect, test, type CDPSession, type Page } from '@playwright/test';
+import { screenTasks, type TraceEvent } from './screen-tasks';
 
 const [FILES, PIECES_EACH] = [1000, 20];
 /** By the clock only a quiet machine can be held to it: `BROWSER_SLOW=1`, as in speed.spec. */
@@ -92,34 +93,6 @@ async function holdNotebooks(page: Page): Promise<void> {
   );
 }
 
-interface TraceEvent {
-  name: string;
-  pid: number;
-  tid: number;
-  /** Microseconds by the clock, and of the thread's own work. */
-  dur?: number;
-  tdur?: number;
-  args?: { name?: string };
-}
-
-/**
- * The tasks of screens' threads as the browser traces them, in milliseconds: by the clock, and of work alone. On a machine that others
- * use the clock runs on while a thread waits for its turn; its work does not.
- */
-function tasksIn(trace: Buffer): { clock: number; work: number }[] {
-  const { traceEvents } = JSON.parse(trace.toString()) as { traceEvents: TraceEvent[] };
-  const screens = new Set(
-    traceEvents.flatMap(({ name, pid, tid, args }) =>
-      name === 'thread_name' && args?.name === 'CrRendererMain' ? [`${pid} ${tid}`] : [],
-    ),
-  );
-  return traceEvents.flatMap(({ name, pid, tid, dur, tdur }) =>
-    name === 'RunTask' && screens.has(`${pid} ${tid}`)
-      ? [{ clock: (dur ?? 0) / 1000, work: (tdur ?? dur ?? 0) / 1000 }]
-      : [],
-  );
-}
-
 test('1,000 files of 20,000 pieces gather while the screen stays free', async ({
   browser,
   page,
@@ -144,7 +117,10 @@ test('1,000 files of 20,000 pieces gather while the screen stays free', async ({
     expect(Date.now() - began).toBeLessThan(540_000);
   }
   const took = Date.now() - began;
-  const tasks = tasksIn(await browser.stopTracing());
+  const { traceEvents } = JSON.parse((await browser.stopTracing()).toString()) as {
+    traceEvents: TraceEvent[];
+  };
+  const tasks = screenTasks(traceEvents);
   const after = await heaps.now();
   await expect(page.getByRole('heading', { level: 1 })).toHaveText('20,000 pieces left to sort');
 

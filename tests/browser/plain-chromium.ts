@@ -4,6 +4,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Readable, Writable } from 'node:stream';
 import { clearFolder } from './clear-folder';
+import type { TraceEvent } from './screen-tasks';
 
 /**
  * A Chromium asked over its debugging pipe (Chrome DevTools Protocol, messages of JSON that end in NUL) and otherwise left alone. Playwright
@@ -13,6 +14,8 @@ export class PlainChromium {
   readonly #folder = mkdtempSync(join(tmpdir(), 'bookweft-browser-'));
   readonly #process: ChildProcess;
   readonly #waiting = new Map<number, (said: { result?: unknown; error?: unknown }) => void>();
+  /** What to do when the browser tells something unasked, by its name. */
+  readonly #told = new Map<string, (params: unknown) => void>();
   #asked = 0;
   #heard = '';
 
@@ -36,8 +39,17 @@ export class PlainChromium {
     const parts = (this.#heard + bytes.toString('utf8')).split('\0');
     this.#heard = parts.pop()!;
     for (const part of parts) {
-      const said = JSON.parse(part) as { id?: number; result?: unknown; error?: unknown };
-      if (said.id === undefined) continue;
+      const said = JSON.parse(part) as {
+        id?: number;
+        method?: string;
+        params?: unknown;
+        result?: unknown;
+        error?: unknown;
+      };
+      if (said.id === undefined) {
+        this.#told.get(said.method ?? '')?.(said.params);
+        continue;
+      }
       this.#waiting.get(said.id)?.(said);
       this.#waiting.delete(said.id);
     }
@@ -70,6 +82,31 @@ export class PlainChromium {
     await page.ask('Page.addScriptToEvaluateOnNewDocument', { source: before });
     await page.ask('Page.navigate', { url });
     return page;
+  }
+
+  /** What the browser does while something runs, as it traces it. */
+  async traced(run: () => Promise<void>): Promise<TraceEvent[]> {
+    const complete = new Promise<string>((resolve) => {
+      this.#told.set('Tracing.tracingComplete', (params) =>
+        resolve((params as { stream: string }).stream),
+      );
+    });
+    const includedCategories = ['disabled-by-default-devtools.timeline', 'devtools.timeline'];
+    await this.ask('Tracing.start', {
+      transferMode: 'ReturnAsStream',
+      traceConfig: { includedCategories },
+    });
+    await run();
+    await this.ask('Tracing.end');
+    const handle = await complete;
+    let [text, eof] = ['', false];
+    while (!eof) {
+      const read = await this.ask<{ data: string; eof: boolean }>('IO.read', { handle });
+      text += read.data;
+      eof = read.eof;
+    }
+    await this.ask('IO.close', { handle });
+    return (JSON.parse(text) as { traceEvents: TraceEvent[] }).traceEvents;
   }
 
   async close(): Promise<void> {

@@ -2,11 +2,13 @@ import { expect, test } from '@playwright/test';
 import { writeFileSync } from 'node:fs';
 import { manyEntries } from '../bench/many-entries';
 import { PlainChromium, type PlainPage } from './plain-chromium';
+import { screenTasks, shownAt } from './screen-tasks';
 
 const ENTRIES = 20_000;
 /**
  * The figures are for a quiet machine: `BROWSER_SLOW=1` holds them to the letter. A machine that is shared, as those of
- * continuous integration are, is allowed so many times as long; what was measured stands in the report either way.
+ * continuous integration are, is allowed so many times as long; what was measured stands in the report either way. How much of a task is work the
+ * browser tells apart from waiting, so that twice the aim is the most for it anywhere.
  */
 const SLOW = Number(process.env['BROWSER_SLOW'] ?? 6);
 
@@ -101,14 +103,28 @@ test('20,000 entries: first results within a second, a keystroke answered in 50 
     const first = (await page.value<number>('window.firstRow')) - paint;
     const times = (await page.value<number[]>(TYPING)).sort((a, b) => a - b);
     const longs = await page.value<[number, number][]>('window.longs');
+    await page.close();
+
+    // Once more, traced: tracing itself takes time, so that the figures above are without it.
+    const events = await browser.traced(async () => {
+      const again = await browser.open(baseURL!, WATCHING);
+      await again.until('window.firstRow');
+      await again.until(said('footer', '20,000 entries'));
+      await again.value(TYPING);
+    });
+    const from = shownAt(events);
+    const work = Math.max(
+      ...screenTasks(events).flatMap((task) => (task.at > from ? [task.work] : [])),
+    );
     const longest = Math.max(0, ...longs.filter(([at]) => at > paint).map(([, long]) => long));
     const [p50, p95] = [times[times.length >> 1]!, times[Math.floor(times.length * 0.95)]!];
-    const told = `first results ${first.toFixed(0)} ms after the window showed; keystroke p50 ${p50.toFixed(0)} ms, p95 ${p95.toFixed(0)} ms of ${times.length}; longest task on the window's thread after it showed ${longest.toFixed(0)} ms`;
+    const told = `first results ${first.toFixed(0)} ms after the window showed; keystroke p50 ${p50.toFixed(0)} ms, p95 ${p95.toFixed(0)} ms of ${times.length}; longest task on the window's thread after it showed ${longest.toFixed(0)} ms by the clock, ${work.toFixed(0)} ms of work`;
     test.info().annotations.push({ type: 'measured', description: told });
     process.stdout.write(`${told}\n`);
     expect(times.length).toBeGreaterThan(50);
     expect(first).toBeLessThan(1000 * SLOW);
     expect(p95).toBeLessThan(50 * SLOW);
+    expect(work).toBeLessThan(50 * Math.min(2, SLOW));
     expect(longest).toBeLessThan(50 * SLOW);
   } finally {
     await browser.close();
