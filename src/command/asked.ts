@@ -40,7 +40,14 @@ export function asked(args: string[], options: Options): Asked {
   try {
     parsed = parseArgs({ args, options: Object.fromEntries(known), allowPositionals: true });
   } catch (error) {
-    throw new Refusal('wrong-use', (error as Error).message.split('. ')[0]!.replace(/\.?$/, '.'));
+    const said = (error as Error).message;
+    const dashed = /^Option '(?:-\w, )?(--[\w-]+)' argument is ambiguous/.exec(said)?.[1];
+    throw new Refusal(
+      'wrong-use',
+      dashed
+        ? `What follows ${dashed} begins with a dash; write ${dashed}=VALUE where that is meant.`
+        : said.split('. ')[0]!.replace(/\.?$/, '.'),
+    );
   }
   const values = parsed.values as Record<string, string | boolean | string[] | undefined>;
   const one = (name: string): string | undefined => values[name] as string | undefined;

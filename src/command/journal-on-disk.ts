@@ -55,7 +55,14 @@ export async function saveWhole(path: string, content: string | Uint8Array): Pro
     await directory?.close();
   } catch (error) {
     await rm(temporary, { force: true });
-    throw new Refusal('cannot-save', `${path} could not be written: ${(error as Error).message}.`);
+    const { code, message } = error as NodeJS.ErrnoException;
+    const why =
+      code === 'ENOENT'
+        ? `there is no folder ${folder}`
+        : code === 'EACCES' || code === 'EPERM' || code === 'EROFS'
+          ? `nothing may be written in ${folder}`
+          : message;
+    throw new Refusal('cannot-save', `${path} could not be written: ${why}.`);
   }
 }
 

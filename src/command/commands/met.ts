@@ -16,12 +16,17 @@ export async function run(args: string[]): Promise<Told> {
   const circle = named ? circleNamed(engine, named).id : guide.circle;
   if (!circle)
     throw new Refusal('wrong-use', `“${guide.title}” names no circle; add --circle CIRCLE.`);
+  const known = [...engine.journal.tables.meetings.values()].find(
+    (one) => one.guide === guide.id && one.circle === circle && one.on === on,
+  );
+  const said = `“${guide.title}” with ${engine.journal.tables.circles.get(circle)?.name}, ${sayDate(on)}`;
+  if (known) return { answer: { meeting: known }, text: `${said}, is kept already.` };
   const { edit, result } = engine.met({ guide, on, circle });
   const applied = engine.apply(edit);
   if (!applied.ok) throw new Refusal(applied.code, applied.message);
   await saveJournal(ask.path, engine.journal);
   return {
     answer: { meeting: engine.journal.tables.meetings.get(result.meeting) },
-    text: `Kept: “${guide.title}” with ${engine.journal.tables.circles.get(circle)?.name}, ${sayDate(on)}; ${result.asked} items asked.`,
+    text: `Kept: ${said}; ${result.asked} items asked.`,
   };
 }

@@ -30,6 +30,11 @@ function focusOf(engine: Engine, ask: Asked): Focus {
   for (const name of ask.many('book')) {
     const ranged = /^(.*):(\d+)-(\d+)$/.exec(name);
     const heading = headingNamed(engine, ranged?.[1] ?? name, 'book').id;
+    if (ranged && Number(ranged[2]) > Number(ranged[3]))
+      throw new Refusal(
+        'wrong-use',
+        `Chapters ${ranged[2]} to ${ranged[3]} run backwards; write the first one first.`,
+      );
     headings.push(ranged ? { heading, from: ranged[2]!, to: ranged[3]! } : { heading });
   }
   for (const name of ask.many('person'))

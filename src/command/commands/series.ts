@@ -48,9 +48,9 @@ function lines({ meetings, said, pages }: Series): string[] {
   const about = pages === 'estimated' ? 'about ' : '';
   return [
     said,
-    ...meetings.map(({ on, title, pages: stretch, pagesADay, minutesADay }) => {
+    ...meetings.map(({ on, title, chapters, pages: stretch, pagesADay, minutesADay }) => {
       const facts = [
-        stretch && `${about}pages ${stretch.from} to ${stretch.to}`,
+        chapters && stretch && `${about}pages ${stretch.from} to ${stretch.to}`,
         pagesADay && `${pagesADay} a day`,
         minutesADay && `about ${minutesADay} minutes a day`,
       ].filter(Boolean);

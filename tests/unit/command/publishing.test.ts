@@ -153,12 +153,37 @@ describe('plan, met and copy on the command line', () => {
     await expectRefused(plan(here(...ASK, '--cite', 'chicago', '--out', at('x.md'))), 'wrong-use');
   });
 
+  test('what cannot be meant is refused in one sentence', async () => {
+    const refused = async (...args: string[]): Promise<string> => {
+      await expectRefused(plan(here(...args)), 'wrong-use');
+      return plan(here(...args)).then(
+        () => '',
+        (error: Error) => error.message,
+      );
+    };
+    expect(await refused('--rest', '-4')).toBe(
+      'What follows --rest begins with a dash; write --rest=VALUE where that is meant.',
+    );
+    expect(await refused('--book', 'Frankenstein:15-11')).toMatch(
+      /^Chapters 15 to 11 run backwards/,
+    );
+    const nowhere = plan(here(...ASK, '--out', at('no/such/folder/guide.md')));
+    await expect(nowhere).rejects.toThrow(
+      /guide\.md could not be written: there is no folder .*such\/folder\.$/,
+    );
+  });
+
   test('met keeps a meeting of a kept guide, and refuses an unknown one', async () => {
     const told = await plan(here(...ASK, '--save'));
     const { id } = told.answer as { id: string };
     const answer = (await met(here(id, '--on', '2026-11-05'))).answer as { meeting: Meeting };
     expect(answer.meeting).toMatchObject({ guide: id, on: '2026-11-05' });
     expect(held().tables.meetings.get(answer.meeting.id)).toBeDefined();
+    const again = await met(here(id, '--on', '2026-11-05'));
+    expect(again.answer).toEqual(answer);
+    expect(again.text).toContain('is kept already');
+    const same = [...held().tables.meetings.values()].filter(({ guide }) => guide === id);
+    expect(same).toHaveLength(1);
     await expectRefused(met(here('No such evening', '--on', '2026-11-05')), 'unknown-guide');
     await expectRefused(met(here(id, '--on', 'Thursday')), 'bad-date');
     await expectRefused(met(here(id)), 'wrong-use');
