@@ -14,6 +14,7 @@ import { gatheringOf, recordChanges } from './bench-record';
 import { joined, split } from './bench-shapes';
 import type { BenchStep, TieAsked } from './bench-types';
 import { surelyAcceptable, type BenchParts } from './bench-view';
+import { dateTyped } from './dates-typed';
 
 /** Something that may be done, as it would be; or one sentence why not. */
 export type Planned =
@@ -63,6 +64,11 @@ export function planStep(parts: BenchParts, step: BenchStep): Planned {
       const after: ItemHeld = { ...(held as ItemHeld) };
       if (kind && kind !== item.now.kind) after.kind = kind;
       if (words) after.words = { ...before, ...words };
+      if (words?.written) {
+        const date = dateTyped(words.written);
+        if (!date.ok) return date;
+        after.words = { ...after.words, written: date.edtf };
+      }
       return planned(`Alter ${saidOf([item])}`, [[key, after]], step.id);
     }
     case 'alter-book': {

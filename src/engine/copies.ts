@@ -96,7 +96,11 @@ export function lookInto(name: string, bytes: ArrayBuffer): Looked {
       pictures.push(...picturesIn(files));
     } else text = utf8(data);
   } catch (error) {
-    return { ok: false, said: `${name} could not be read: ${(error as Error).message}.` };
+    const said =
+      error instanceof TypeError
+        ? `${name} is not a Bookweft journal: it is not text.`
+        : `${name} could not be read: ${(error as Error).message}.`;
+    return { ok: false, said };
   }
   const read = readJournalFile(text);
   if (!read.ok) return { ok: false, said: `${name}: ${read.message}` };

@@ -36,6 +36,7 @@ import type {
 } from '../journal/records';
 import type { RowNow } from '../keep/document-store';
 import type { Aside, JournalMeta, JournalStore } from '../keep/store';
+import { readDate } from '../language/dates';
 import { nameKey } from '../language/filing';
 import { MemoryBeside, type RecordsBeside } from '../keep/beside';
 import type { EntryRow, FindShown, NearHit } from './answers';
@@ -385,6 +386,12 @@ export class DeskOver implements Desk {
     const held = draft.id && this.engine.journal.tables.entries.get(draft.id);
     const id = (draft.id ?? this.#newId()) as EntryId;
     const { changed, ...fields } = draft;
+    if (fields.written !== undefined && !readDate(fields.written).ok) {
+      const { dateTyped } = await import('./dates-typed');
+      const date = dateTyped(fields.written);
+      if (!date.ok) return { ok: false, said: date.message, code: date.code };
+      fields.written = date.edtf;
+    }
     const entry: Entry = { ...fields, id, added: held ? held.added : now, changed: now };
     const base = changed === undefined ? undefined : this.#shown.get(`${id} ${changed}`);
     const wanted = held && base ? broughtOnto(held, base, entry) : entry;

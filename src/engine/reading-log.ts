@@ -2,10 +2,11 @@
 import type { Edit } from '../journal/edits';
 import { putRow, removeRow } from '../journal/make-edits';
 import type { HeadingId, Reading, ReadingId } from '../journal/records';
-import { sayDate, readDate } from '../language/dates';
+import { sayDate } from '../language/dates';
 import { isDay } from '../reading/days';
 import { daysOf, dayOf, isFinished, spanOf } from '../reading/readings';
 import type { Core } from './core';
+import { dateTyped } from './dates-typed';
 import { bookOf } from './reading';
 import { readingSaid } from './reading-words';
 
@@ -93,13 +94,16 @@ export function beginReading(
 }
 
 /** Puts a reading as it should now be, or adds one; what cannot be right is refused with a sentence. */
-export function putReading(core: Core, draft: ReadingDraft): Asked {
+export function putReading(core: Core, asked: ReadingDraft): Asked {
+  const draft = { ...asked };
   if (!bookOf(core.journal, draft.book))
     return { ok: false, code: 'gone', said: 'Choose the book that was read.' };
-  for (const date of [draft.started, draft.finished]) {
-    if (date === undefined) continue;
-    const read = readDate(date);
+  for (const end of ['started', 'finished'] as const) {
+    const typed = draft[end];
+    if (typed === undefined) continue;
+    const read = dateTyped(typed);
     if (!read.ok) return { ok: false, code: read.code, said: read.message };
+    draft[end] = read.edtf;
   }
   const [begun, over] = [spanOf(draft.started)?.earliest, spanOf(draft.finished)?.latest];
   if (begun && over && over < begun) {

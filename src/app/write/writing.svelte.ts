@@ -11,6 +11,7 @@ import type {
   Tie,
 } from '../../journal/records';
 import type { WritingStart } from '../house.svelte';
+import { number } from '../say';
 import {
   byHand,
   draftKey,
@@ -20,6 +21,9 @@ import {
   type Draft,
   type NamedTie,
 } from './drafts';
+
+/** Characters an entry may have, as the journal's shape says. */
+const LONGEST = 1_000_000;
 
 const lines = (text: string): string[] =>
   text
@@ -154,6 +158,17 @@ export class WritingState {
 
   get empty(): boolean {
     return this.text.trim() === '' && !this.picture;
+  }
+
+  /** Why it cannot be kept as it stands, in a sentence. */
+  get problem(): string | undefined {
+    if (this.empty) return 'There is nothing to keep yet: write a word, or paste a picture.';
+    if (this.text.length > LONGEST)
+      return `This is longer than an entry may be, ${number(LONGEST)} characters. Keep it in two or more, or gather it as a file.`;
+    const minutes = this.minutes.trim();
+    if (minutes && !(Number(minutes) > 0))
+      return `Minutes are a number above nothing, such as 10, not “${minutes}”.`;
+    return undefined;
   }
 
   tie(choice: { id: HeadingId; name: string; kind: HeadingKind }): void {
@@ -343,7 +358,7 @@ export class WritingState {
 
   /** Stores the unfinished draft in this browser. */
   store(): void {
-    if (this.empty || !this.altered) return this.forget();
+    if (!this.altered) return this.forget();
     storeDraft(this.#key, this.#fields());
   }
 

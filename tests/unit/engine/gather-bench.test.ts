@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import type { BenchAsk, BenchRow, BenchView } from '../../../src/engine/bench-types';
+import type { Done } from '../../../src/engine/desk';
 import type { DeskOver } from '../../../src/engine/desk-over';
 import type { FileReader } from '../../../src/engine/gathering';
 import { MemoryBeside, type RecordsBeside } from '../../../src/keep/beside';
@@ -604,6 +605,17 @@ describe('files on their way', () => {
       'old/a.txt',
       'old/a (2).txt',
     ]);
+  });
+
+  test('a date is read as it is typed, and refused before it is altered to', async () => {
+    const { desk } = await bench();
+    const [first] = (await desk.gathering.bench(ALL)).rows;
+    const alter = (written: string): Promise<Done> =>
+      desk.gathering.step({ do: 'alter', id: first!.id, words: { written } });
+    expect(await alter('some time ago')).toMatchObject({ ok: false, code: 'bad-date' });
+    await must(alter('14 March 2014'));
+    const whole = await desk.gathering.piece(first!.id);
+    expect(whole).toMatchObject({ type: 'piece', piece: { written: '2014-03-14' } });
   });
 
   test('a gathering is put away, and undo brings it back', async () => {
