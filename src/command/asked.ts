@@ -1,5 +1,6 @@
 import { parseArgs } from 'node:util';
 import { v7 } from 'uuid';
+import { dateTyped } from '../engine/dates-typed';
 import { Engine } from '../engine/engine';
 import {
   ENTRY_KINDS,
@@ -129,10 +130,11 @@ export function kindsAsked(texts: string[]): EntryKind[] {
   });
 }
 
-/** A date as the reader gave it, refused with a sentence when it is not EDTF. */
+/** A date as the reader gave it, in EDTF or as people write it, as EDTF; refused with a sentence when it is none. */
 export function dateAsked(text: string | undefined): string | undefined {
   if (text === undefined) return undefined;
-  const read = readDate(text);
-  if (!read.ok) throw new Refusal(read.code, read.message);
-  return text;
+  const read = dateTyped(text);
+  if (read.ok) return read.edtf;
+  const said = readDate(text);
+  throw new Refusal(read.code, said.ok ? read.message : said.message);
 }

@@ -154,3 +154,27 @@ describe('saving', () => {
     expect(ran.err.trimEnd().split('\n')).toHaveLength(1);
   });
 });
+
+describe('words a person would write', () => {
+  test('a date in words narrows like the same date in EDTF; what is none is refused', () => {
+    demoCopy();
+    const asked = (from: string): unknown => {
+      const ran = bookweft('find', '--kind', 'question', '--from', from, '--json');
+      expect(ran.code, ran.err).toBe(0);
+      return (JSON.parse(ran.out) as { total: number }).total;
+    };
+    const all = asked('1990');
+    expect(asked('spring 2020')).toBe(asked('2020-21'));
+    expect(asked('spring 2020')).not.toBe(all);
+    const refused = bookweft('find', 'storm', '--from', 'last Tuesday');
+    expect(refused).toMatchObject({ code: 2, out: '' });
+    expect(refused.err).toContain('“last Tuesday”');
+  });
+
+  test('a file named in the wrong place is told where it goes, and is not called sound', () => {
+    demoCopy();
+    const ran = bookweft('check', 'other.json');
+    expect(ran).toMatchObject({ code: 2, out: '' });
+    expect(ran.err).toContain('check --journal other.json');
+  });
+});

@@ -2,11 +2,14 @@ import { readFile } from 'node:fs/promises';
 import { checkAgainstSchema } from '../../journal/schema';
 import { asked } from '../asked';
 import { loadJournal } from '../journal-on-disk';
+import { Refusal } from '../refusal';
 import type { Told } from '../told';
 
 /** Checks the file against the schema and the journal's own rules. A file that cannot be read at all is refused with exit 2. */
 export async function run(args: string[]): Promise<Told> {
-  const { path } = asked(args, {});
+  const { path, words } = asked(args, {});
+  if (words.length > 0)
+    throw new Refusal('wrong-use', `Name the file as an option: check --journal ${words[0]}`);
   const { problems } = await loadJournal(path);
   const schema = await checkAgainstSchema(JSON.parse(await readFile(path, 'utf8')) as unknown);
   const all = [...schema, ...problems];

@@ -133,6 +133,7 @@ function tell(
     const count = status === 'read' ? counts.join(', ') : 'unreadable';
     lines.push(`${path.padEnd(width)}  ${count}${reason ? `\n    ${reason}` : ''}`);
   }
+  if (result.files.length === 0) lines.push('There is no file to read there.');
   const kinds = new Map<string, number>();
   for (const { kind } of result.pieces) kinds.set(kind, (kinds.get(kind) ?? 0) + 1);
   const told = [...kinds].map(
