@@ -42,6 +42,12 @@ export function asked(args: string[], options: Options): Asked {
     parsed = parseArgs({ args, options: Object.fromEntries(known), allowPositionals: true });
   } catch (error) {
     const said = (error as Error).message;
+    const word = /^Unknown option '(-\w)'/.exec(said)?.[1];
+    const left = word && args.find((arg) => arg.startsWith(word));
+    if (left) {
+      const message = `“${left}” is no option; a word to be left out goes after two dashes: -- ${left}`;
+      throw new Refusal('wrong-use', message);
+    }
     const dashed = /^Option '(?:-\w, )?(--[\w-]+)' argument is ambiguous/.exec(said)?.[1];
     throw new Refusal(
       'wrong-use',
@@ -85,7 +91,13 @@ export async function open(path: string): Promise<Engine> {
 export function headingNamed(engine: Engine, text: string, kind?: HeadingKind): Heading {
   const found = resolveHeading(engine.journal, text, kind);
   if (found.ok) return found.heading;
-  throw new Refusal(found.code, found.message);
+  const byId = found.choices.map(({ id, name, kind }) => `${id} (the ${kind} ${name})`);
+  throw new Refusal(
+    found.code,
+    /choose one\.$/.test(found.message)
+      ? `${found.message.slice(0, -1)} by its id: ${byId.join(', ')}.`
+      : found.message,
+  );
 }
 
 export function circleNamed(engine: Engine, text: string): Circle {

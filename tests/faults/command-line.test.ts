@@ -177,4 +177,21 @@ describe('words a person would write', () => {
     expect(ran).toMatchObject({ code: 2, out: '' });
     expect(ran.err).toContain('check --journal other.json');
   });
+
+  test('a name that may mean two headings is refused with the ids to choose by', () => {
+    demoCopy();
+    const ran = bookweft('chain', 'Courage', 'Jane Eyre');
+    expect(ran).toMatchObject({ code: 2, out: '' });
+    const ids = ran.err.match(/[0-9a-f-]{36}/g) ?? [];
+    expect(ids).toHaveLength(2);
+    for (const id of ids) expect(bookweft('chain', 'Courage', id).code).toBe(0);
+  });
+
+  test('a word to be left out is told from an option', () => {
+    demoCopy();
+    const ran = bookweft('find', 'storm', '-night');
+    expect(ran).toMatchObject({ code: 2, out: '' });
+    expect(ran.err).toContain('goes after two dashes: -- -night');
+    expect(bookweft('find', 'storm', '--', '-night').code).toBe(0);
+  });
 });

@@ -57,7 +57,11 @@ export async function run(args: string[]): Promise<Told> {
     ...hits.flatMap((hit) => entryLines(hit, hit.why)),
   ];
   if (total === 0) {
-    lines.push(...found.loosen.map(({ word, without }) => `${without} without “${word}”`));
+    lines.push(
+      ...found.loosen
+        .filter(({ without }) => without > 0)
+        .map(({ word, without }) => `${without} without “${word}”`),
+    );
   }
   return { answer, text: lines.join('\n'), exit: total === 0 ? 1 : 0 };
 }
