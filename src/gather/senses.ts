@@ -80,6 +80,8 @@ function readSense(text: string, names: KnownNames, as: SenseOf): Sense {
     const other = sectionOf(about ?? '') ?? sectionOf(tail?.['kind'] ?? tail?.['last'] ?? '');
     if (other) sense.section = other;
   }
+  // Any notebook may be called "notes"; questions and quotations in it are still what they are.
+  if (as === 'file-name' && sense.section === 'note') delete sense.section;
   sense.whole = isWhole(rest, sense, named !== undefined, section !== undefined);
   if (
     !sense.whole &&

@@ -118,6 +118,18 @@ describe('what governs pieces', () => {
     ]);
   });
 
+  test('a file called notes holds questions as well', () => {
+    const lines = file('notes.md', [
+      block('Why does Mole leave his house in the middle of spring cleaning?'),
+      block('Is it a lie to write that in a web?'),
+    ]);
+    const made = gatherAtOnce(smallJournal(), [lines]);
+    expect(made.pieces.map(({ kind, certainty }) => [kind, certainty])).toEqual([
+      ['question', 'sure'],
+      ['question', 'sure'],
+    ]);
+  });
+
   test('a heading with nothing under it is kept as a piece, and one not understood as a title', () => {
     const loose = file('loose.txt', [
       block('A thought about doors', { as: 'heading', level: 2 }),
