@@ -34,5 +34,5 @@ export interface PlanningDesk {
   publish(
     guide: Guide,
     how: PublishHow,
-  ): Promise<{ name: string; type: string; bytes: ArrayBuffer }>;
+  ): Promise<{ name: string; type: string; bytes: ArrayBuffer; said?: string }>;
 }

@@ -6,7 +6,13 @@ import { sayDate } from '../language/dates';
 import type { Citer } from '../publish/cite';
 import { citerOf } from '../publish/cite-forms';
 import { sayDay } from '../publish/clock';
-import { guideDocument, type CautionTexts, type GuideDocument } from '../publish/document';
+import {
+  guideDocument,
+  handoutOf,
+  type CautionTexts,
+  type GuideDocument,
+  type Handout,
+} from '../publish/document';
 import type { FontData } from '../publish/faces';
 import { toHtml } from '../publish/html';
 import { toMarkdown } from '../publish/markdown-out';
@@ -131,6 +137,15 @@ export interface Published {
   said?: string;
 }
 
+const NOTHING_GIVEN =
+  'Nothing in this guide goes on a handout: passages, questions and work to do would.';
+
+const isEmpty = ({ passages, questions, activities, until }: Handout): boolean =>
+  [passages, questions, activities, until].every((list) => list.length === 0);
+
+const saying = (said: readonly string[]): { said?: string } =>
+  said.length > 0 ? { said: said.join(' ') } : {};
+
 /** A guide as a file. Throws a sentence where it cannot be made. */
 export async function publishGuide(
   engine: Core,
@@ -142,21 +157,23 @@ export async function publishGuide(
   const doc = documentOf(engine, guide, late, await citerOf(how.cite));
   const { type, ending } = TYPES[how.format];
   const name = fileName(guide.title, how.copy === 'leader' ? 'leaders-copy' : 'handout', ending);
+  const said = how.copy === 'handout' && isEmpty(handoutOf(doc)) ? [NOTHING_GIVEN] : [];
   if (how.format === 'pdf') {
     const { bytes, missing } = await pdfOf(doc, how, faces, engine.around.now());
-    const said =
-      missing.length > 0
-        ? `The typefaces have no ${missing.slice(0, 12).join(' ')}; empty frames stand for what is missing.`
-        : undefined;
-    return { name, type, bytes: bytes.buffer, ...(said ? { said } : {}) };
+    if (missing.length > 0)
+      said.push(
+        `The typefaces have no ${missing.slice(0, 12).join(' ')}; empty frames stand for what is missing.`,
+      );
+    return { name, type, bytes: bytes.buffer, ...saying(said) };
   }
   if (how.format === 'docx') {
     const { toDocx } = await import('../publish/docx/docx');
     const bytes = await toDocx(doc, { ...how, made: engine.around.now() });
-    return { name, type, bytes: bytes.buffer };
+    return { name, type, bytes: bytes.buffer, ...saying(said) };
   }
   const text = await textOf(doc, how, faces);
-  return { name, type, bytes: new TextEncoder().encode(text).buffer as ArrayBuffer };
+  const bytes = new TextEncoder().encode(text).buffer as ArrayBuffer;
+  return { name, type, bytes, ...saying(said) };
 }
 
 async function textOf(doc: GuideDocument, how: PublishHow, faces: Faces): Promise<string> {

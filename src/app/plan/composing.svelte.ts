@@ -157,7 +157,11 @@ export class Composing {
     }
     const placed = composed.answer.parts.some((part) => part.items.length > 0);
     if (composed.candidates === 0) {
-      this.house.say('Nothing in the journal is near that yet. Try other words, or a wider focus.');
+      this.house.say(
+        this.house.totals?.entries === 0
+          ? 'The journal holds nothing to compose from yet. Gather notes, or write the first entry.'
+          : 'Nothing in the journal is near that yet. Try other words, or a wider focus.',
+      );
       return;
     }
     this.composed = composed;

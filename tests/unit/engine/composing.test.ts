@@ -2,6 +2,7 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { Engine } from '../../../src/engine/engine';
 import { standing } from '../../../src/engine/composing';
+import { publishGuide } from '../../../src/engine/publishing';
 import { planProblem, type PlanAsk } from '../../../src/engine/planning';
 import { readJournalFile } from '../../../src/journal/file';
 import { doneElsewhere } from '../../../src/journal/homework';
@@ -172,4 +173,22 @@ describe('work to do at home', () => {
     const [found] = placed(core.compose({ focus, minutes: 60 }).guide);
     expect(found).toMatchObject({ part: 'Closing', item: { minutes: 3, must: true } });
   });
+});
+
+test('a handout with nothing on it says so', async () => {
+  const core = engine();
+  const { guide } = core.compose(ASK);
+  const how = { copy: 'handout', format: 'text', paper: 'A4' } as const;
+  const none = async (): Promise<never[]> => [];
+  expect((await publishGuide(core, guide, how, none)).said).toBeUndefined();
+  const told = guide.parts.map((part) => ({
+    ...part,
+    items: [{ free: 'break' as const, text: 'Tea', minutes: 5, must: false }],
+  }));
+  const bare = { ...guide, parts: told };
+  expect((await publishGuide(core, bare, how, none)).said).toMatch(
+    /^Nothing in this guide goes on/,
+  );
+  const leader = { ...how, copy: 'leader' as const };
+  expect((await publishGuide(core, bare, leader, none)).said).toBeUndefined();
 });
