@@ -1,6 +1,6 @@
 import { expect, test, type Page } from '@playwright/test';
 import { wovenJournal } from '../bench/woven-journal';
-import { withHarbourLane } from './begin';
+import { withEmptyJournal, withHarbourLane } from './begin';
 
 async function openCloth(page: Page): Promise<void> {
   await withHarbourLane(page);
@@ -159,4 +159,31 @@ test('600 books are folded by year; a year opens and folds again, heads stay, an
   await expect.poll(async () => (await label.boundingBox())!.x).toBe(x);
   expect((await heads.nth(5).boundingBox())!.y).toBe(head);
   expect(await heads.count()).toBeLessThan(80);
+});
+
+test('a journal of nothing, and one of a single entry, are told what each showing wants', async ({
+  page,
+}) => {
+  const broken: string[] = [];
+  page.on('pageerror', ({ message }) => broken.push(message));
+  await withEmptyJournal(page);
+  await page.getByRole('link', { name: 'Weave' }).first().click();
+  await expect(page.getByText('a knot appears where an entry is tied to both')).toBeVisible();
+  await expect(page.getByLabel('Show as')).toHaveCount(0);
+  await page.getByRole('button', { name: 'Write an entry' }).click();
+  const sheet = page.getByRole('dialog');
+  await sheet.locator('textarea').first().fill('The wind over the moor sounds like the sea.');
+  await page.keyboard.press('Control+Enter');
+  await expect(sheet).toBeHidden();
+  // With one entry everything but the cloth can be looked at.
+  const showing = page.getByLabel('Show as');
+  await showing.selectOption('strands');
+  await expect(page.getByText('A strand is what hangs together by its ties')).toBeVisible();
+  await showing.selectOption('gaps');
+  await expect(page.getByRole('heading', { name: /^Books with no question/ })).toBeVisible();
+  await showing.selectOption('map');
+  await expect(page.getByRole('button', { name: /The wind over the moor/ }).first()).toBeVisible();
+  await showing.selectOption('table');
+  await expect(page.getByText('You have no book with entries so far')).toBeVisible();
+  expect(broken).toEqual([]);
 });
