@@ -39,3 +39,22 @@ test('everything marked can be untied from all it is tied to, fetched or not', a
     .poll(async () => Number(/\((\d+)\)/.exec((await held.textContent()) ?? '')?.[1]))
     .toBeGreaterThan(60);
 });
+
+test('a key is for the entry that is read, also where that was opened from beside the list', async ({
+  page,
+}) => {
+  await withHarbourLane(page);
+  const found = page.getByRole('listbox', { name: 'Entries found' });
+  await found.focus();
+  const reading = page.getByRole('region', { name: 'Reading' });
+  await expect(reading.getByRole('heading', { name: 'Near this' })).toBeVisible();
+  const near = reading.getByRole('list').last().getByRole('button').first();
+  const begins = (await near.locator('span[dir=auto]').first().innerText()).slice(0, 40);
+  await near.click();
+  await expect(page).toHaveURL(/#\/find\/entry\//);
+  await found.focus();
+  await page.keyboard.press('e');
+  await expect(page.getByLabel('What you want to keep')).toHaveValue(
+    new RegExp(`^${begins.replace(/[.*+?^${}()|[\]\\]/g, '\\$&')}`),
+  );
+});
