@@ -1,7 +1,7 @@
 /** A guide as the workbench shows it: told, timed, weighed against its aims, with what a careful colleague would point out. */
 import type { Entry, Guide, GuideItem, Level } from '../journal/records';
 import { LEVELS } from '../journal/records';
-import { usesOf } from '../journal/uses';
+import { usesBefore } from '../journal/uses';
 import { plainText } from '../language/markdown';
 import { aimsFor } from '../plan/aims';
 import { restOf } from '../plan/rest';
@@ -37,7 +37,7 @@ function itemView(
       ? 'An entry since removed'
       : plainText(item.text ?? (entry ? entry.text : ''));
   const level = item.level ?? (entry ? levelOf(entry, text) : undefined);
-  const use = entry && guide.circle ? usesOf(journal, entry.id, guide.circle) : undefined;
+  const use = entry && guide.circle ? usesBefore(journal, entry.id, guide) : undefined;
   const on = guide.starts?.slice(0, 10) ?? engine.nowIso().slice(0, 10);
   const rested = !use?.last || restOf(use.last, on, guide.restMonths ?? 24) > 0;
   return {

@@ -1,7 +1,7 @@
 /** A guide printed: the engine hands the publishing room what it needs, and whoever runs it hands in the typefaces. */
 import cautionTexts from '../../shared/cautions.json';
 import type { Entry, EntryId, Guide, GuideItem, Heading, Journal } from '../journal/records';
-import { usesOf } from '../journal/uses';
+import { usesBefore } from '../journal/uses';
 import { sayDate } from '../language/dates';
 import type { Citer } from '../publish/cite';
 import { citerOf } from '../publish/cite-forms';
@@ -51,7 +51,7 @@ export function documentOf(
     if (!entry) continue;
     entries.set(entry.id, entry);
     if (!guide.circle) continue;
-    const { last, meetings } = usesOf(engine.journal, entry.id, guide.circle);
+    const { last, meetings } = usesBefore(engine.journal, entry.id, guide);
     if (last) used.set(entry.id, `Asked of this circle ${sayDate(last)}; put it differently.`);
     const note = meetings.find((use) => use.note)?.note;
     if (note) notes.set(entry.id, note);

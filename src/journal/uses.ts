@@ -1,7 +1,15 @@
 /** How often entries were used with circles, and which entries are tied to a heading; both from an index kept up by `apply`. */
 import { readDate } from '../language/dates';
 import { rowsNaming } from './indexes';
-import type { CircleId, EntryId, HeadingId, Journal, MeetingId, MeetingItem } from './records';
+import type {
+  CircleId,
+  EntryId,
+  Guide,
+  HeadingId,
+  Journal,
+  MeetingId,
+  MeetingItem,
+} from './records';
 
 export interface Use {
   meeting: MeetingId;
@@ -41,6 +49,28 @@ export function usesOf(journal: Journal, entryId: EntryId, circle?: CircleId): U
   const uses: Uses = { times: meetings.length, meetings };
   if (meetings[0]) uses.last = meetings[0].on;
   return uses;
+}
+
+/**
+ * What the circle of a guide had of an entry before: the guide's own meeting is no earlier use, unless the guide is
+ * meant for a later day. None where the guide is for nobody in particular.
+ */
+export function usesBefore(
+  journal: Journal,
+  entryId: EntryId,
+  { id, circle, starts }: Pick<Guide, 'id' | 'circle' | 'starts'>,
+): Uses {
+  const all = circle ? usesOf(journal, entryId, circle).meetings : [];
+  const meetings = all.filter(
+    ({ meeting, on }) =>
+      journal.tables.meetings.get(meeting)?.guide !== id ||
+      (starts !== undefined && lastDay(on) < starts.slice(0, 10)),
+  );
+  return {
+    times: meetings.length,
+    meetings,
+    ...(meetings[0] ? { last: meetings[0].on } : {}),
+  };
 }
 
 /** The last day an EDTF date may mean, as an ISO day; what cannot be read is sorted by its letters. */

@@ -1,5 +1,5 @@
 /** How long an entry takes with a circle, and how that was reckoned. Every figure is shown and can be changed. */
-import { doneElsewhere } from '../journal/homework';
+import { doneElsewhere, MINUTES_TO_SET } from '../journal/homework';
 import type { Entry, Level, Pace } from '../journal/records';
 import { proposeLevel } from '../language/levels';
 import { plainText } from '../language/markdown';
@@ -53,10 +53,7 @@ export function minutesFor(entry: Timed, pace?: Pace, size?: number): Minutes {
     case 'lesson':
       return lessonMinutes(entry);
     case 'assignment':
-      return reckoned(
-        TALK.assignmentMinutes,
-        'To set it; the work is done elsewhere (common practice).',
-      );
+      return reckoned(MINUTES_TO_SET, 'To set it; the work is done elsewhere (common practice).');
   }
 }
 

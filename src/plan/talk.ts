@@ -19,8 +19,6 @@ export const TALK = {
   quoteMinutes: 3,
   /** After a leader's note is told. Common practice. */
   noteMinutes: 2,
-  /** To set work that is done elsewhere. Common practice. */
-  assignmentMinutes: 3,
   /** An activity with no steps written. Common practice. */
   lessonMinutes: 12,
   lessonStartMinutes: 2,

@@ -1,5 +1,5 @@
 /** What an item says to the leader, and apart from that what of it may be given to everybody. */
-import { doneElsewhere } from '../journal/homework';
+import { doneElsewhere, MINUTES_TO_SET } from '../journal/homework';
 import type { Entry, GuideItem } from '../journal/records';
 import type { Cue, Given } from './model';
 import { escapeMarkdown, splitTable } from './safe-text';
@@ -98,17 +98,19 @@ export function givenOf(
   const kind = entry?.kind ?? item.kind;
   if (kind === 'quote') return { as: 'passage', text, cite, language };
   if (kind === 'question') return { as: 'question', text };
-  if (kind === 'assignment') return assignment(entry, text, dueOf(item, entry));
+  if (kind === 'assignment') return assignment(item, entry, text);
   return kind === 'lesson' ? lesson(entry, text) : undefined;
 }
 
-function assignment(entry: Entry | undefined, text: string, due: string | undefined): Given {
+function assignment(item: GuideItem, entry: Entry | undefined, text: string): Given {
+  const due = dueOf(item, entry);
   if (due) {
     const said = `Due ${escapeMarkdown(due.replace(/\.$/, ''))}.`;
     return { as: 'until', text: `${text.trim()}${splitTable(text).table ? '\n\n' : ' '}${said}` };
   }
   const { table } = splitTable(text);
-  if (!table && entry && doneElsewhere(entry)) return { as: 'until', text: text.trim() };
+  const isSet = entry && doneElsewhere(entry) && item.minutes <= MINUTES_TO_SET;
+  if (isSet && !table) return { as: 'until', text: text.trim() };
   const title = entry?.title?.trim() || 'To do';
   return {
     as: 'activity',

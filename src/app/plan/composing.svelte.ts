@@ -183,7 +183,9 @@ export class Composing {
     await this.shapeChanged();
     if (!placed)
       this.house.say(
-        'Too little is near that to make a meeting of. What there is stands among the suggestions.',
+        this.purpose.circle
+          ? 'Too little is near that and has rested. What there is stands among the suggestions.'
+          : 'Too little is near that to make a meeting of. What there is stands among the suggestions.',
       );
     if (first) {
       if (this.house.tray.length > 0) this.house.emptyTray();

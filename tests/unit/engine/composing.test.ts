@@ -2,10 +2,12 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { Engine } from '../../../src/engine/engine';
 import { standing } from '../../../src/engine/composing';
+import { guideView } from '../../../src/engine/guide-view';
 import { publishGuide } from '../../../src/engine/publishing';
 import { planProblem, type PlanAsk } from '../../../src/engine/planning';
 import { readJournalFile } from '../../../src/journal/file';
 import { doneElsewhere } from '../../../src/journal/homework';
+import { putRow } from '../../../src/journal/make-edits';
 import type { EntryId, Guide, GuideItem } from '../../../src/journal/records';
 import { worthOf } from '../../../src/plan/compose';
 
@@ -191,4 +193,26 @@ test('a handout with nothing on it says so', async () => {
   );
   const leader = { ...how, copy: 'leader' as const };
   expect((await publishGuide(core, bare, leader, none)).said).toBeUndefined();
+});
+
+test('the meeting a guide was for is no earlier use of what is in it, until it is planned for a later day', async () => {
+  const core = engine();
+  const [circle] = [...core.journal.tables.circles.values()].map(({ id }) => id);
+  const { guide } = core.compose({ ...ASK, circle, starts: '2026-12-01T19:00' });
+  const asked = (one: Guide): number =>
+    guideView(core, one).parts.flatMap(({ items }) => items.filter(({ asked }) => asked)).length;
+  const text = async (one: Guide): Promise<string> => {
+    const how = { copy: 'leader', format: 'text', paper: 'A4' } as const;
+    const { bytes } = await publishGuide(core, one, how, async () => []);
+    return new TextDecoder().decode(bytes);
+  };
+  const before = asked(guide);
+  core.apply(putRow(core.journal, 'guides', guide));
+  const kept = core.apply(core.met({ guide, on: '2026-12-01', circle: circle! }).edit);
+  expect(kept).toMatchObject({ ok: true });
+  expect(asked(guide)).toBe(before);
+  expect(await text(guide)).not.toContain('1 Dec 2026');
+  const again = { ...guide, starts: '2027-01-12T19:00' };
+  expect(asked(again)).toBe(again.parts.flatMap(({ items }) => items).length);
+  expect(await text(again)).toContain('Asked of this circle 1 Dec 2026');
 });

@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import { doneElsewhere } from '../../../src/journal/homework';
 import { LEVELS } from '../../../src/journal/records';
 import { minutesFor } from '../../../src/plan/minutes';
 import { restOf } from '../../../src/plan/rest';
@@ -95,4 +96,10 @@ describe('rest', () => {
     expect(restOf('2026-01-01', '2026-01-02', 0)).toBe(1);
     expect(restOf('2026-02-01', '2026-01-02', 12)).toBe(0);
   });
+});
+
+test('an assignment is done elsewhere unless it is said to take a few minutes', () => {
+  const takes = (minutes?: number): boolean => doneElsewhere({ kind: 'assignment', minutes });
+  expect([undefined, 0, 10, 15, 16, 60].map(takes)).toEqual([true, true, false, false, true, true]);
+  expect(doneElsewhere({ kind: 'question' })).toBe(false);
 });
