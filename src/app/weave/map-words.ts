@@ -90,13 +90,17 @@ export function drawLabels(
     const label = labelOf(context, node);
     const kept = pinned.has(node.key) ? ' ▪' : '';
     const wide = label.wide + (kept ? 14 : 0);
-    const x = node.side === 'left' || at.x + off + wide > width ? at.x - off - wide : at.x + off;
-    if (!taken.take(x, at.y - 9, wide, LABEL_HEIGHT, force)) return false;
+    const side = node.side === 'left' ? at.x - off - wide : at.x + off;
+    // Where the edge would cut it, a label stands under its glyph.
+    const under = side < 0 || side + wide > width;
+    const x = under ? Math.max(3, Math.min(width - wide - 3, at.x - wide / 2)) : side;
+    const y = under ? at.y + off + 9 : at.y;
+    if (!taken.take(x, y - 9, wide, LABEL_HEIGHT, force)) return false;
     context.lineWidth = 4;
     context.strokeStyle = colours.ground;
-    context.strokeText(label.said + kept, x, at.y + 5);
+    context.strokeText(label.said + kept, x, y + 5);
     context.fillStyle = force && !lit ? colours.act : colours.ink;
-    context.fillText(label.said + kept, x, at.y + 5);
+    context.fillText(label.said + kept, x, y + 5);
     return true;
   };
   let forced = 0;
