@@ -43,7 +43,10 @@ describe('nearness of words', () => {
       ...new Set([...ASKED, ...[...told.values()].flatMap((list) => [...list.keys()])]),
     ];
     expect(words.length).toBeGreaterThan(60);
-    const vectors = centred(await vectorsOf(readWordnet(), words), file.centre);
+    const vectors = centred(
+      await vectorsOf(readWordnet(), words),
+      file.centre.split(' ').map(Number),
+    );
     const at = new Map(words.map((word, place) => [word, vectors[place]!]));
     for (const [word, list] of told) {
       for (const [other, weight] of list) {

@@ -19,7 +19,8 @@ export const NEARNESS = 'tests/bench/thesaurus/nearness.json';
 
 /** Links by a sentence encoder, and the centre that was taken from its vectors. */
 export interface NearnessFile extends RelatedWordsFile {
-  centre: number[];
+  /** Numbers, with spaces between. */
+  centre: string;
 }
 
 /** Words that WordNet links from, and all that it links to. */
@@ -53,7 +54,7 @@ async function buildNearness(net: Wordnet): Promise<NearnessFile> {
   const held = writeRelatedWords(near, NEAR_WEIGHTS);
   const about =
     'Words near each other by Universal Sentence Encoder lite (Apache 2.0), built by `npm run thesaurus -- --nearness`.';
-  return { ...held, about, centre };
+  return { ...held, about, centre: centre.join(' ') };
 }
 
 function write(path: string, held: object): void {
