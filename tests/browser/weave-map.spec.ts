@@ -177,6 +177,34 @@ test('a map is saved as SVG and as PNG, with its words', async ({ page }) => {
   expect(png.readUInt32BE(20)).toBeGreaterThan(400);
 });
 
+/** How light the words on the map are, 0 to 255: the mean of what is fully drawn, their halo among it. */
+const lightest = (page: Page): Promise<number> =>
+  map(page).evaluate((into) => {
+    const words = into.querySelector<HTMLCanvasElement>('canvas.sigma-words')!;
+    const { data } = words.getContext('2d')!.getImageData(0, 0, words.width, words.height);
+    let [sum, count] = [0, 0];
+    for (let at = 0; at < data.length; at += 4) {
+      if (data[at + 3]! < 250) continue;
+      sum += data[at + 1]!;
+      count += 1;
+    }
+    return count === 0 ? NaN : sum / count;
+  });
+
+test('a map that lies open follows from light to dark and back', async ({ page }) => {
+  await page.emulateMedia({ colorScheme: 'light' });
+  await openAround(page, 'Courage');
+  await expect.poll(() => lightest(page)).toBeGreaterThan(0);
+  const light = await lightest(page);
+  await page.emulateMedia({ colorScheme: 'dark' });
+  await expect.poll(() => lightest(page)).not.toBe(light);
+  const dark = await lightest(page);
+  // In the light dark words have a light halo, which is the larger part; in the dark the other way round.
+  expect(light - dark).toBeGreaterThan(30);
+  await page.emulateMedia({ colorScheme: 'light' });
+  await expect.poll(() => lightest(page)).toBeGreaterThan(dark + 30);
+});
+
 test('more than forty nodes are laid by forces off the page and shown settled, the same each time', async ({
   page,
 }) => {

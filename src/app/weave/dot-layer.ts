@@ -49,7 +49,7 @@ export class DotLayer {
   private constructor(
     canvas: HTMLCanvasElement,
     gl: WebGLRenderingContext,
-    readonly colours: { ink: string; act: string },
+    public colours: { ink: string; act: string },
   ) {
     this.#canvas = canvas;
     this.#gl = gl;

@@ -122,10 +122,8 @@ export class MapDrawing {
     this.#graph = graphOf(scene, this.#colours);
     this.#dotState = undefined;
     if (scene.dots) {
-      this.#dots ??= DotLayer.over(this.sigma, {
-        ink: this.#colours.ink,
-        act: this.#colours.act,
-      });
+      this.#dots ??= DotLayer.over(this.sigma, this.#colours);
+      if (this.#dots) this.#dots.colours = this.#colours;
       const colours = scene.dots.strands.map(colourOf);
       this.#dots?.set(scene.dots, (region) => colours[region] ?? this.#colours.ink, bounds);
     } else this.#dots?.clear();
