@@ -94,8 +94,10 @@ function dateOf(value: unknown): string | undefined {
 
 function pointOf(parts: unknown): string | undefined {
   const numbers = listOf(parts).map(Number);
-  const [year = Number.NaN, month, day] = numbers;
-  if (!Number.isInteger(year) || Math.abs(year) > 9999) return undefined;
+  const [told = Number.NaN, month, day] = numbers;
+  if (!Number.isInteger(told) || Math.abs(told) > 9999) return undefined;
+  // Processors take -400 as 400 BCE; EDTF counts a year 0, so that it is -0399 there.
+  const year = told < 0 ? told + 1 : told;
   const two = (part: number | undefined): string =>
     part && Number.isInteger(part) ? `-${String(part).padStart(2, '0')}` : '';
   const padded = (year < 0 ? '-' : '') + String(Math.abs(year)).padStart(4, '0');
