@@ -16,5 +16,9 @@ export async function withHarbourLane(page: Page): Promise<void> {
 export async function withEmptyJournal(page: Page): Promise<void> {
   await page.goto('./');
   await page.getByRole('button', { name: 'Begin, and write the first entry' }).click();
+  // The journal is begun first; a key pressed before the sheet is there closes nothing.
+  const sheet = page.getByRole('dialog', { name: 'Write an entry' });
+  await sheet.waitFor();
   await page.keyboard.press('Escape');
+  await sheet.waitFor({ state: 'hidden' });
 }
