@@ -2,7 +2,7 @@ import { svelte } from '@sveltejs/vite-plugin-svelte';
 import { fileURLToPath } from 'node:url';
 import { VitePWA } from 'vite-plugin-pwa';
 import { defineConfig } from 'vitest/config';
-import { citationStyles } from './src/command/citation-styles';
+import { citationStyles } from './src/command/citation-styles.ts';
 
 const here = (path: string): string => fileURLToPath(new URL(path, import.meta.url));
 
