@@ -1,4 +1,5 @@
 import type { FindIndex } from '../find/find-index';
+import type { Edit } from '../journal/edits';
 import type { EntryId, Journal } from '../journal/records';
 import type { WeaveIndex } from '../weave/weave-index';
 
@@ -19,3 +20,7 @@ export interface Core {
   numberOf(id: EntryId): number;
   nowIso(): string;
 }
+
+/** What came of a wish before it is applied: the edit, with the id it is about, or one sentence why not. */
+export type Asked =
+  { ok: true; edit: Edit; id?: string } | { ok: false; code: string; said: string };

@@ -4,11 +4,11 @@ import type { Guide, GuideId } from '../journal/records';
 import { partsFor, scaledParts } from '../plan/shapes';
 import { circleView } from './circle-history';
 import { composeGuide, standing } from './composing';
+import type { DeskPart } from './desk-part';
 import { framesFor } from './frames';
 import { guideView } from './guide-view';
 import type { PlanningDesk } from './planning-desk';
 import { publishGuide, type Faces } from './publishing';
-import type { DeskPart } from './reading-desk-over';
 import { suggestions, whyNotThis } from './suggesting';
 
 export function planningDesk({ core, apply }: DeskPart, faces: Faces): PlanningDesk {

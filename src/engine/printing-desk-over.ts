@@ -1,12 +1,12 @@
 /** The printing part of the desk over an engine. */
 import { putRow } from '../journal/make-edits';
 import type { CircleId, Guide, GuideId } from '../journal/records';
+import type { DeskPart } from './desk-part';
 import { publishBook, bookYears } from './publishing-book';
 import type { Faces } from './publishing';
 import { fileName } from './publishing';
 import { publishJournal, type JournalFile } from './publishing-journal';
 import type { FileMade, PrintingDesk } from './printing-desk';
-import type { DeskPart } from './reading-desk-over';
 import { chaptersSeen, seriesPlan } from './series';
 import { seriesMade, seriesOfGuide } from './series-made';
 import { publishSchedule } from './series-schedule';

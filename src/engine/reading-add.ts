@@ -12,9 +12,8 @@ import type {
 import { readDate } from '../language/dates';
 import { nameKey } from '../language/filing';
 import { readIsbn } from '../language/isbn';
-import type { Core } from './core';
+import type { Asked, Core } from './core';
 import { bareBook, hasReading, isbnsOf, knownBook, listsOf, tellsOfReading } from './reading-in';
-import type { Asked } from './reading-log';
 import type { NewBook } from './reading-table';
 
 /** One edit that keeps them all. What cannot be right is refused with a sentence, and nothing is kept. */

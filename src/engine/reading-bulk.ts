@@ -4,10 +4,9 @@ import type { BookHeading, HeadingId, ListId, Reading, ReadingId } from '../jour
 import { readDate, sayDate } from '../language/dates';
 import { isFinished, sortDay } from '../reading/readings';
 import { languageSaid } from '../reading/rule-words';
-import type { Core } from './core';
+import type { Asked, Core } from './core';
 import { bookOf } from './reading';
 import { readingsOf } from './reading-books';
-import type { Asked } from './reading-log';
 import { FORM_SAYS } from './reading-words';
 
 export type BulkChange =

@@ -15,10 +15,9 @@ import {
 import { promptsFromWords, ruleFromWords } from '../reading/prompt-words';
 import { isFinished, isInHand, sortDay, spanOf } from '../reading/readings';
 import { ruleSaid } from '../reading/rule-words';
-import type { Core } from './core';
+import type { Asked, Core } from './core';
 import { bookOf, challengeAnswer } from './reading';
 import { factsIn } from './reading-cache';
-import type { Asked } from './reading-log';
 import { authorsShort, readingSaid } from './reading-words';
 import { stripOf, type ChallengeStrip } from './reading-year';
 

@@ -1,7 +1,5 @@
 /** The reading part of the desk over an engine: asks the reading room, and hands what is to change to the desk's one gateway. */
-import type { Edit } from '../journal/edits';
-import type { Core } from './core';
-import type { Done } from './desk';
+import type { DeskPart } from './desk-part';
 import { addBooks } from './reading-add';
 import { allYears } from './reading-all-years';
 import { bookPage } from './reading-book-page';
@@ -31,23 +29,11 @@ import {
   takeOffList,
 } from './reading-list-edits';
 import { listsView, listView } from './reading-lists';
-import { beginReading, dropReading, markDay, openOn, putReading, type Asked } from './reading-log';
+import { beginReading, dropReading, markDay, openOn, putReading } from './reading-log';
 import { booksOut } from './reading-out';
 import { yearView } from './reading-year';
 
-/** What the desk lends to a part of it. */
-export interface DeskPart {
-  core: () => Core;
-  /** Applies, tells and keeps an edit. */
-  apply: (edit: Edit, id?: string) => Promise<Done>;
-  /** Resolves when all of the journal is there. */
-  loaded: () => Promise<void>;
-}
-
-export function readingDesk(part: DeskPart): ReadingDesk {
-  const { core, apply, loaded } = part;
-  const change = async (asked: Asked): Promise<Done> =>
-    asked.ok ? apply(asked.edit, asked.id) : { ok: false, said: asked.said, code: asked.code };
+export function readingDesk({ core, change, loaded }: DeskPart): ReadingDesk {
   return {
     year: async (ask) => yearView(core(), ask),
     allYears: async () => allYears(core()),

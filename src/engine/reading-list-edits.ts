@@ -3,10 +3,9 @@ import { putRow, removeRow } from '../journal/make-edits';
 import type { HeadingId, ListId, ListPace, ReadingList } from '../journal/records';
 import { same } from '../journal/same';
 import { isDay } from '../reading/days';
-import type { Core } from './core';
+import type { Asked, Core } from './core';
 import { bookOf } from './reading';
 import { startOf, stateOf, type ListAsk } from './reading-lists';
-import type { Asked } from './reading-log';
 
 /** A list as a screen sends it: a new one has no id. */
 export type ListDraft = Pick<ReadingList, 'name'> &

@@ -1,20 +1,16 @@
 /** Keeping the log: marking days, beginning, finishing and changing readings. Each answers an edit. */
-import type { Edit } from '../journal/edits';
 import { putRow, removeRow } from '../journal/make-edits';
 import type { HeadingId, Reading, ReadingId } from '../journal/records';
 import { sayDate } from '../language/dates';
 import { isDay } from '../reading/days';
 import { daysOf, dayOf, isFinished, spanOf } from '../reading/readings';
-import type { Core } from './core';
+import type { Asked, Core } from './core';
 import { dateTyped } from './dates-typed';
 import { bookOf } from './reading';
 import { readingSaid } from './reading-words';
 
 /** A reading as a screen sends it: a new one has no id. */
 export type ReadingDraft = Omit<Reading, 'id'> & { id?: ReadingId };
-
-export type Asked =
-  { ok: true; edit: Edit; id?: string } | { ok: false; code: string; said: string };
 
 /** One that may have been open on a day. */
 export interface OpenOn {

@@ -4,12 +4,12 @@ import { aroundView } from './around';
 import { chainsView } from './chains';
 import { clothView } from './cloth';
 import type { Core } from './core';
+import type { DeskPart } from './desk-part';
 import type { Done } from './desk';
 import { gapsView } from './gaps';
 import { journalMap, mapEntries, mapHits, mapWithin } from './journal-map';
 import { knotView } from './knot';
-import { strandAsTheme, themeOf, type ThemeMade } from './making-themes';
-import type { DeskPart } from './reading-desk-over';
+import { strandAsTheme, themeOf } from './making-themes';
 import { strandChoices } from './strand-choices';
 import { strandsNow } from './strands-held';
 import { forwardStrand, nameStrand, placeHeading, takeOver } from './strands-kept';
@@ -19,13 +19,11 @@ import type { WeaveDesk } from './weave-desk';
  * What is woven is woven from the whole journal: whatever is asked while the first entries are read waits for the last. Strands above all
  * begin from the last run, and one of a part of the journal would shape all that follow.
  */
-export function weaveDesk({ core, apply, loaded }: DeskPart): WeaveDesk {
+export function weaveDesk({ core, apply, change, loaded }: DeskPart): WeaveDesk {
   const whole = async (): Promise<Core> => {
     await loaded();
     return core();
   };
-  const make = async (made: ThemeMade): Promise<Done> =>
-    made.ok ? apply(made.edit, made.id) : { ...made };
   const said = async (edit: Edit | undefined): Promise<Done> =>
     edit ? apply(edit) : { ok: false, said: 'That strand is no longer there.', code: 'gone' };
   return {
@@ -50,7 +48,7 @@ export function weaveDesk({ core, apply, loaded }: DeskPart): WeaveDesk {
       const edit = takeOver(core().journal, strandsNow(core(), kept), kept, core().nowIso());
       return edit !== undefined && edit.changes.length > 0 && (await apply(edit)).ok;
     },
-    makeTheme: async (name, entries) => make(themeOf(await whole(), name, entries)),
-    adoptStrand: async (strand, name) => make(strandAsTheme(await whole(), strand, name)),
+    makeTheme: async (name, entries) => change(themeOf(await whole(), name, entries)),
+    adoptStrand: async (strand, name) => change(strandAsTheme(await whole(), strand, name)),
   };
 }
