@@ -2,7 +2,15 @@
 import type { HeadingId } from '../journal/records';
 import { entriesTiedTo } from '../journal/uses';
 import { dyesFor } from '../weave/dyes';
-import { strands, tryStrands, type Strand, type Strands, type Tried } from '../weave/strands';
+import {
+  atOnce,
+  strandSteps,
+  tryStrands,
+  type Strand,
+  type Strands,
+  type StrandSteps,
+  type Tried,
+} from '../weave/strands';
 import type { Core } from './core';
 import { strandsSaid, type StrandsSaid } from './strands-kept';
 import type { KeptStrands, StrandShown, StrandsView } from './weave-answers';
@@ -37,39 +45,50 @@ const runs = new WeakMap<Core, Run>();
 
 /** The strands as they now are. Within one sitting each run begins from the last, and the first from what the screen has kept. */
 export function strandsNow(core: Core, kept: KeptStrands = {}): StrandsView {
+  const steps = strandsToFind(core, kept);
+  if (steps) atOnce(steps);
+  return view(core, runs.get(core)!, kept, strandsSaid(core.journal));
+}
+
+/** The steps to strands that hold, where those of the last run do not: after them {@link strandsNow} answers at once. */
+export function strandsToFind(core: Core, kept: KeptStrands = {}): StrandSteps<void> | undefined {
   const { weaveIndex, journal } = core;
   const large = journal.tables.entries.size > QUICK;
   const said = strandsSaid(journal);
   const moved = JSON.stringify([...said.placed].sort());
-  let run = runs.get(core);
+  const run = runs.get(core);
   const held = run || !outgrown(core, kept) ? kept.resolution : undefined;
   const resolution = held ?? run?.resolution ?? said.resolution;
   const behind = run ? weaveIndex.edits - run.edits : 0;
   const stale = behind > (large ? Math.max(50, journal.tables.entries.size / 200) : 0);
-  if (!run || stale || run.moved !== moved || run.resolution !== resolution) {
-    const dyes = run?.dyes;
-    run = found(core, kept, said, run, resolution, moved);
-    if (dyes) run.dyes = dyes;
-    runs.set(core, run);
-  }
-  return view(core, run, kept, said);
+  if (run && !stale && run.moved === moved && run.resolution === resolution) return undefined;
+  return finding(core, kept, { said, last: run, resolution, moved });
+}
+
+function* finding(core: Core, kept: KeptStrands, how: How): StrandSteps<void> {
+  const run = yield* found(core, kept, how);
+  const dyes = runs.get(core)?.dyes;
+  if (dyes) run.dyes = dyes;
+  runs.set(core, run);
 }
 
 const outgrown = ({ journal }: Core, { last, chosen, sized = 0 }: KeptStrands): boolean =>
   Boolean(last?.length) && !chosen && journal.tables.entries.size > GROWN * sized;
 
-function found(
-  core: Core,
-  kept: KeptStrands,
-  said: StrandsSaid,
-  last: Run | undefined,
-  resolution: number | undefined,
-  moved: string,
-): Run {
+/** What a run begins from. */
+interface How {
+  said: StrandsSaid;
+  last: Run | undefined;
+  resolution: number | undefined;
+  moved: string;
+}
+
+function* found(core: Core, kept: KeptStrands, how: How): StrandSteps<Run> {
   const { weaveIndex } = core;
+  const { said, last, resolution, moved } = how;
   const previous = last?.found ?? remembered(kept);
-  const at = (step: number, afresh: boolean, tried?: Tried): Strands =>
-    strands(weaveIndex, {
+  const at = (step: number, afresh: boolean, tried?: Tried): StrandSteps<Strands> =>
+    strandSteps(weaveIndex, {
       seed: STRANDS_SEED,
       resolution: step,
       moved: said.placed,
@@ -83,21 +102,21 @@ function found(
   if (resolution !== undefined) {
     const afresh = last !== undefined && last.resolution !== resolution;
     const sized = last?.sized ?? kept.sized ?? entries;
-    return { edits, resolution, sized, moved, found: at(resolution, afresh) };
+    return { edits, resolution, sized, moved, found: yield* at(resolution, afresh) };
   }
   const large = entries > QUICK;
-  const tried = (large ? FEW_STEPS : FIRST_STEPS).map((step) => ({
-    step,
-    found: tryStrands(weaveIndex, STRANDS_SEED, step),
-  }));
+  const tried: { step: number; found: Tried }[] = [];
+  for (const step of large ? FEW_STEPS : FIRST_STEPS) {
+    tried.push({ step, found: yield* tryStrands(weaveIndex, STRANDS_SEED, step) });
+  }
   const best = Math.max(...tried.map((one) => one.found.modularity));
   const good = tried.filter((one) => one.found.modularity >= best * ABOUT_AS_GOOD);
   const off = (one: { found: Tried }): number => Math.abs(one.found.strands - WANTED);
   const [chosen] = good.sort(
     (a, b) => off(a) - off(b) || b.found.modularity - a.found.modularity || a.step - b.step,
   );
-  const { step, found } = chosen!;
-  return { edits, resolution: step, sized: entries, moved, found: at(step, true, found) };
+  const { step, found: first } = chosen!;
+  return { edits, resolution: step, sized: entries, moved, found: yield* at(step, true, first) };
 }
 
 /** What was kept of the last sitting, as a run to go on from. */

@@ -1,6 +1,6 @@
 import { UndirectedGraph } from 'graphology';
 import louvain from 'graphology-communities-louvain';
-import { csrOfGraph, type Csr } from './csr';
+import { csrOfGraph, csrOfLinks, type Csr, type Links } from './csr';
 import { modularity } from './modularity';
 import { seededRandom } from './rng';
 
@@ -8,8 +8,8 @@ export interface CommunityOptions {
   seed: number;
   /** Above 1 gives more and smaller groups, below 1 fewer and larger. */
   resolution?: number;
-  /** Groups to begin from, by node; nodes not in it join their nearest group. Keeps groups steady after small edits. */
-  start?: ReadonlyMap<string, number>;
+  /** Groups to begin from, by node; a node of group -1 joins its nearest. Keeps groups steady after small edits. */
+  start?: Int32Array;
   /** The graph's links as numbers, where they have been laid out before. */
   csr?: Csr;
 }
@@ -19,7 +19,21 @@ export interface Communities {
   labels: Int32Array;
   /** At resolution 1, whatever resolution was asked for. */
   modularity: number;
-  csr: Csr;
+}
+
+/** Groups that are asked for of links: plain data, that can be handed to a worker. */
+export interface GroupsAsked extends Omit<CommunityOptions, 'csr'> {
+  links: Links;
+}
+
+/** The {@link communities} of links, their nodes in the order of their numbers. */
+export function groupsOf({ links, ...options }: GroupsAsked): Communities {
+  const graph = new UndirectedGraph();
+  for (let node = 0; node < links.size; node++) graph.addNode(String(node));
+  links.from.forEach((from, link) => {
+    graph.addEdge(String(from), String(links.to[link]!), { weight: links.weights[link]! });
+  });
+  return communities(graph, { ...options, csr: csrOfLinks(links) });
 }
 
 /** A move must better the whole by more than this share of it, so that rounding alone moves nothing. */
@@ -34,14 +48,14 @@ export function communities(graph: UndirectedGraph, options: CommunityOptions): 
   const { seed, resolution = 1, start } = options;
   const csr = options.csr ?? csrOfGraph(graph);
   if (graph.size === 0) {
-    return { labels: Int32Array.from(graph.nodes(), (_, node) => node), modularity: 0, csr };
+    return { labels: Int32Array.from(graph.nodes(), (_, node) => node), modularity: 0 };
   }
-  const labels = start ? startLabels(graph, csr, start) : byLouvain(graph, seed, resolution);
+  const labels = start ? startLabels(csr, start) : byLouvain(graph, seed, resolution);
   moveNodes(csr, labels, resolution);
   mergeGroups(csr, labels, seed, resolution);
   moveNodes(csr, labels, resolution);
   renumber(labels);
-  return { labels, modularity: modularity(csr, labels), csr };
+  return { labels, modularity: modularity(csr, labels) };
 }
 
 function byLouvain(graph: UndirectedGraph, seed: number, resolution: number): Int32Array {
@@ -49,14 +63,8 @@ function byLouvain(graph: UndirectedGraph, seed: number, resolution: number): In
   return Int32Array.from(graph.nodes(), (node) => found[node] ?? 0);
 }
 
-function startLabels(
-  graph: UndirectedGraph,
-  csr: Csr,
-  start: ReadonlyMap<string, number>,
-): Int32Array {
-  let fresh = -1;
-  for (const group of start.values()) fresh = Math.max(fresh, group);
-  const known = graph.nodes().map((id) => start.get(id) ?? -1);
+function startLabels(csr: Csr, known: Int32Array): Int32Array {
+  let fresh = known.reduce((a, b) => Math.max(a, b), -1);
   return Int32Array.from(known, (label, node) => {
     if (label >= 0) return label;
     const pull = new Map<number, number>();

@@ -40,30 +40,49 @@ export function csrOf(
   return { size, starts, targets, weights };
 }
 
-/** The links of a graph, its nodes numbered in its own order; links without a weight weigh 1. */
-export function csrOfGraph(graph: UndirectedGraph): Csr {
-  const { order: size } = graph;
-  const order = new Map(graph.nodes().map((id, node) => [id, node]));
-  const ends = new Int32Array(graph.size * 2);
-  const heavy = new Float64Array(graph.size);
+/** The links of an undirected graph, each told once: link `n` joins `from[n]` and `to[n]`. Nodes are 0 to `size - 1`. */
+export interface Links {
+  size: number;
+  from: Int32Array;
+  to: Int32Array;
+  /** Positive. */
+  weights: Float64Array;
+}
+
+/** Links laid both ways, those of each node in the order in which they are told. */
+export function csrOfLinks({ size, from, to, weights: heavy }: Links): Csr {
   const starts = new Int32Array(size + 1);
-  let links = 0;
-  graph.forEachEdge((_edge, { weight }, from, to) => {
-    const [a, b] = [order.get(from)!, order.get(to)!];
-    ends[2 * links] = a;
-    ends[2 * links + 1] = b;
-    heavy[links++] = typeof weight === 'number' ? weight : 1;
-    starts[a + 1]! += 1;
-    starts[b + 1]! += 1;
-  });
+  for (let link = 0; link < from.length; link++) {
+    starts[from[link]! + 1]! += 1;
+    starts[to[link]! + 1]! += 1;
+  }
   for (let node = 0; node < size; node++) starts[node + 1]! += starts[node]!;
   const next = starts.slice();
-  const targets = new Int32Array(ends.length);
-  const weights = new Float64Array(ends.length);
-  for (let end = 0; end < ends.length; end++) {
-    const place = next[ends[end]!]!++;
-    targets[place] = ends[end ^ 1]!;
-    weights[place] = heavy[end >> 1]!;
+  const targets = new Int32Array(from.length * 2);
+  const weights = new Float64Array(from.length * 2);
+  const lay = (a: number, b: number, weight: number): void => {
+    const place = next[a]!++;
+    targets[place] = b;
+    weights[place] = weight;
+  };
+  for (let link = 0; link < from.length; link++) {
+    lay(from[link]!, to[link]!, heavy[link]!);
+    lay(to[link]!, from[link]!, heavy[link]!);
   }
   return { size, starts, targets, weights };
+}
+
+/** The links of a graph, its nodes numbered in its own order; links without a weight weigh 1. */
+export function csrOfGraph(graph: UndirectedGraph): Csr {
+  const order = new Map(graph.nodes().map((id, node) => [id, node]));
+  const from = new Int32Array(graph.size);
+  const to = new Int32Array(graph.size);
+  const weights = new Float64Array(graph.size);
+  let links = 0;
+  graph.forEachEdge((_edge, { weight }, a, b) => {
+    from[links] = order.get(a)!;
+    to[links] = order.get(b)!;
+    weights[links++] = typeof weight === 'number' ? weight : 1;
+  });
+  return csrOfLinks({ size: graph.order, from, to, weights });
 }

@@ -1,6 +1,7 @@
 import type { EntryId, HeadingId } from '../journal/records';
-import { communities, type Communities } from './communities';
-import { graphNow } from './graph';
+import { groupsOf, type Communities, type GroupsAsked } from './communities';
+import { graphNow, type JournalGraph } from './graph';
+import { idsOf } from './strand-ids';
 import { centralHeadings, nameStrands, type Central } from './strand-names';
 import type { WeaveIndex } from './weave-index';
 
@@ -40,7 +41,7 @@ export interface StrandOptions {
   resolution?: number;
   /** Headings that a reader has put in a strand, by its id; their entries that have no other theme go with them. */
   moved?: ReadonlyMap<HeadingId, string>;
-  /** Groups that were tried before ({@link tryStrands}), to be told in full. */
+  /** Groups that were tried before ({@link tryStrands}), to be told in full; nothing is grouped again. */
   tried?: Tried;
 }
 
@@ -51,37 +52,78 @@ export interface Tried {
   /** How many strands it gives. */
   strands: number;
   found: Communities;
+  graph: JournalGraph;
 }
 
 /** Fewer entries make no strand. */
 const LEAST_ENTRIES = 2;
-/** How much of a strand must have stayed for it to keep its id, and of the headings it is known by. */
-const LEAST_SHARED = 0.3;
-const LEAST_KNOWN = 0.5;
+
+/** What is being done on the way to strands, in this order. */
+export const DOINGS = ['ties', 'groups', 'centres', 'words'] as const;
+
+/** A place to breathe: what is being done, and how much of that is done, 0 to 1. Where groups are asked for, they are to be handed in. */
+export interface StrandStep {
+  doing: (typeof DOINGS)[number];
+  share: number;
+  asked?: GroupsAsked;
+}
+
+/** Strands are found in steps, because of a lifetime's entries they take many seconds. */
+export type StrandSteps<T> = Generator<StrandStep, T, Communities | undefined>;
+
+/** Goes through all steps at once. */
+export function atOnce<T>(steps: StrandSteps<T>): T {
+  let step = steps.next();
+  while (!step.done) step = steps.next(step.value.asked && groupsOf(step.value.asked));
+  return step.value;
+}
+
+function* graphIn(index: WeaveIndex): StrandSteps<JournalGraph> {
+  const laying = graphNow(index);
+  for (;;) {
+    const { value, done } = laying.next();
+    if (done) return value;
+    yield { doing: 'ties', share: value };
+  }
+}
+
+function* groupsIn(asked: GroupsAsked): StrandSteps<Communities> {
+  const found = yield { doing: 'groups', share: 0, asked };
+  if (!found) throw new Error('no groups were handed in');
+  return found;
+}
 
 /** Groups the journal afresh without telling the strands: a fraction of the work, to choose a resolution by. */
-export function tryStrands(index: WeaveIndex, seed: number, resolution: number): Tried {
-  const { graph, csr } = graphNow(index);
-  const found = communities(graph, { seed, resolution, csr });
+export function* tryStrands(
+  index: WeaveIndex,
+  seed: number,
+  resolution: number,
+): StrandSteps<Tried> {
+  const graph = yield* graphIn(index);
+  const found = yield* groupsIn({ seed, resolution, links: graph.links });
   const entries = new Map<number, number>();
-  graph.nodes().forEach((id, node) => {
+  graph.ids.forEach((id, node) => {
     const label = found.labels[node]!;
-    const tied = csr.starts[node] !== csr.starts[node + 1];
+    const tied = graph.csr.starts[node] !== graph.csr.starts[node + 1];
     if (tied && index.journal.tables.entries.has(id as EntryId)) {
       entries.set(label, (entries.get(label) ?? 0) + 1);
     }
   });
   const strands = [...entries.values()].filter((held) => held >= LEAST_ENTRIES).length;
-  return { modularity: found.modularity, strands, found };
+  return { modularity: found.modularity, strands, found, graph };
 }
 
 /** The journal's clusters of related material. What is tied to nothing is in none. The same journal, seed and last run give the same strands. */
-export function strands(index: WeaveIndex, options: StrandOptions): Strands {
-  const { graph, csr } = graphNow(index);
-  const { seed, resolution, previous } = options;
-  const start = previous && !options.afresh ? new Map(membership(previous)) : undefined;
-  const found = options.tried?.found ?? communities(graph, { seed, resolution, start, csr });
-  const groups = groupsOf(index, found);
+export const strands = (index: WeaveIndex, options: StrandOptions): Strands =>
+  atOnce(strandSteps(index, options));
+
+/** {@link strands} in steps. */
+export function* strandSteps(index: WeaveIndex, options: StrandOptions): StrandSteps<Strands> {
+  const { tried, previous } = options;
+  const graph = tried?.graph ?? (yield* graphIn(index));
+  const found = tried?.found ?? (yield* groupsIn(askedOf(graph, options)));
+  const groups = yield* groupsTold(index, graph, found.labels);
+  for (const share of index.readWords()) yield { doing: 'words', share };
   const named = nameStrands(
     index,
     groups.map(({ entries, central }) => ({ entries, headings: central })),
@@ -95,6 +137,14 @@ export function strands(index: WeaveIndex, options: StrandOptions): Strands {
   if (options.moved) moveHeadings(index, rows, options.moved);
   rows.sort((a, b) => b.entries.length - a.entries.length || (a.id < b.id ? -1 : 1));
   return { modularity: found.modularity, strands: rows };
+}
+
+function askedOf({ ids, links }: JournalGraph, options: StrandOptions): GroupsAsked {
+  const { seed, resolution, previous } = options;
+  const asked: GroupsAsked = { seed, links, ...(resolution === undefined ? {} : { resolution }) };
+  if (!previous || options.afresh) return asked;
+  const last = new Map(membership(previous));
+  return { ...asked, start: Int32Array.from(ids, (id) => last.get(id) ?? -1) };
 }
 
 /** Headings go where a reader has put them, with the entries that hang on no other theme. The measures stay those of what was found. */
@@ -140,8 +190,11 @@ interface Group {
   cohesion: number;
 }
 
-function groupsOf(index: WeaveIndex, { labels, csr }: Communities): Group[] {
-  const ids = graphNow(index).graph.nodes();
+function* groupsTold(
+  index: WeaveIndex,
+  { ids, csr }: JournalGraph,
+  labels: Int32Array,
+): StrandSteps<Group[]> {
   const members = new Map<number, number[]>();
   labels.forEach((label, node) => {
     if (csr.starts[node] === csr.starts[node + 1]) return;
@@ -149,11 +202,14 @@ function groupsOf(index: WeaveIndex, { labels, csr }: Communities): Group[] {
     if (held) held.push(node);
     else members.set(label, [node]);
   });
-  return [...members.values()].flatMap((nodes) => {
+  const groups: Group[] = [];
+  let told = 0;
+  for (const nodes of members.values()) {
+    yield { doing: 'centres', share: told++ / members.size };
     const entries = nodes
       .map((node) => ids[node] as EntryId)
       .filter((id) => index.journal.tables.entries.has(id));
-    if (entries.length < LEAST_ENTRIES) return [];
+    if (entries.length < LEAST_ENTRIES) continue;
     let [inside, whole] = [0, 0];
     for (const node of nodes) {
       for (let at = csr.starts[node]!; at < csr.starts[node + 1]!; at++) {
@@ -163,84 +219,7 @@ function groupsOf(index: WeaveIndex, { labels, csr }: Communities): Group[] {
     }
     const central = centralHeadings(index.journal, csr, ids, labels, nodes);
     const headings = central.map(({ id }) => id);
-    return [{ entries, headings, central, cohesion: inside / whole }];
-  });
-}
-
-/** Ids go on with the strands that keep most; a new strand is called after its most central heading, or its first entry. */
-function idsOf(
-  groups: readonly Group[],
-  previous: Strands | undefined,
-  known: NonNullable<StrandOptions['known']>,
-): string[] {
-  const ids: (string | undefined)[] = groups.map(() => undefined);
-  const used = new Set<string>();
-  const give = (pairs: Pair[], least: number): void => {
-    pairs.sort((a, b) => b.part - a.part || a.here - b.here || (a.id < b.id ? -1 : 1));
-    for (const { here, id, part } of pairs) {
-      if (part < least || ids[here] !== undefined || used.has(id)) continue;
-      ids[here] = id;
-      used.add(id);
-    }
-  };
-  const byHeadings = pairsOf(
-    groups.map(({ headings }) => headings),
-    known.map(({ id, headings }) => ({ id, members: headings })),
-    ({ there, shared }) => shared / there,
-  );
-  give(byHeadings, LEAST_KNOWN);
-  if (previous) {
-    // Where only headings are remembered, only headings are compared.
-    const bare = previous.strands.every(({ entries }) => entries.length === 0);
-    const byMembers = pairsOf(
-      groups.map(({ entries, headings }) => (bare ? headings : [...entries, ...headings])),
-      previous.strands.map(({ id, entries, headings }) => ({
-        id,
-        members: [...entries, ...headings],
-      })),
-      ({ here, there, shared }) => shared / (here + there - shared),
-    );
-    give(byMembers, LEAST_SHARED);
+    groups.push({ entries, headings, central, cohesion: inside / whole });
   }
-  return ids.map((id, here) => {
-    if (id !== undefined) return id;
-    const { headings, entries } = groups[here]!;
-    const base = `strand-${headings[0] ?? entries[0]}`;
-    let own = base;
-    for (let count = 2; used.has(own); count++) own = `${base}-${count}`;
-    used.add(own);
-    return own;
-  });
-}
-
-interface Pair {
-  here: number;
-  id: string;
-  part: number;
-}
-
-/** Groups and earlier strands that share members, with how much of them they share. */
-function pairsOf(
-  groups: readonly (readonly string[])[],
-  earlier: readonly { id: string; members: readonly string[] }[],
-  partOf: (sizes: { here: number; there: number; shared: number }) => number,
-): Pair[] {
-  const holders = new Map<string, number[]>();
-  earlier.forEach(({ members }, there) => {
-    for (const id of members) {
-      const held = holders.get(id);
-      if (held) held.push(there);
-      else holders.set(id, [there]);
-    }
-  });
-  return groups.flatMap((members, here) => {
-    const counts = new Map<number, number>();
-    for (const id of members) {
-      for (const there of holders.get(id) ?? []) counts.set(there, (counts.get(there) ?? 0) + 1);
-    }
-    return [...counts].map(([there, shared]) => {
-      const { id, members: all } = earlier[there]!;
-      return { here, id, part: partOf({ here: members.length, there: all.length, shared }) };
-    });
-  });
+  return groups;
 }

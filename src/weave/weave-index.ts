@@ -15,6 +15,8 @@ import { WordTable } from './words';
 
 /** Entries whose stems are handed over between two breaths. */
 const STEMS_SLICE = 100;
+/** Entries whose words are read between two breaths. */
+const WORDS_SLICE = 1000;
 
 /**
  * What is kept ready for one journal. Each part is built when first asked for and follows single edits from then on; the cost
@@ -23,6 +25,8 @@ const STEMS_SLICE = 100;
 export class WeaveIndex {
   #links?: LinkTable;
   #words?: WordTable;
+  /** Words that are being read; edits reach them too. */
+  #reading: { table: WordTable; rows: Iterator<Entry, void>; read: number } | undefined;
   #names?: NameTable;
   #cloth?: ClothTable;
   #kinds?: TiedKinds;
@@ -64,6 +68,7 @@ export class WeaveIndex {
    * ends. Takes seconds for 20,000 entries, so it is for when nothing else is asked.
    */
   *learnMeaning(): Generator<void, void> {
+    for (const _ of this.readWords()) yield;
     const { words } = this;
     const began = this.edits;
     const held = new Set([...this.journal.tables.entries.keys()] as EntryId[]);
@@ -89,13 +94,25 @@ export class WeaveIndex {
 
   /** The stems of every entry. */
   get words(): WordTable {
-    if (!this.#words) {
-      this.#words = new WordTable();
-      for (const entry of this.journal.tables.entries.values()) {
-        this.#words.put(entry.id, wordsOf(entry));
+    if (!this.#words) for (const _ of this.readWords());
+    return this.#words!;
+  }
+
+  /** Reads the words of all entries if they are not known, breathing between slices; yields how much is read, 0 to 1. */
+  *readWords(): Generator<number, void> {
+    const { entries } = this.journal.tables;
+    if (!this.#words) this.#reading ??= { table: new WordTable(), rows: entries.values(), read: 0 };
+    // More than one may wait for the same words: each goes on where the other stopped.
+    for (let reading = this.#reading; reading; reading = this.#reading) {
+      const { value: entry, done } = reading.rows.next();
+      if (done) {
+        this.#words = reading.table;
+        this.#reading = undefined;
+        return;
       }
+      reading.table.put(entry.id, wordsOf(entry));
+      if (++reading.read % WORDS_SLICE === 0) yield reading.read / entries.size;
     }
-    return this.#words;
   }
 
   /** What headings are called, to be found in running text. */
@@ -130,7 +147,7 @@ export class WeaveIndex {
     this.#cloth?.put(entry);
     this.#kinds?.put(entry);
     this.#links?.put(entry);
-    this.#words?.put(entry.id, wordsOf(entry));
+    (this.#words ?? this.#reading?.table)?.put(entry.id, wordsOf(entry));
     this.#meaning?.put(entry.id, this.words.stemsIn(entry.id));
   }
 
@@ -139,7 +156,7 @@ export class WeaveIndex {
     this.#cloth?.remove(id);
     this.#kinds?.remove(id);
     this.#links?.remove(id);
-    this.#words?.remove(id);
+    (this.#words ?? this.#reading?.table)?.remove(id);
     this.#meaning?.remove(id);
   }
 

@@ -3,7 +3,6 @@ import { describe, expect, it } from 'vitest';
 import { apply, type Edit } from '../../../src/journal/edits';
 import type { EntryId, HeadingId, Journal } from '../../../src/journal/records';
 import { chain } from '../../../src/weave/chain';
-import { graphNow } from '../../../src/weave/graph';
 import { nearTo } from '../../../src/weave/near';
 import { strands } from '../../../src/weave/strands';
 import { proposeFor, proposeHeadingsFor } from '../../../src/weave/tied';
@@ -48,7 +47,14 @@ function answers(index: WeaveIndex): unknown {
 }
 
 function build(index: WeaveIndex): void {
-  void [index.links.csr, index.words, index.names, graphNow(index), index.kinds, index.related];
+  void [
+    index.links.csr,
+    index.words,
+    index.names,
+    strands(index, { seed: 1 }),
+    index.kinds,
+    index.related,
+  ];
 }
 
 describe('an index that has followed edits', () => {
