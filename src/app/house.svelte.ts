@@ -1,6 +1,7 @@
 import { getContext, setContext, untrack } from 'svelte';
 import type { Desk, Done, KeepState, Totals, UndoState } from '../engine/desk';
 import type { EntryId, EntryKind, HeadingId, Tie } from '../journal/records';
+import { asDone, wasDone } from './as-done';
 import { saveFile } from './files';
 import { address, readRoute, type Route } from './routes';
 
@@ -12,9 +13,14 @@ export interface Action {
   words?: string;
   keys?: string;
   run: () => void;
+  /** One of so many that it is listed only once words look for it. */
+  sought?: true;
   /** Whether it can be done now; one without can be done always. */
   when?: () => boolean;
 }
+
+/** Actions, or what tells them when the palette opens, where they come and go with what is shown. */
+export type Actions = Action[] | (() => Action[]);
 
 /** A key the foot shows for the place in view. */
 export interface KeyHint {
@@ -53,9 +59,9 @@ export class House {
   tray = $state.raw<EntryId[]>(readTray());
   hints = $state.raw<KeyHint[]>([]);
   note = $state('');
-  actions = $state.raw<Action[]>([]);
+  actions = $state.raw<Actions>([]);
   /** Actions of parts of the place, beside those of the place itself. */
-  offered = $state.raw<readonly Action[][]>([]);
+  offered = $state.raw<readonly Actions[]>([]);
   paletteOpen = $state(false);
   keysOpen = $state(false);
   failed = $state<string | undefined>();
@@ -110,7 +116,7 @@ export class House {
   }
 
   /** A part of a place offers what can be done in it, until what this answers is called. */
-  offer(actions: Action[]): () => void {
+  offer(actions: Actions): () => void {
     untrack(() => (this.offered = [...this.offered, actions]));
     return () => untrack(() => (this.offered = this.offered.filter((one) => one !== actions)));
   }
@@ -145,18 +151,19 @@ export class House {
     this.say(`A copy is saved as ${name}`);
   }
 
+  /** Tells what was done; where it can be taken back it may be given as an edit's name, "Tie a note to Spring". */
   say(text: string, undoable = false): void {
-    this.said = { text, undoable, at: Date.now() };
+    this.said = { text: undoable ? asDone(text) : text, undoable, at: Date.now() };
   }
 
   async undo(): Promise<void> {
     const done = await this.desk.undo();
-    this.say(done.ok ? `Taken back: ${done.said}` : done.said);
+    this.say(done.ok ? `Taken back: ${wasDone(done.said)}` : done.said);
   }
 
   async redo(): Promise<void> {
     const done = await this.desk.redo();
-    this.say(done.ok ? `Done again: ${done.said}` : done.said);
+    this.say(done.ok ? `Done again: ${wasDone(done.said)}` : done.said);
   }
 
   inTray(id: EntryId): boolean {

@@ -1,4 +1,5 @@
 /** Keys and actions that work in every place. Single letters work outside fields only, and can be switched off in Keep. */
+import { toDo, wasDone } from './as-done';
 import type { Action, House } from './house.svelte';
 import { prefs } from './prefs.svelte';
 import { PLACES, PLACE_TITLES } from './routes';
@@ -127,7 +128,7 @@ export function shellActions(house: House): Action[] {
     })),
     {
       id: 'undo',
-      says: `Take back: ${house.undoState.undo ?? ''}`,
+      says: `Take back: ${wasDone(house.undoState.undo ?? '')}`,
       words: 'undo',
       keys: 'Ctrl Z',
       when: () => house.undoState.undo !== undefined,
@@ -135,7 +136,7 @@ export function shellActions(house: House): Action[] {
     },
     {
       id: 'redo',
-      says: `Do again: ${house.undoState.redo ?? ''}`,
+      says: `Do again: ${toDo(house.undoState.redo ?? '')}`,
       words: 'redo',
       keys: 'Ctrl Shift Z',
       when: () => house.undoState.redo !== undefined,

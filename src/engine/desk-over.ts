@@ -223,7 +223,7 @@ export class DeskOver extends DeskGateway implements Desk {
     const row: Declined = { id: this.around.newId(), entry, heading, on: this.now() };
     const edit = putRow(this.engine.journal, 'declined', row);
     const name = this.engine.journal.tables.headings.get(heading)?.name ?? 'it';
-    return this.apply({ ...edit, does: `Not tied to ${name}` });
+    return this.apply({ ...edit, does: `Decline a tie to ${name}` });
   }
 
   async keepPicture(bytes: ArrayBuffer, type: string): Promise<string> {

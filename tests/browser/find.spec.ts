@@ -130,9 +130,9 @@ test('many entries are tied, untied and changed at once, and it can be undone', 
   await page.keyboard.type('Grief');
   await expect(page.getByRole('dialog').getByRole('option', { name: /Grief/ })).toBeVisible();
   await page.keyboard.press('Enter');
-  await expect(page.getByText(/^Tie \d+ entr(y|ies) to/)).toBeVisible();
+  await expect(page.getByText(/^Tied \d+ entr(y|ies) to/)).toBeVisible();
   await page.getByRole('button', { name: 'Undo' }).click();
-  await expect(page.getByText(/^Taken back: Tie/)).toBeVisible();
+  await expect(page.getByText(/^Taken back: tied/)).toBeVisible();
 });
 
 test('a heading is made on the way, renamed with its old name kept, and merged', async ({

@@ -124,7 +124,7 @@ test('scattered notebooks are gathered, sorted and put away with the keyboard al
   // The sure ones in one go, twins and all others one by one.
   await tabTo(page, page.getByRole('button', { name: /^Accept the \d+ sure ones/ }), 'Shift+Tab');
   await page.keyboard.press('Enter');
-  await expect(page.getByText(/^Accept \d+ pieces/)).toBeVisible();
+  await expect(page.getByText(/^Accepted \d+ pieces/)).toBeVisible();
   const [, , , left] = await counts(page);
   expect(left).toBeLessThan(found! / 2);
   await tabTo(page, inHand(page));

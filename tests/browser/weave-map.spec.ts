@@ -82,7 +82,7 @@ test('what is chosen by shift and arrows is tied to a heading, made a theme of, 
     .getByRole('option', { name: 'Growing up' })
     .first()
     .click();
-  await expect(page.getByText(/^Tie \d+ entries to|^Tie an? \w+/).first()).toBeAttached();
+  await expect(page.getByText(/^Tied \d+ entries to|^Tied an? \w+/).first()).toBeAttached();
   await chosen(page).getByRole('button', { name: 'Put in a guide' }).click();
   await expect(page.getByText(/put by for a guide/).first()).toBeAttached();
 });

@@ -1,8 +1,9 @@
 /** What can be done in Find, for the palette: with the entries in hand, with what narrows the search, and with how it is sorted. */
-import { ENTRY_KINDS, type EntryId } from '../../journal/records';
+import { oneOf } from '../../journal/labels';
+import { ENTRY_KINDS, type EntryId, type HeadingId } from '../../journal/records';
 import type { Action, House } from '../house.svelte';
 import { counted, KIND_SAYS, KINDS_SAY } from '../say';
-import { ORDERS, type FindState, type Order } from './find.svelte';
+import { ORDERS, type FacetName, type FindState, type Order } from './find.svelte';
 
 export interface FindHands {
   /** The entry that is read, or the chosen row. */
@@ -10,6 +11,8 @@ export interface FindHands {
   /** The marked entries, or the one that is read. */
   inHand: () => EntryId[];
   tie: (ids: EntryId[]) => void;
+  /** What was in hand has been removed. */
+  removed: () => void;
 }
 
 export function findActions(house: House, find: FindState, hands: FindHands): Action[] {
@@ -28,12 +31,12 @@ export function findActions(house: House, find: FindState, hands: FindHands): Ac
     ...ENTRY_KINDS.map((kind): Action => ({
       id: `kind-${kind}`,
       says: () =>
-        `Change ${entries()} to ${marked() ? KINDS_SAY[kind] : KIND_SAYS[kind].toLowerCase()}`,
+        `Change ${entries()} to ${marked() ? KINDS_SAY[kind] : oneOf(KIND_SAYS[kind].toLowerCase())}`,
       words: 'make it kind',
       when: held,
       run: () => void house.tell(house.desk.changeKind(hands.inHand(), kind)),
     })),
-    ...narrowing(find),
+    ...finding(find),
   ];
 
   function inHand(): Action[] {
@@ -76,7 +79,7 @@ export function findActions(house: House, find: FindState, hands: FindHands): Ac
         when: held,
         run: () =>
           void house.tell(house.desk.removeEntries(hands.inHand())).then(({ ok }) => {
-            if (ok) find.unmark();
+            if (ok) hands.removed();
           }),
       },
       {
@@ -118,7 +121,44 @@ export function findActions(house: House, find: FindState, hands: FindHands): Ac
   }
 }
 
-function narrowing(find: FindState): Action[] {
+const FACETS: FacetName[] = ['theme', 'book', 'person'];
+
+/** Everything that can narrow the search as it stands: each theme, book and person of what is found, each year, each use. */
+export function narrowingActions(find: FindState): Action[] {
+  const { facets } = find;
+  if (!facets) return [];
+  const headings = FACETS.flatMap((facet) =>
+    Object.keys(facets[facet]).map((id) => ({ facet, id: id as HeadingId })),
+  );
+  const years = Object.keys(facets.year).sort();
+  return [
+    ...headings
+      .filter(({ id }) => find.names[id])
+      .map(({ facet, id }): Action => ({
+        id: `narrow-${facet}-${id}`,
+        says: `${find[facet].includes(id) ? 'Do not keep to' : 'Show only'} ${find.names[id]}`,
+        words: `filter narrow ${facet}`,
+        sought: true,
+        run: () => find.toggle(facet, id),
+      })),
+    ...years.map((year): Action => ({
+      id: `narrow-year-${year}`,
+      says: `Show only what was written in ${year}`,
+      words: 'filter narrow when date',
+      sought: true,
+      run: () => find.setSpan(year, year),
+    })),
+    ...find.circles.map(({ id, name }): Action => ({
+      id: `narrow-unused-${id}`,
+      says: `Show only what was never used with ${name}`,
+      words: 'filter narrow use circle',
+      sought: true,
+      run: () => find.setUse({ unusedWith: id }),
+    })),
+  ];
+}
+
+function finding(find: FindState): Action[] {
   return [
     {
       id: 'only-my-words',
@@ -138,6 +178,12 @@ function narrowing(find: FindState): Action[] {
       says: 'Show only what was never used',
       words: 'filter narrow',
       run: () => find.setUse({ never: true }),
+    },
+    {
+      id: 'show-rested',
+      says: 'Show only what has rested two years',
+      words: 'filter narrow use',
+      run: () => find.setUse({ restedMonths: 24 }),
     },
     {
       id: 'clear',

@@ -1,7 +1,7 @@
 import type { FindQuery } from '../../find/query';
 import type { EntryRow, FindShown } from '../../engine/answers';
 import type { Desk, EntryView, HeadingView } from '../../engine/desk';
-import type { EntryId, EntryKind, HeadingId } from '../../journal/records';
+import type { Circle, EntryId, EntryKind, HeadingId } from '../../journal/records';
 import { afterPaint } from '../after-paint';
 
 /** Rows asked for at a time, some screens full; more are fetched as the list is scrolled. */
@@ -45,6 +45,8 @@ export class FindState {
   /** Names of headings met in facets or chosen, by id. */
   names = $state.raw<Record<string, string>>({});
   busy = $state(false);
+  /** Circles that what was found may not have been used with. */
+  circles = $state.raw<Circle[]>([]);
 
   #running = false;
   #again = false;

@@ -1,0 +1,83 @@
+import { expect, test } from '@playwright/test';
+import { rows, withHarbourLane } from './begin';
+
+test('the focus stays on the page when everything found is removed, and comes back with it', async ({
+  page,
+}) => {
+  await withHarbourLane(page);
+  await page.locator('#find-field').fill('centipede');
+  await expect(page.getByText(/^[1-9] entr(y|ies), nearest first/)).toBeVisible();
+  await page.getByRole('listbox', { name: 'Entries found' }).focus();
+  await page.keyboard.press('Control+a');
+  const bar = page.getByRole('toolbar', { name: 'With the marked entries' });
+  await bar.getByRole('button', { name: 'Remove' }).click();
+  await expect(page.getByText('Nothing has centipede.')).toBeVisible();
+  const focus = (): Promise<string> =>
+    page.evaluate(() => document.activeElement?.textContent ?? document.activeElement!.tagName);
+  await expect.poll(focus).toContain('Nothing has centipede.');
+  await page.keyboard.press('Control+z');
+  await expect(rows(page).first()).toBeVisible();
+  await expect(page.getByRole('listbox', { name: 'Entries found' })).toBeFocused();
+});
+
+test('an entry is removed where it is read, and the list has the focus', async ({ page }) => {
+  await withHarbourLane(page);
+  await page.locator('#find-field').fill('centipede');
+  await expect(page.getByText(/^[1-9] entr(y|ies), nearest first/)).toBeVisible();
+  await rows(page).first().click();
+  await expect(page).toHaveURL(/entry/);
+  await page.getByRole('button', { name: /^Remove this/ }).click();
+  await expect(page.getByText(/^Removed an? /)).toBeVisible();
+  await expect(page).toHaveURL(/#\/find$/);
+  await expect(page.getByText('This entry is no longer in the journal.')).toHaveCount(0);
+});
+
+test('the palette unties, and narrows by any one theme', async ({ page }) => {
+  await withHarbourLane(page);
+  const act = async (words: string, says: string): Promise<void> => {
+    await page.keyboard.press('Control+k');
+    await page.keyboard.type(words);
+    await page.getByRole('option', { name: says, exact: true }).click();
+  };
+  await page.locator('#find-field').fill('courage');
+  await expect(page.getByText(/nearest first/)).toBeVisible();
+  await act('only courage', 'Show only Courage');
+  await expect(page.getByText(/entries tied to Courage/)).toBeVisible();
+  await page.getByRole('listbox', { name: 'Entries found' }).focus();
+  await page.keyboard.press('Enter');
+  await expect(page.getByRole('button', { name: 'Untie from Courage' })).toBeAttached();
+  await act('untie courage', 'Untie the entry from Courage');
+  await expect(page.getByText(/^Untied an? .* from Courage$/)).toBeVisible();
+});
+
+test('an entry is begun from the head of every place', async ({ page }) => {
+  await withHarbourLane(page);
+  for (const place of ['plan', 'find']) {
+    await page.goto(`./#/${place}`);
+    await page.getByRole('banner').getByRole('button', { name: 'Write', exact: true }).click();
+    await expect(page.getByLabel('What you want to keep')).toBeFocused();
+    await page.keyboard.press('Escape');
+  }
+});
+
+test.describe('on a phone', () => {
+  test.use({ viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true });
+
+  test('a theme is chosen from what unfolds, and what is marked keeps its bar in view', async ({
+    page,
+  }) => {
+    await withHarbourLane(page);
+    await page.getByRole('button', { name: 'Theme any' }).click();
+    const theme = page.getByRole('group', { name: 'Theme' }).getByRole('button').first();
+    const { width } = (await theme.boundingBox())!;
+    expect(width).toBeGreaterThan(60);
+    await theme.click();
+    await expect(page.getByText(/^\d+ entries tied to/)).toBeVisible();
+    await page.getByRole('button', { name: /^Theme / }).click();
+    await rows(page).nth(6).locator('.mark').click();
+    const bar = page.getByRole('toolbar', { name: 'With the marked entries' });
+    await expect(bar).toBeInViewport({ ratio: 1 });
+    await rows(page).nth(20).scrollIntoViewIfNeeded();
+    await expect(bar).toBeInViewport({ ratio: 1 });
+  });
+});
