@@ -41,8 +41,6 @@ export const LEVEL_SAYS: Record<Level, string> = {
   create: 'Create',
 };
 
-export const ROLE_SAYS = { about: 'about', from: 'from', by: 'by', for: 'for' } as const;
-
 /** "ch. 13", "ch. xiii"; a chapter with a name is told by its name. */
 export const chapterSaid = (chapter: string): string =>
   /^\s*(\d+|[ivxlc]+)\b/i.test(chapter) && chapter.length < 12 ? `ch. ${chapter}` : `“${chapter}”`;

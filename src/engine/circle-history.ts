@@ -16,7 +16,7 @@ import { meetingSaid } from './lists';
 const WENT = { well: 'went well', mixed: 'mixed', flat: 'went flat' } as const;
 
 /** "once", "twice", "3 times". */
-export const timesSaid = (times: number): string =>
+const timesSaid = (times: number): string =>
   times === 1 ? 'once' : times === 2 ? 'twice' : `${times} times`;
 
 /** "twice, last 14 Mar 2024, went flat"; of a single time only the day: "14 Mar 2024, went flat". */

@@ -16,7 +16,7 @@ const FIELDS: Record<Why['field'], string> = {
 };
 
 /** One reason told in words: "storm in the text", "tied to Courage", "brave, near courage". */
-export function whySaid(why: Why): string {
+function whySaid(why: Why): string {
   switch (why.how) {
     case 'heading':
       return `tied to ${why.word}`;

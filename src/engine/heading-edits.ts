@@ -1,5 +1,5 @@
 /** Headings by their names: making one where none has the name, and giving one another. Each answers an edit. */
-import { putHeading } from '../journal/make-edits';
+import { putHeading, renameHeading } from '../journal/make-edits';
 import type { Heading, HeadingId, HeadingKind, Journal } from '../journal/records';
 import { nameKey } from '../language/filing';
 import type { Asked } from './core';
@@ -28,19 +28,11 @@ export function headingNamed(
   return { ok: true, edit: putHeading(journal, heading), id: heading.id };
 }
 
-/** A new name; the old one stays findable as an alternate. Codes: gone, no-name. */
+/** A new name, without the space around it. Codes: gone, no-name. */
 export function renamed(journal: Journal, id: HeadingId, name: string): Asked {
-  const heading = journal.tables.headings.get(id);
-  if (!heading) return { ok: false, said: 'That heading is no longer there.', code: 'gone' };
+  if (!journal.tables.headings.has(id))
+    return { ok: false, said: 'That heading is no longer there.', code: 'gone' };
   const to = name.trim();
   if (to === '') return { ok: false, said: 'A heading needs a name.', code: 'no-name' };
-  if (to === heading.name)
-    return { ok: true, edit: { does: `It is called ${to} already`, changes: [] }, id };
-  const rest = heading.alternates.filter((one) => one !== to && one !== heading.name);
-  const edit = putHeading(journal, {
-    ...heading,
-    name: to,
-    alternates: [...rest, heading.name],
-  });
-  return { ok: true, edit: { ...edit, does: `Rename ${heading.name} to ${to}` }, id };
+  return { ok: true, edit: renameHeading(journal, id, to), id };
 }

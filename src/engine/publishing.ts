@@ -34,7 +34,7 @@ export type Faces = (which?: 'usual' | 'more') => Promise<readonly FontData[]>;
  * The document model of a guide, with what is known of earlier uses with its circle. Nothing of a sealed
  * list is in it; a guide that is itself for a book of such a list is refused with a sentence.
  */
-export function documentOf(
+function documentOf(
   engine: Core,
   whole: Guide,
   late?: readonly EntryId[],

@@ -174,7 +174,7 @@ function byChapter(
 const ROMAN: Record<string, number> = { i: 1, v: 5, x: 10, l: 50, c: 100 };
 
 /** 13 for "13", "xiii" or "13: The Golden Touch"; undefined for a name alone. */
-export function chapterNumber(name: string): number | undefined {
+function chapterNumber(name: string): number | undefined {
   const digits = /^\d+/.exec(name)?.[0];
   if (digits) return Number(digits);
   const roman = /^[ivxlc]+(?![\p{L}])/iu.exec(name)?.[0].toLowerCase();

@@ -65,7 +65,7 @@ export interface ListView {
 }
 
 /** The day a list was begun, from the time in its id (UUIDv7, RFC 9562: the first 48 bits are milliseconds); undefined for another id. */
-export function begunOn(id: string): string | undefined {
+function begunOn(id: string): string | undefined {
   const hex = /^([0-9a-f]{8})-([0-9a-f]{4})-7/i.exec(id);
   if (!hex) return undefined;
   return localDay(new Date(parseInt(`${hex[1]}${hex[2]}`, 16)));

@@ -42,7 +42,7 @@ function meantIn(journal: Journal): Meant {
 }
 
 /** Books of every list in its order, with the names of the lists each stands on. A sealed list is passed over. */
-export function listedBooks(journal: Journal): Map<HeadingId, string[]> {
+function listedBooks(journal: Journal): Map<HeadingId, string[]> {
   const listed = new Map<HeadingId, string[]>();
   for (const list of journal.tables.lists.values()) {
     if (list.seal) continue;

@@ -1,4 +1,4 @@
-import type { Entry, EntryId, Heading, HeadingId, Journal, Tie } from '../journal/records';
+import type { Entry, EntryId, Journal, Tie } from '../journal/records';
 import { usesOf } from '../journal/uses';
 import { plainText } from '../language/markdown';
 import type { EntryRow, TieSaid } from './answers';
@@ -40,9 +40,4 @@ export function entryRow(journal: Journal, entry: Entry): EntryRow {
 export function rowOf(journal: Journal, id: EntryId): EntryRow | undefined {
   const entry = journal.tables.entries.get(id);
   return entry && entryRow(journal, entry);
-}
-
-/** Names of headings by id, for telling counts and reasons. Unknown ids fall away. */
-export function headingsOf(journal: Journal, ids: Iterable<HeadingId>): Heading[] {
-  return [...ids].flatMap((id) => journal.tables.headings.get(id) ?? []);
 }

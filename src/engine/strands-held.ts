@@ -18,7 +18,7 @@ import type { KeptStrands, StrandShown, StrandsView } from './weave-answers';
 /** The seed of a first run; any fixed number repeats the same strands on the same journal. */
 export const STRANDS_SEED = 1706;
 /** From few strands to many. */
-export const RESOLUTIONS = [0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 1, 1.5, 2] as const;
+const RESOLUTIONS = [0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 1, 1.5, 2] as const;
 /** A first run takes the step whose number of strands is nearest the dyes there are, among those about as good as the best. */
 const WANTED = 5;
 const ABOUT_AS_GOOD = 0.88;

@@ -104,7 +104,7 @@ export interface MeetingFound {
 }
 
 /** What a column of a table holds. */
-export const COLUMN_ROLES = [
+const COLUMN_ROLES = [
   'title',
   'author',
   'isbn',

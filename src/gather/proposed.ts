@@ -31,7 +31,7 @@ const READ_BY = new RegExp(
   'gu',
 );
 
-export const looksLikeName = (text: string): boolean =>
+const looksLikeName = (text: string): boolean =>
   ONLY_NAME.test(text.trim()) &&
   !/^(?:The|A|An)\s/u.test(text.trim()) &&
   !/^(?:Chapter|Part|Book|Act|Week|Term)\s/u.test(text.trim());
@@ -129,7 +129,7 @@ function pair(title: string, name: string): HeadingRead | undefined {
 
 const bare = (title: string): string => title.replace(/^["“‘*_]+|["”’*_,]+$/gu, '').trim();
 
-export function tidyName(name: string): string {
+function tidyName(name: string): string {
   return name
     .replace(/\s+/gu, ' ')
     .replace(/(?<=\p{Ll})\.$/u, '')

@@ -56,7 +56,7 @@ function asksOrQuotes({ text }: RawPiece): boolean {
 const SMALL = /^(?:a|an|and|as|at|by|for|from|in|into|of|on|or|the|to|with)$/iu;
 
 /** A title written all in capitals as titles are written: "ANNE OF GREEN GABLES" is "Anne of Green Gables". */
-export function titleCase(title: string): string {
+function titleCase(title: string): string {
   if (title !== title.toUpperCase()) return title;
   return title
     .toLowerCase()

@@ -190,7 +190,7 @@ function heldOf(text: string, of: Pick<Held, 'entry' | 'piece'>): Held {
 /**
  * 0 to 1: of the words of both, the part that stands in both in the same order; 0 where too few shingles are shared or one is much longer.
  */
-export function likenessOf(
+function likenessOf(
   a: readonly string[],
   b: readonly string[],
   shinglesOfA: ReadonlySet<string> = shinglesOf(a, SHINGLE_WORDS),

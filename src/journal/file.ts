@@ -15,7 +15,7 @@ import { checkShape, isRecord } from './shape-check';
 import { shapeOf, type Shape, type Spec } from './shapes';
 
 /** In UTF-16 units. A lifetime (200,000 entries, 800,000 ties) takes about 120 million; no string is longer than 536 million. */
-export const LONGEST_FILE = 500_000_000;
+const LONGEST_FILE = 500_000_000;
 
 export type ReadFailure =
   | 'empty-file'

@@ -157,14 +157,15 @@ export function mergeHeadings(
   return draft.edit(`Merge ${labelOf('headings', other)} into ${labelOf('headings', kept)}`);
 }
 
-/** Another name for a heading. The old one is not kept: a slip of the pen should not stay on as an alternate. */
+/** Another name for a heading; the old one stays findable as an alternate. No changes where it is missing or called so already. */
 export function renameHeading(journal: Journal, id: HeadingId, name: string): Edit {
   const draft = new Draft(journal);
   const heading = draft.get('headings', id);
   if (!heading) return draft.edit('Rename a heading');
-  const alternates = heading.alternates.filter((each) => each !== name);
-  draft.put('headings', { ...heading, name, alternates });
-  return draft.edit(`Rename ${labelOf('headings', heading)} to “${shortened(name)}”`);
+  if (name === heading.name) return draft.edit(`It is called ${name} already`);
+  const rest = heading.alternates.filter((each) => each !== name && each !== heading.name);
+  draft.put('headings', { ...heading, name, alternates: [...rest, heading.name] });
+  return draft.edit(`Rename ${heading.name} to ${name}`);
 }
 
 /** A new row of any table, or one as it should now be. */

@@ -20,7 +20,7 @@ export type Resolved =
       choices: Heading[];
     };
 
-export const MOST_CHOICES = 8;
+const MOST_CHOICES = 8;
 
 /**
  * The one heading that `text` means: by id, else by name exactly as written, else by name with case, accents and initial articles

@@ -3,7 +3,7 @@
 /** Nesting of brackets. A journal of this version goes 8 deep; unknown fields may go deeper. */
 export const DEEPEST = 100;
 /** Objects, lists and their members. A lifetime of 200,000 entries has about 8 million. */
-export const MOST_VALUES = 20_000_000;
+const MOST_VALUES = 20_000_000;
 
 const QUOTE = 0x22;
 const BACKSLASH = 0x5c;

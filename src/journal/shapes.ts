@@ -440,7 +440,7 @@ const STRAND = shape<KeptStrand>({
   resolution: may({ is: 'number', least: 0 }),
 });
 
-export const HEADING_SHAPES: Readonly<Record<HeadingKind, Shape>> = {
+const HEADING_SHAPES: Readonly<Record<HeadingKind, Shape>> = {
   book: BOOK,
   theme: THEME,
   person: PERSON,

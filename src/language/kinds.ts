@@ -7,10 +7,10 @@ import { enclosedShare, signedQuotation } from './quotation-marks';
 export type KindPoints = Record<EntryKind, number>;
 
 /** Points by which the best kind must lead the next; set on pieces written for that, measured on others. */
-export const LEAD_FOR_SURE = 3.5;
-export const LEAD_FOR_LIKELY = 2;
+const LEAD_FOR_SURE = 3.5;
+const LEAD_FOR_LIKELY = 2;
 /** A note is what most pieces are, so less must speak for it; but something must: a piece without any sign may be anything. */
-export const LEAD_FOR_LIKELY_NOTE = 1.6;
+const LEAD_FOR_LIKELY_NOTE = 1.6;
 
 const LABELS: readonly [EntryKind, RegExp][] = [
   [

@@ -58,7 +58,7 @@ export function heightOf(term: Term, amount: number): number {
 }
 
 /** Room is compared with this much forbearance, in minutes. */
-export const ROOM_SLACK = 1e-9;
+const ROOM_SLACK = 1e-9;
 
 /**
  * A placement that is being built: what stands where, what it is worth, and what one more or one fewer would do.

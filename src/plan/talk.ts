@@ -8,7 +8,7 @@ export const USUAL_SIZE = 7;
  * Above this, offer talk in pairs: eight is about the largest for a study group (bostonleadershipbuilders.com),
  * and groups of ten talk in serial monologue (Fay, Garrod & Carletta 2000).
  */
-export const LARGEST_SINGLE_CIRCLE = 8;
+const LARGEST_SINGLE_CIRCLE = 8;
 
 /**
  * Usual lengths of talk. No authority gives minutes by level: opening answers take under a minute a person

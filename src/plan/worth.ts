@@ -75,8 +75,8 @@ export interface PlanRequest {
 }
 
 export const COVER: Term = { name: 'cover', widths: [1, 1, 1], slopes: [4, 2, 1] };
-export const LEVEL_SLOPES = [0.6, 0.3];
-export const MIX_SLOPE = 0.5;
+const LEVEL_SLOPES = [0.6, 0.3];
+const MIX_SLOPE = 0.5;
 export const TURN = 1;
 export const SAME = 3;
 export const SAME_ABOVE = 0.3;

@@ -41,7 +41,7 @@ export function letterOf(key: string): string {
  * The filing key of a book: an initial article is dropped in the language the book is marked with; a title that begins with "The" is English
  * whatever the book was first written in, as no other listed language has that word.
  */
-export function bookFiling({
+function bookFiling({
   name,
   language,
   filing,
@@ -54,7 +54,7 @@ export function bookFiling({
   });
 }
 
-export const personFiling = ({ name, filing }: Pick<PersonHeading, 'name' | 'filing'>): string =>
+const personFiling = ({ name, filing }: Pick<PersonHeading, 'name' | 'filing'>): string =>
   filingKey(filing ?? invertedName(name), { kind: 'name' });
 
 export function authorsOf(journal: Journal, book: BookHeading): AuthorFacts[] {

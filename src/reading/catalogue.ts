@@ -5,7 +5,7 @@ import type { BookFacts } from './book-facts';
 import { isFinished, isInHand, sortDay, yearFinished } from './readings';
 import { schoolYearOfReading } from './school-years';
 
-export const CATALOGUE_ORDERS = [
+const CATALOGUE_ORDERS = [
   'title',
   'author',
   'read',
@@ -72,7 +72,7 @@ export interface CatalogueAsk {
 }
 
 /** What the readings of one book say of it. */
-export function readingFacts(
+function readingFacts(
   readings: readonly Reading[],
   schoolStart: string,
 ): Pick<

@@ -15,7 +15,7 @@ export interface ChallengePace {
 const NUMBERS = 'no one two three four five six seven eight nine ten eleven twelve'.split(' ');
 
 /** "eight weeks", "ten days", "one day": weeks from a fortnight on, months from sixteen weeks on, in words up to twelve. */
-export function lengthSaid(days: number): string {
+function lengthSaid(days: number): string {
   const [count, unit] =
     days >= 112
       ? [Math.round(days / 30.4375), 'month']

@@ -6,7 +6,7 @@ export const isFree = (day: string, { weekdays = [], stretches = [] }: FreeDays)
   weekdays.includes(weekday(day)) || stretches.some(({ from, to }) => day >= from && day <= to);
 
 /** The longest a plan may run, in days: beyond it a pace is said to have no end. */
-export const LONGEST_PLAN = 366 * 20;
+const LONGEST_PLAN = 366 * 20;
 
 /** Days for reading from one ISO day to another, both counted, without the free ones. */
 export function readingDays(from: string, to: string, free: FreeDays = {}): number {

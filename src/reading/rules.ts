@@ -89,7 +89,7 @@ function inRange(value: number | undefined, rule: PromptRule, unknown: string): 
 }
 
 /** First and last day a rule about publishing asks for; a decade is named by its first year or as EDTF ("1810", "1810s", "181X"). */
-export function publishedSpan(rule: PromptRule): { from: string; to: string } | undefined {
+function publishedSpan(rule: PromptRule): { from: string; to: string } | undefined {
   if (rule.by === 'decade') {
     const decade = /^(-?\d{3})[\dXx]s?$/.exec((rule.is ?? '').trim())?.[1];
     if (decade === undefined) return undefined;

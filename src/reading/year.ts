@@ -163,7 +163,7 @@ function pieceIn(
 }
 
 /** Columns of the month a piece takes with its title, which stands under its beginning, or back from the edge where it would pass it. */
-export function extentOf(
+function extentOf(
   { from, to, title, labelled, before, end }: YearPiece,
   perLetter: number,
 ): { from: number; to: number; label: number } {

@@ -13,7 +13,7 @@ const time = (day: string): number => Date.parse(`${day}T00:00:00Z`);
 export const dayAfter = (day: string, count: number): string =>
   new Date(time(day) + count * DAY_MS).toISOString().slice(0, 10);
 
-export const lastOfMonth = (year: number, month: number): number =>
+const lastOfMonth = (year: number, month: number): number =>
   new Date(Date.UTC(year, month, 0)).getUTCDate();
 
 /** The same day of another month, or its last where it is shorter. */

@@ -7,7 +7,7 @@ import { dayAfter, monthAfter, sayWeekday } from './days';
 export type Piece = MonthView['lanes'][number][number];
 
 /** What a form is called when a day is told. */
-export const FORM_WORDS: Record<Piece['form'], string> = {
+const FORM_WORDS: Record<Piece['form'], string> = {
   print: 'in print',
   ebook: 'on screen',
   audio: 'by ear',

@@ -24,7 +24,7 @@ export async function readJson(text: string, watch: Watch): Promise<ReadWhole> {
   );
 }
 
-export function isJournal(text: string): boolean {
+function isJournal(text: string): boolean {
   return /^\s*\{\s*"format"\s*:\s*"bookweft-journal"/.test(text.slice(0, 500));
 }
 

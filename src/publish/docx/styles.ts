@@ -3,7 +3,7 @@ import type { IStylesOptions, IParagraphStyleOptions } from 'docx';
 import type { Preset } from '../sheet';
 
 /** Twentieths of a point in a millimetre, the unit of Word. */
-export const TWIPS_PER_MM = 1440 / 25.4;
+const TWIPS_PER_MM = 1440 / 25.4;
 export const mm = (length: number): number => Math.round(length * TWIPS_PER_MM);
 /** Half points, the unit of Word's sizes of type. */
 const half = (points: number): number => Math.round(points * 2);

@@ -26,7 +26,7 @@ export interface Box {
 const TOGETHER = 2;
 
 /** A paragraph of lines already broken, told as `element`. */
-export function linesBox(
+function linesBox(
   ink: Ink,
   lines: readonly Line[],
   style: TypeStyle,

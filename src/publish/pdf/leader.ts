@@ -255,5 +255,5 @@ function spareBoxes(items: readonly DocItem[], set: Setting): Box[] {
   ];
 }
 
-export const softType = (set: Setting): TypeStyle =>
+const softType = (set: Setting): TypeStyle =>
   set.type({ face: 'serif', size: 12.5, leading: 1.3, italic: true });

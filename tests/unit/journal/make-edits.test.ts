@@ -264,8 +264,9 @@ describe('other edits', () => {
     must(journal, make.renameHeading(journal, h('courage'), 'Bravery'));
     expect(journal.tables.headings.get('courage')).toMatchObject({
       name: 'Bravery',
-      alternates: [],
+      alternates: ['Courage'],
     });
+    expect(make.renameHeading(journal, h('courage'), 'Bravery').changes).toEqual([]);
   });
 
   it('take a circle’s meetings with it, and only the mention of a guide', () => {

@@ -1,7 +1,13 @@
 import { describe, expect, it } from 'vitest';
 import { apply } from '../../../src/journal/edits';
 import { makeIds } from '../../../src/journal/ids';
-import { putRow, removeRow, renameHeading, tieEntries } from '../../../src/journal/make-edits';
+import {
+  putHeading,
+  putRow,
+  removeRow,
+  renameHeading,
+  tieEntries,
+} from '../../../src/journal/make-edits';
 import { resolveHeading } from '../../../src/journal/names';
 import type {
   CircleId,
@@ -130,7 +136,10 @@ describe('resolveHeading', () => {
     const held = journal();
     resolveHeading(held, 'Courage');
     expect(apply(held, renameHeading(held, 't1' as HeadingId, 'Valour')).ok).toBe(true);
-    expect(resolveHeading(held, 'valour')).toMatchObject({ ok: true, heading: { id: 't1' } });
+    for (const name of ['valour', 'Courage'])
+      expect(resolveHeading(held, name)).toMatchObject({ ok: true, heading: { id: 't1' } });
+    const now = held.tables.headings.get('t1')!;
+    expect(apply(held, putHeading(held, { ...now, alternates: [] })).ok).toBe(true);
     expect(resolveHeading(held, 'Courage')).toMatchObject({ ok: false });
   });
 });

@@ -52,7 +52,7 @@ function readFinished(text: string, order: DayOrder, book: BookFound): void {
  * The authors a cell names, each in the order of the name. "Grahame, Kenneth" is turned round; names are parted by semicolons, "and", "&", or
  * commas between whole names.
  */
-export function authorsIn(cell: string): string[] {
+function authorsIn(cell: string): string[] {
   return cell
     .replace(/^(?:by|written by) /i, '')
     .split(/\s*[;|\n]\s*|\s+(?:and|&|with)\s+/i)
@@ -90,7 +90,7 @@ function pagesIn(cell: string): number | undefined {
 }
 
 /** 0.5 to 5 in half steps: "4", "4.5", "4½", "4/5", "9 out of 10", "★★★★☆", "****". A 0 is no rating. */
-export function ratingIn(cell: string): number | undefined {
+function ratingIn(cell: string): number | undefined {
   const stars = /^[★✭⭐*]{1,5}(½)?[☆\s]*$/u.exec(cell.trim().replace(/\ufe0f/g, ''));
   if (stars)
     return half(

@@ -67,7 +67,7 @@ function folded(name: string): string {
 }
 
 /** What a column holds, by its name. */
-export function roleOf(name: string): ColumnRole | undefined {
+function roleOf(name: string): ColumnRole | undefined {
   const key = folded(name);
   if (key.length > 40) return undefined;
   return NAMES.find(([, pattern]) => pattern.test(key))?.[0];

@@ -35,7 +35,7 @@ export function decode(bytes: Uint8Array, declared?: string): Decoded {
   };
 }
 
-export function tooMuchText(bytes: number): Unreadable {
+function tooMuchText(bytes: number): Unreadable {
   return new Unreadable(
     'too-large',
     `This file holds ${megabytes(bytes)} of text; up to ${megabytes(MOST_TEXT_BYTES)} can be read at once. Split it into smaller files and gather those.`,

@@ -41,7 +41,7 @@ export function isTitleLine(line: string): 'capitals' | 'date' | 'words' | undef
 }
 
 /** A line that is a date and perhaps a weekday: the head of a day in a diary. */
-export function isDateLine(line: string): boolean {
+function isDateLine(line: string): boolean {
   const [first, ...others] = datesIn(line);
   if (!first || others.length > 0 || first.exact === 'year') return false;
   const rest = (line.slice(0, first.from) + line.slice(first.to)).replace(/[\s,.:–—-]/g, '');

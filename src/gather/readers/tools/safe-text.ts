@@ -24,7 +24,7 @@ const LONGEST_BLANK = 200;
 const LETTER_OR_DIGIT = /[\p{L}\p{N}]/u;
 
 /** Spaces of all kinds made one, marks that do not show taken out. */
-export function tidySpaces(text: string): string {
+function tidySpaces(text: string): string {
   return text
     .replace(/[\u00ad\u200b-\u200f\u202a-\u202e\u2060-\u2069\ufeff]/g, '')
     .replace(/[\x00-\x08\x0e-\x1f\x7f-\x9f\ufff9-\ufffb]/g, '')

@@ -30,7 +30,7 @@ export interface WatchOptions {
 }
 
 const SLICE_MS = 25;
-export const LIMIT_MS = 120_000;
+const LIMIT_MS = 120_000;
 
 /**
  * Keeps an eye on a stop signal and on the time while one file is read. `tick` is cheap and for inner loops; `rest` also lets other
