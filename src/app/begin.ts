@@ -4,6 +4,7 @@
  */
 import './desk-worker';
 import './look/base.css';
+import './look/forms.css';
 import './look/fonts';
 import './look/tokens.css';
 import { part } from './places';
