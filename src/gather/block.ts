@@ -104,29 +104,27 @@ export interface MeetingFound {
 }
 
 /** What a column of a table holds. */
-const COLUMN_ROLES = [
-  'title',
-  'author',
-  'isbn',
-  'published',
-  'pages',
-  'rating',
-  'started',
-  'finished',
-  'form',
-  'list',
-  'language',
-  'note',
-  'quote',
-  'question',
-  'answer',
-  'page',
-  'chapter',
-  'written',
-  'theme',
-  'kind',
-] as const;
-export type ColumnRole = (typeof COLUMN_ROLES)[number];
+export type ColumnRole =
+  | 'title'
+  | 'author'
+  | 'isbn'
+  | 'published'
+  | 'pages'
+  | 'rating'
+  | 'started'
+  | 'finished'
+  | 'form'
+  | 'list'
+  | 'language'
+  | 'note'
+  | 'quote'
+  | 'question'
+  | 'answer'
+  | 'page'
+  | 'chapter'
+  | 'written'
+  | 'theme'
+  | 'kind';
 
 export type UnreadableCode =
   | 'empty-file'

@@ -5,18 +5,8 @@ import type { BookFacts } from './book-facts';
 import { isFinished, isInHand, sortDay, yearFinished } from './readings';
 import { schoolYearOfReading } from './school-years';
 
-const CATALOGUE_ORDERS = [
-  'title',
-  'author',
-  'read',
-  'school',
-  'published',
-  'pages',
-  'rating',
-  'entries',
-  'used',
-] as const;
-export type CatalogueOrder = (typeof CATALOGUE_ORDERS)[number];
+export type CatalogueOrder =
+  'title' | 'author' | 'read' | 'school' | 'published' | 'pages' | 'rating' | 'entries' | 'used';
 
 /** `read`: finished at least once; `in-hand`: begun and not over; `put-down`: abandoned and never finished; `unread`: no reading at all. */
 export type BookState = 'read' | 'in-hand' | 'put-down' | 'unread';
