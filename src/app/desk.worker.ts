@@ -61,6 +61,8 @@ async function begin(): Promise<DeskOver> {
       demo: async () => (await fetch(demoUrl)).text(),
       faces: async (which) => (await import('./face-files')).faceFiles(which),
       beside: besideStore(memoryOnly !== undefined),
+      // The built file's name changes with all it holds.
+      ...(import.meta.env.PROD ? { edition: import.meta.url } : {}),
       ...(typeof Worker === 'undefined' ? {} : { reader: readerOver(startReader) }),
     },
     memoryOnly,

@@ -2,7 +2,7 @@
 import { readJournalFile, writeJournalFile } from '../journal/file';
 import { TABLES, type Journal, type Picture, type TableName } from '../journal/records';
 import { strToU8, unzipSync, zipSync } from 'fflate';
-import { fingerprint } from '../keep/fingerprint';
+import { fingerprint } from '../language/fingerprint';
 import type { JournalStore } from '../keep/store';
 import type { CopyLooked } from './desk';
 import { withLineage, withoutLineage, type Lineage } from './lineage';

@@ -5,6 +5,7 @@
 import type { Change, Edit } from '../journal/edits';
 import { emptyJournal } from '../journal/journal';
 import type { Journal } from '../journal/records';
+import { MemoryBeside, type RecordsBeside } from '../keep/beside';
 import type { RowNow } from '../keep/document-store';
 import type { Aside, JournalMeta, JournalStore } from '../keep/store';
 import { loadRelatedWords, type RelatedWords } from '../language/related-words';
@@ -18,11 +19,16 @@ import { Keeping } from './keeping';
 import { keepLearning } from './learning';
 import { newestOwn, readLineage } from './lineage';
 import { Opening } from './opening';
+import { Readied } from './readied';
 import { step } from './taking-back';
 
 export interface GatewaySurroundings extends Surroundings {
   /** Lets other work through between slices of loading. */
   breathe: () => Promise<void>;
+  /** Where what is under way is held between windows; memory unless given. */
+  beside?: RecordsBeside;
+  /** Names the program, so that what it has made ready is read at the next opening by no other; without it nothing is. */
+  edition?: string;
 }
 
 export class DeskGateway {
@@ -30,6 +36,8 @@ export class DeskGateway {
   protected readonly keeping: Keeping;
   protected opening: Opening | undefined;
   protected loaded: Promise<void> = Promise.resolve();
+  protected readonly beside: RecordsBeside;
+  #readied: Readied | undefined;
   #events: DeskEvents[] = [];
   #ids = new EntryIds();
   #thesaurus?: RelatedWords | undefined;
@@ -44,7 +52,9 @@ export class DeskGateway {
       () => around.now().toISOString(),
       (state) => this.#tellKeeping(state),
       memoryOnly,
+      () => void this.#readied?.rest(),
     );
+    this.beside = around.beside ?? new MemoryBeside();
     this.engine = this.#engineOver(emptyJournal(around.newId(), 'My reading', this.now()));
   }
 
@@ -80,11 +90,10 @@ export class DeskGateway {
     this.engine = this.#engineOver(journal);
     if (meta) this.#takeMeta(journal, meta);
     this.#ids.clear();
-    this.opening = new Opening(
-      this.engine,
-      (changes) => this.#ids.wrote(changes),
-      this.around.breathe,
-    );
+    const { edition, breathe } = this.around;
+    if (edition) this.#readied = new Readied(this.engine, this.beside, edition, breathe);
+    void this.#readied?.resumeFind();
+    this.opening = new Opening(this.engine, (changes) => this.#ids.wrote(changes), breathe);
     let first: () => void = () => {};
     const ready = new Promise<void>((resolve) => {
       first = resolve;
@@ -109,6 +118,7 @@ export class DeskGateway {
       if (tables.entries.size === 0 && tables.headings.size === 0) throw error;
       this.keeping.opened([{ part: 'the rest', why: (error as Error).message }]);
     }
+    this.#readied?.allRead();
     this.tellChanged();
     void this.#widen();
   }
@@ -119,7 +129,8 @@ export class DeskGateway {
     if (!this.#thesaurus) return;
     this.engine.useRelatedWords(this.#thesaurus);
     this.tellChanged();
-    await keepLearning(this.engine, this.around.breathe);
+    if (this.#readied) await this.#readied.settle();
+    else await keepLearning(this.engine, this.around.breathe);
   }
 
   /** Rows that another window has changed: taken in as they now are. */

@@ -31,7 +31,6 @@ import type {
 } from '../journal/records';
 import type { JournalStore } from '../keep/store';
 import { readDate } from '../language/dates';
-import { MemoryBeside, type RecordsBeside } from '../keep/beside';
 import type { EntryRow, FindShown, NearHit } from './answers';
 import { benchPicture } from './bench-beside';
 import type {
@@ -74,8 +73,6 @@ export interface DeskSurroundings extends GatewaySurroundings {
   /** Text of the demo journal's file. */
   demo: () => Promise<string>;
   faces: Faces;
-  /** Where what is under way is held between windows; memory unless given. */
-  beside?: RecordsBeside;
   /** How files are read; by the readers of the house unless given. */
   reader?: FileReader;
 }
@@ -106,7 +103,6 @@ export class DeskOver extends DeskGateway implements Desk {
     return weaveDesk(this.#part);
   });
   readonly gathering: GatheringDesk;
-  readonly #beside: RecordsBeside;
 
   readonly #copying = once(async () => {
     const { Copying } = await import('./copying');
@@ -119,11 +115,10 @@ export class DeskOver extends DeskGateway implements Desk {
 
   constructor(store: JournalStore, around: DeskSurroundings, memoryOnly?: string) {
     super(store, around, memoryOnly);
-    this.#beside = around.beside ?? new MemoryBeside();
     this.gathering = whenAsked(async () =>
       (await import('./gathering-desk-over')).gatheringDesk({
         core: () => this.engine,
-        records: this.#beside,
+        records: this.beside,
         ready: () => this.loaded,
         breathe: around.breathe,
         change: (edit, beside) => this.applyBeside(edit, beside),
@@ -235,7 +230,7 @@ export class DeskOver extends DeskGateway implements Desk {
 
   async picture(digest: string): Promise<{ bytes: ArrayBuffer; type: string } | undefined> {
     const found =
-      (await this.keeping.store.picture(digest)) ?? (await benchPicture(this.#beside, digest));
+      (await this.keeping.store.picture(digest)) ?? (await benchPicture(this.beside, digest));
     return found && { bytes: found.bytes.slice().buffer as ArrayBuffer, type: found.type };
   }
 

@@ -26,6 +26,8 @@ export class Keeping {
     readonly tell: (state: KeepState) => void,
     /** Set where nothing can be stored at all: the sentence why. */
     readonly memoryOnly?: string,
+    /** Called when nothing has been kept for a while. */
+    readonly atRest?: () => void,
   ) {}
 
   get state(): KeepState {
@@ -156,7 +158,9 @@ export class Keeping {
   #rest(): void {
     clearTimeout(this.#idle);
     this.#idle = setTimeout(() => {
-      if (this.#underWay === 0) void this.store.compact().catch(() => undefined);
+      if (this.#underWay > 0) return;
+      this.atRest?.();
+      void this.store.compact().catch(() => undefined);
     }, IDLE_MS);
   }
 

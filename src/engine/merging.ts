@@ -10,7 +10,7 @@ import {
   type TableName,
 } from '../journal/records';
 import { same } from '../journal/same';
-import { stableText } from '../keep/fingerprint';
+import { stableText } from '../language/fingerprint';
 import { joinRows, type Row } from '../keep/versions';
 import { saidBy, type Parted } from './lineage';
 

@@ -1,27 +1,13 @@
 /** What facets and orders look at, by document number in arrays, so that a keystroke goes over thousands of entries without an object for each. */
 import type { EntryKind, HeadingId } from '../journal/records';
 import { ENTRY_KINDS } from '../journal/records';
+import { IntList } from '../language/int-list';
 import type { Facts } from './documents';
 
 export const BOOK = 1;
 const ROWS = { themes: 0, books: BOOK, people: 2 } as const;
 export type FacetRow = 'theme' | 'book' | 'person';
 export const ROW_NAMES: readonly FacetRow[] = ['theme', 'book', 'person'];
-
-/** A growing list of whole numbers in one typed array. */
-class Numbers {
-  values = new Int32Array(1024);
-  length = 0;
-
-  push(value: number): void {
-    if (this.length === this.values.length) {
-      const grown = new Int32Array(this.values.length * 2);
-      grown.set(this.values);
-      this.values = grown;
-    }
-    this.values[this.length++] = value;
-  }
-}
 
 export class Columns {
   /** Headings by their numbers, and the row of facets each belongs to. */
@@ -32,20 +18,22 @@ export class Columns {
   readonly whens: string[] = [];
   #numbers = new Map<HeadingId, number>();
   #yearNumbers = new Map<string, number>();
-  /** For each document where its headings begin; they end where the next begin. */
-  #starts = new Numbers();
-  #held = new Numbers();
-  #kinds = new Numbers();
-  #ofYear = new Numbers();
+  /** For each document where its headings begin and end in what is held. */
+  #starts = new IntList();
+  #ends = new IntList();
+  #held = new IntList();
+  #kinds = new IntList();
+  #ofYear = new IntList();
 
-  /** Documents are added in the order of their numbers. */
-  add(facts: Facts): void {
-    this.#starts.push(this.#held.length);
+  /** A document's facts, once for each. */
+  put(doc: number, facts: Facts): void {
+    this.#starts.put(doc, this.#held.length);
     for (const [field, row] of Object.entries(ROWS) as [keyof typeof ROWS, number][])
       for (const id of facts[field]) this.#held.push(this.#number(id, row));
-    this.#kinds.push(ENTRY_KINDS.indexOf(facts.kind));
-    this.#ofYear.push(facts.year === undefined ? -1 : this.#yearNumber(facts.year));
-    this.whens.push(facts.latest ?? facts.earliest ?? '');
+    this.#ends.put(doc, this.#held.length);
+    this.#kinds.put(doc, ENTRY_KINDS.indexOf(facts.kind));
+    this.#ofYear.put(doc, facts.year === undefined ? -1 : this.#yearNumber(facts.year));
+    this.whens[doc] = facts.latest ?? facts.earliest ?? '';
   }
 
   kindOf(doc: number): number {
@@ -59,9 +47,9 @@ export class Columns {
 
   /** Adds 1 for each heading of a document; of its books only where `booksOnly`. */
   count(doc: number, into: Int32Array, booksOnly: boolean): void {
-    const { values, length } = this.#held;
-    const next = doc + 1 < this.#starts.length ? this.#starts.values[doc + 1]! : length;
-    for (let at = this.#starts.values[doc]!; at < next; at++) {
+    const { values } = this.#held;
+    const end = this.#ends.values[doc]!;
+    for (let at = this.#starts.values[doc]!; at < end; at++) {
       const number = values[at]!;
       if (!booksOnly || this.rows[number] === BOOK) into[number]! += 1;
     }

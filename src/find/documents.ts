@@ -1,5 +1,6 @@
 import type { CircleId, Entry, EntryId, EntryKind, HeadingId, Journal } from '../journal/records';
 import { readDate } from '../language/dates';
+import { printOfTexts } from '../language/fingerprint';
 import { plainText } from '../language/markdown';
 import type { FieldName } from './passage-index';
 import { foldedWords } from './query';
@@ -93,22 +94,35 @@ export function probesText({ probes, lesson }: Entry): string {
     .join('\n');
 }
 
+const namesTied = (journal: Journal, entry: Entry): string[] => {
+  const names: string[] = [];
+  for (const tie of entry.ties) {
+    const heading = journal.tables.headings.get(tie.heading);
+    if (heading) names.push(heading.name, ...heading.alternates);
+  }
+  return names;
+};
+
 /** The folded words of an entry by field. Names of headings count as words of the entry. */
 export function wordsByField(journal: Journal, entry: Entry): Partial<Record<FieldName, string[]>> {
-  const names = entry.ties.flatMap((tie) => {
-    const heading = journal.tables.headings.get(tie.heading);
-    return heading ? [heading.name, ...heading.alternates] : [];
-  });
   const source = [entry.source?.note, entry.source?.file].filter(Boolean).join(' ');
   const probes = probesText(entry);
   return {
     text: foldedWords(plainText(entry.text)),
     ...(entry.title ? { title: foldedWords(entry.title) } : {}),
-    heading: names.flatMap(foldedWords),
+    heading: namesTied(journal, entry).flatMap(foldedWords),
     ...(entry.answer ? { answer: foldedWords(plainText(entry.answer)) } : {}),
     ...(probes ? { probes: foldedWords(probes) } : {}),
     ...(source ? { source: foldedWords(source) } : {}),
   };
+}
+
+/** A number that tells whether all that is searched of an entry, and with it all that is compared with others, is as it was. */
+export function printOf(journal: Journal, entry: Entry): number {
+  const { text, title, answer, source, probes, lesson } = entry;
+  const rest = probes || lesson ? probesText(entry) : undefined;
+  const names = namesTied(journal, entry);
+  return printOfTexts([text, title, answer, source?.note, source?.file, rest, ...names]);
 }
 
 /** Uses of an entry as the facet of use counts them. */

@@ -1,17 +1,20 @@
 import type { CircleId, Entry, EntryId, Heading, HeadingId, Journal } from '../journal/records';
 import { entriesTiedTo } from '../journal/uses';
+import { linesOf } from '../language/lines';
 import { stem } from '../language/stem';
 import type { FindAnswer } from './answer';
 import { Columns } from './columns';
-import { factsOf, usedEntries, wordsByField, type Facts, type Used } from './documents';
+import { factsOf, printOf, usedEntries, wordsByField, type Facts, type Used } from './documents';
 import type { RelatedWords } from '../language/related-words';
 import { expansionsOf, relatedTerms, type Expansion } from './expand';
 import { explain, type Asked } from './explain';
 import { matchesOf } from './matching';
 import { Names } from './names';
 import { ALL, FacetCount, passer } from './narrow';
+import type { PackedPassages } from './packed-passages';
 import { PassageIndex } from './passage-index';
-import { readQuery, type FindQuery, type Order } from './query';
+import { orderOf } from './order';
+import { readQuery, type FindQuery } from './query';
 import { relatedTo } from './related';
 import { firstOf, Tally, type Matches } from './word-scores';
 
@@ -26,6 +29,13 @@ const MOST_LOOSENED = 6;
 /** Built anew when more than this share of its documents are of entries changed since. */
 const REBUILD_AT = 0.4;
 
+/** The index of a journal as it is stored: entries in the order of their documents, a line each. */
+export interface PackedFind {
+  ids: string;
+  prints: Float64Array;
+  passages: PackedPassages;
+}
+
 /** Full-text search over one journal. Follows single edits; the cost of one is that of the entry. */
 export class FindIndex {
   #index = new PassageIndex(stem);
@@ -37,6 +47,10 @@ export class FindIndex {
   /** Uses by document, until an entry or a meeting changes. */
   #used: ReadonlyMap<number, Used> | undefined;
   #broader = new Map<HeadingId, HeadingId[]>();
+  /** Entries that were indexed at an earlier opening and have not come yet; their documents stand, but have no facts. */
+  #awaited = new Map<EntryId, number>();
+  /** By document, of those that were awaited. */
+  #prints: ArrayLike<number> = [];
 
   /** Without a thesaurus, only the journal's own headings tell what is related. */
   constructor(
@@ -48,17 +62,60 @@ export class FindIndex {
   }
 
   put(entry: Entry): void {
-    this.remove(entry.id);
-    const doc = this.#index.add(wordsByField(this.journal, entry));
+    const doc = this.#arrived(entry) ?? this.#indexed(entry);
     this.#docs.set(entry.id, doc);
     const facts = factsOf(this.journal, entry, (id) => this.#broaderThan(id));
     this.#facts[doc] = facts;
-    this.#columns.add(facts);
+    this.#columns.put(doc, facts);
     this.#used = undefined;
-    if (this.#index.deadShare > REBUILD_AT && this.#index.span > 200) this.#rebuild();
+    if (this.#index.deadShare > REBUILD_AT && this.#index.span > 200)
+      this.#begin(new PassageIndex(stem));
+  }
+
+  #indexed(entry: Entry): number {
+    this.remove(entry.id);
+    return this.#index.add(wordsByField(this.journal, entry));
+  }
+
+  /** The document of an entry that was indexed at an earlier opening, where it is as it was. */
+  #arrived(entry: Entry): number | undefined {
+    const doc = this.#awaited.get(entry.id);
+    if (doc === undefined || this.#prints[doc] !== printOf(this.journal, entry)) return undefined;
+    this.#awaited.delete(entry.id);
+    return doc;
+  }
+
+  /**
+   * Goes on from what was packed at an earlier opening: entries that come as they were then need not be indexed again. Those held already are
+   * looked up in it now; until {@link allArrived} the others are awaited.
+   */
+  resume({ ids, prints, passages }: PackedFind): void {
+    this.#prints = prints;
+    const awaited = new Map(linesOf(ids).map((id, doc) => [id as EntryId, doc]));
+    this.#begin(PassageIndex.of(passages, stem), awaited);
+  }
+
+  /** No more entries come: those that have not are in the journal no more. */
+  allArrived(): void {
+    for (const doc of this.#awaited.values()) this.#index.remove(doc);
+    this.#awaited.clear();
+  }
+
+  /** The index as it can be stored, to be resumed at the next opening. `prints` are those of {@link printOf} for every entry. */
+  pack(prints: ReadonlyMap<EntryId, number>): PackedFind {
+    const { packed, docs } = this.#index.pack();
+    const ids = docs.map((doc) => this.#facts[doc]!.id);
+    return {
+      ids: ids.join('\n'),
+      prints: Float64Array.from(ids, (id) => prints.get(id)!),
+      passages: packed,
+    };
   }
 
   remove(id: EntryId): void {
+    const awaited = this.#awaited.get(id);
+    if (awaited !== undefined) this.#index.remove(awaited);
+    this.#awaited.delete(id);
     const doc = this.#docs.get(id);
     if (doc === undefined) return;
     this.#index.remove(doc);
@@ -96,9 +153,11 @@ export class FindIndex {
     }
   }
 
-  #rebuild(): void {
+  /** Puts another index in the place of this one, and every entry held into it. */
+  #begin(index: PassageIndex, awaited = new Map<EntryId, number>()): void {
     const ids = [...this.#docs.keys()];
-    this.#index = new PassageIndex(stem);
+    this.#index = index;
+    this.#awaited = awaited;
     this.#docs.clear();
     this.#facts = [];
     this.#columns = new Columns();
@@ -158,20 +217,27 @@ export class FindIndex {
     const used = (this.#used ??= this.#usedDocs());
     const passes = passer(query, today, used);
     const circles = [...this.journal.tables.circles.keys()] as CircleId[];
-    const facets = new FacetCount(this.#columns, circles, today, used);
+    const counts = new FacetCount(this.#columns, circles, today, used);
     const { tier, score } = matches;
     const found = new Int32Array(matches.docs.length);
     let [total, direct] = [0, 0];
     for (let at = 0; at < found.length; at++) {
       const doc = matches.docs[at]!;
-      const mask = passes ? passes(this.#facts[doc]!, doc) : ALL;
-      facets.add(doc, mask);
+      const facts = this.#facts[doc];
+      if (!facts) continue;
+      const mask = passes ? passes(facts, doc) : ALL;
+      counts.add(doc, mask);
       if (mask !== ALL) continue;
       found[total++] = doc;
       if (tier[doc] === 0) direct += 1;
     }
     const typed = read.words.length + read.phrases.length > 0;
-    const order = this.#order(query.order ?? (typed ? 'nearest' : 'written'), matches, query.books);
+    const order = orderOf(query.order ?? (typed ? 'nearest' : 'written'), matches, {
+      factsOf: (doc) => this.#facts[doc]!,
+      whens: this.#columns.whens,
+      titleOf: (id) => this.journal.tables.headings.get(id)?.name,
+      chosen: query.books ?? [],
+    });
     const from = query.offset ?? 0;
     const shown = firstOf(
       found.subarray(0, total),
@@ -185,7 +251,7 @@ export class FindIndex {
         const how = { tier: tier[doc]!, score: score[doc]! };
         return explain(this.journal, this.#index, this.#facts[doc]!, how, asked);
       }),
-      facets: facets.told(query.facetValues),
+      facets: counts.told(query.facetValues),
       alsoLookedFor: this.#alsoLookedFor(asked),
       headings: this.#names.headings([...read.words, ...read.phrases.flat()], MOST_HEADINGS),
       guides: this.#names.guides([...read.words, ...read.phrases.flat()]),
@@ -213,44 +279,6 @@ export class FindIndex {
       idOf: (doc: number) => this.#facts[doc]?.id,
     };
     return matchesOf(this.journal, this.#index, asked, reach, this.#tally);
-  }
-
-  /** By place, an entry of several books stands in the first of those chosen, or else in its own first. */
-  #order(
-    order: Order,
-    { tier, score }: Matches,
-    chosen: readonly HeadingId[] = [],
-  ): (a: number, b: number) => number {
-    const facts = (doc: number): Facts => this.#facts[doc]!;
-    const { whens } = this.#columns;
-    const later = (a: string, b: string, one: number, other: number): number =>
-      a === b ? (facts(one).id < facts(other).id ? 1 : -1) : a < b ? 1 : -1;
-    const newest = (a: number, b: number): number => later(whens[a]!, whens[b]!, a, b);
-    const added = (a: number, b: number): number => later(facts(a).added, facts(b).added, a, b);
-    const title = (id: HeadingId | undefined): string =>
-      (id && this.journal.tables.headings.get(id)?.name) || '\uffff';
-    const bookOf = ({ books }: Facts): number =>
-      Math.max(
-        0,
-        books.findIndex((id) => chosen.includes(id)),
-      );
-    switch (order) {
-      case 'written':
-        return newest;
-      case 'added':
-        return added;
-      case 'place':
-        return (a, b) => {
-          const [x, y] = [facts(a), facts(b)];
-          const [i, j] = [bookOf(x), bookOf(y)];
-          const [p, q] = [title(x.books[i]), title(y.books[j])];
-          if (p !== q) return p < q ? -1 : 1;
-          const [m, n] = [x.places[i] ?? Infinity, y.places[j] ?? Infinity];
-          return m === n ? (x.id < y.id ? -1 : 1) : m - n;
-        };
-      default:
-        return (a, b) => tier[a]! - tier[b]! || score[b]! - score[a]! || newest(a, b);
-    }
   }
 
   /** Stand-ins that some entry holds: other readings of a slip, what is related, then other forms and what was begun. */
@@ -292,9 +320,10 @@ export class FindIndex {
       const read = { ...asked.read, words: rest };
       const related = asked.related.filter((one) => !one.words.includes(word));
       const { docs } = this.#matches({ ...asked, read, related });
-      const left = passes
-        ? Array.from(docs).filter((doc) => passes(this.#facts[doc]!, doc) === ALL)
-        : docs;
+      const left = Array.from(docs).filter((doc) => {
+        const facts = this.#facts[doc];
+        return facts && (!passes || passes(facts, doc) === ALL);
+      });
       return { word, without: left.length };
     });
   }

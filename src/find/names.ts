@@ -45,22 +45,25 @@ export class Names {
 
   /** Headings whose name or other name is just these folded words, in any form, small words apart. */
   called(words: readonly string[]): HeadingId[] {
-    return [...(this.#called.get(calledBy(words)) ?? [])];
+    return [...(this.#called.get(calledBy(words)) ?? [])].sort();
   }
 
   headings(words: readonly string[], limit: number): { id: HeadingId; score: number }[] {
     if (words.length === 0) return [];
+    // Scores differ in their last digits by the order headings came in; of those alike the same stand first.
     return this.#names
       .search(words.join(' '))
-      .slice(0, limit)
-      .map(({ id, score }) => ({ id: id as HeadingId, score }));
+      .map(({ id, score }) => ({ id: id as HeadingId, score: Number(score.toPrecision(9)) }))
+      .sort((a, b) => b.score - a.score || (a.id < b.id ? -1 : 1))
+      .slice(0, limit);
   }
 
   guides(words: readonly string[]): GuideId[] {
     if (words.length === 0) return [];
     return [...this.journal.tables.guides.values()]
       .filter((guide: Guide) => holdsAll(guide.title, words))
-      .map(({ id }) => id);
+      .map(({ id }) => id)
+      .sort();
   }
 
   meetings(words: readonly string[]): MeetingId[] {
@@ -72,7 +75,7 @@ export class Names {
         const text = `${circles.get(meeting.circle)?.name ?? ''} ${title} ${sayDate(meeting.on, 'long')} ${meeting.on}`;
         return holdsAll(text, words);
       })
-      .sort((a, b) => (a.on < b.on ? 1 : -1))
+      .sort((a, b) => (a.on === b.on ? (a.id < b.id ? -1 : 1) : a.on < b.on ? 1 : -1))
       .map(({ id }) => id);
   }
 }

@@ -1,5 +1,5 @@
 /** What narrows a search, and how many entries each value would leave. */
-import type { CircleId } from '../journal/records';
+import type { CircleId, HeadingId } from '../journal/records';
 import { ENTRY_KINDS } from '../journal/records';
 import { readDate } from '../language/dates';
 import type { Facets } from './answer';
@@ -148,14 +148,21 @@ export class FacetCount {
     const rows: Record<FacetRow, Record<string, number>> = { theme: {}, book: {}, person: {} };
     const values = { theme: 0, book: 0, person: 0 };
     const least = this.#leastTold(most);
+    const last: Record<FacetRow, HeadingId[]> = { theme: [], book: [], person: [] };
     this.#headings.forEach((count, number) => {
       if (count === 0) return;
       const row = ROW_NAMES[columns.rows[number]!]!;
       values[row] += 1;
-      const from = least[row];
-      if (count < from.count || (count === from.count && from.room-- <= 0)) return;
-      rows[row][columns.headings[number]!] = count;
+      const id = columns.headings[number]!;
+      if (count > least[row].count) rows[row][id] = count;
+      else if (count === least[row].count) last[row].push(id);
     });
+    // Of those counted alike the same are told, whatever order entries came in.
+    for (const row of ROW_NAMES) {
+      const { count, room } = least[row];
+      const told = last[row].length > room ? last[row].sort().slice(0, room) : last[row];
+      for (const id of told) rows[row][id] = count;
+    }
     const kind: Record<string, number> = {};
     this.#kinds.forEach((count, number) => {
       if (count > 0) kind[kindName(number)] = count;

@@ -4,6 +4,12 @@
  * folded strings. A document changed is a new number; the old one is passed over until the index is built anew.
  */
 
+import { IntList } from '../language/int-list';
+import { linesOf } from '../language/lines';
+import { beginnings, type PackedPassages } from './packed-passages';
+import { Pool } from './pool';
+import { bits, letterMask, slipsBetween } from './slips';
+
 /** Weight of a word by the field it stands in (BM25F, Robertson and Zaragoza 2009: weighted counts, one saturation). */
 export const FIELDS = ['text', 'title', 'heading', 'answer', 'probes', 'source'] as const;
 export type FieldName = (typeof FIELDS)[number];
@@ -24,33 +30,34 @@ const GAP = -1;
 const K1 = 0.9;
 const B = 0.4;
 
+/** The documents of a word: a part of arrays it may share with other words, until it grows. */
 interface Postings {
   docs: Int32Array;
   /** Weighted count in quarters, at most 255. */
   counts: Uint8Array;
   fields: Uint8Array;
-  length: number;
+  from: number;
+  end: number;
+  /** Where its room ends. */
+  full: number;
   /** Documents that still stand. */
   live: number;
 }
 
-const grown = (postings: Postings): void => {
-  const size = Math.max(4, Math.ceil(postings.docs.length * 1.6));
-  const docs = new Int32Array(size);
-  const counts = new Uint8Array(size);
-  const fields = new Uint8Array(size);
-  docs.set(postings.docs);
-  counts.set(postings.counts);
-  fields.set(postings.fields);
-  Object.assign(postings, { docs, counts, fields });
-};
-
-/** One bit for each letter of a word, digits and the rest sharing bits: words one slip apart differ in at most two. */
-function letterMask(word: string): number {
-  let mask = 0;
-  for (let at = 0; at < word.length; at++) mask |= 1 << (word.charCodeAt(at) % 31);
-  return mask;
+/** More room, in arrays of its own. */
+function grow(postings: Postings): void {
+  const { from, end } = postings;
+  const full = Math.max(4, Math.ceil((end - from) * 1.6));
+  const docs = new Int32Array(full);
+  const counts = new Uint8Array(full);
+  const fields = new Uint8Array(full);
+  docs.set(postings.docs.subarray(from, end));
+  counts.set(postings.counts.subarray(from, end));
+  fields.set(postings.fields.subarray(from, end));
+  Object.assign(postings, { docs, counts, fields, from: 0, end: end - from, full });
 }
+
+const [NO_DOCS, NO_BYTES] = [new Int32Array(0), new Uint8Array(0)];
 
 /** Two stems side by side, and the rarity of both together. */
 export interface WordPair {
@@ -59,32 +66,13 @@ export interface WordPair {
   gain: number;
 }
 
-const bits = (mask: number): number => {
-  let left = mask >>> 0;
-  let count = 0;
-  while (left) {
-    left &= left - 1;
-    count++;
-  }
-  return count;
-};
-
-/** Scores of one group of terms. It is used again and again: what it holds is good until the next group is pooled. */
-export class Pool {
-  /** The documents that hold any of the terms, `count` of them. */
-  docs = new Int32Array(0);
-  count = 0;
-  /** By document, 0 for the others. */
-  scores = new Float64Array(0);
-  /** Rarity of the group. */
-  idf = 0;
-
-  makeRoom(span: number): void {
-    if (this.docs.length >= span) return;
-    this.docs = new Int32Array(Math.ceil(span * 1.3));
-    this.scores = new Float64Array(this.docs.length);
-    this.count = 0;
-  }
+/** For each number below `count` its place in a list, or -1. */
+function numbersOf(list: readonly number[], count: number): Int32Array {
+  const out = new Int32Array(count).fill(-1);
+  list.forEach((held, at) => {
+    out[held] = at;
+  });
+  return out;
 }
 
 export class PassageIndex {
@@ -100,8 +88,9 @@ export class PassageIndex {
   #sorted: number[] = [];
   #fresh: number[] = [];
   #byStem = new Map<string, number[]>();
-  /** Each document's terms in the order of its words, field after field, with a `GAP` between. */
-  #runs: Int32Array[] = [];
+  /** Each document's terms in the order of its words, field after field, with a `GAP` between; one after another, from where each begins. */
+  #runs = new IntList();
+  #runsAt = new IntList();
   /** For each term the number of its stem. */
   #stems: number[] = [];
   #stemNumbers = new Map<string, number>();
@@ -116,6 +105,84 @@ export class PassageIndex {
   #begun = new Map<string, readonly number[]>();
 
   constructor(readonly stemOf: (word: string) => string) {}
+
+  /** The index that was packed. `stemOf` must be the one it was made with. */
+  static of(packed: PackedPassages, stemOf: (word: string) => string): PassageIndex {
+    const index = new PassageIndex(stemOf);
+    const { runs, runsAt, lengths, docs, counts, fields, docsAt } = packed;
+    index.#words = linesOf(packed.words);
+    index.#stems = Array.from(packed.stemOf);
+    const kin = linesOf(packed.stems).map((stem, number) => {
+      const terms: number[] = [];
+      index.#byStem.set(stem, terms);
+      index.#stemNumbers.set(stem, number);
+      return terms;
+    });
+    index.#words.forEach((word, term) => {
+      index.#terms.set(word, term);
+      index.#masks.push(letterMask(word));
+      index.#fresh.push(term);
+      kin[index.#stems[term]!]!.push(term);
+      const [from, end] = [docsAt[term]!, docsAt[term + 1]!];
+      index.#postings.push({ docs, counts, fields, from, end, full: end, live: end - from });
+    });
+    index.#lengths = Array.from(lengths);
+    index.#dead = index.#lengths.map(() => false);
+    for (const length of lengths) index.#liveLength += length;
+    index.#runs = IntList.of(runs);
+    index.#runsAt = new IntList(runsAt, lengths.length);
+    return index;
+  }
+
+  /** All that stands, as flat arrays, and for each document of these the number it has here. */
+  pack(): { packed: PackedPassages; docs: number[] } {
+    const docs = [...this.#lengths.keys()].filter((doc) => !this.#dead[doc]);
+    const docNumbers = numbersOf(docs, this.span);
+    const terms = [...this.#words.keys()].filter((term) => this.#postings[term]!.live > 0);
+    const termNumbers = numbersOf(terms, this.#words.length);
+    const stems = [...new Set(terms.map((term) => this.#stems[term]!))];
+    const stemNumbers = numbersOf(stems, this.#stemNumbers.size);
+    const stemNames = [...this.#stemNumbers.keys()];
+    const runsAt = beginnings(
+      docs.map((doc) => this.#runEnd(doc) - this.#runsAt.at(doc)),
+      docs.length,
+    );
+    const docsAt = beginnings(
+      terms.map((term) => this.#postings[term]!.live),
+      terms.length,
+    );
+    const packed: PackedPassages = {
+      words: terms.map((term) => this.#words[term]).join('\n'),
+      stemOf: Int32Array.from(terms, (term) => stemNumbers[this.#stems[term]!]!),
+      stems: stems.map((stem) => stemNames[stem]).join('\n'),
+      runs: new Int32Array(runsAt.at(-1)!),
+      runsAt,
+      lengths: Float64Array.from(docs, (doc) => this.#lengths[doc]!),
+      docs: new Int32Array(docsAt.at(-1)!),
+      counts: new Uint8Array(docsAt.at(-1)!),
+      fields: new Uint8Array(docsAt.at(-1)!),
+      docsAt,
+    };
+    docs.forEach((doc, number) => {
+      let to = runsAt[number]!;
+      for (let at = this.#runsAt.at(doc); at < this.#runEnd(doc); at++) {
+        const term = this.#runs.at(at);
+        packed.runs[to++] = term === GAP ? GAP : termNumbers[term]!;
+      }
+    });
+    terms.forEach((term, number) => {
+      const held = this.#postings[term]!;
+      let to = docsAt[number]!;
+      for (let at = held.from; at < held.end; at++) {
+        const doc = docNumbers[held.docs[at]!]!;
+        if (doc < 0) continue;
+        packed.docs[to] = doc;
+        packed.counts[to] = held.counts[at]!;
+        packed.fields[to++] = held.fields[at]!;
+      }
+    });
+    return { packed, docs };
+  }
 
   get size(): number {
     return this.#lengths.length - this.#deadCount;
@@ -161,19 +228,18 @@ export class PassageIndex {
     for (let held = 0; held < distinct; held++) {
       const term = terms[held]!;
       const postings = this.#postings[term]!;
-      if (postings.length === postings.docs.length) grown(postings);
-      postings.docs[postings.length] = doc;
-      postings.counts[postings.length] = Math.min(255, Math.max(1, Math.round(weights[term]! * 4)));
-      postings.fields[postings.length] = masks[term]!;
-      postings.length += 1;
+      if (postings.end === postings.full) grow(postings);
+      postings.docs[postings.end] = doc;
+      postings.counts[postings.end] = Math.min(255, Math.max(1, Math.round(weights[term]! * 4)));
+      postings.fields[postings.end] = masks[term]!;
+      postings.end += 1;
       postings.live += 1;
       masks[term] = 0;
     }
     this.#lengths.push(length);
     this.#dead.push(false);
-    const kept = new Int32Array(at);
-    for (let place = 0; place < at; place++) kept[place] = run[place]!;
-    this.#runs.push(kept);
+    this.#runsAt.push(this.#runs.length);
+    for (let place = 0; place < at; place++) this.#runs.push(run[place]!);
     this.#liveLength += length;
     return doc;
   }
@@ -184,8 +250,12 @@ export class PassageIndex {
     this.#begun.clear();
     this.#deadCount += 1;
     this.#liveLength -= this.#lengths[doc]!;
-    for (const term of new Set(this.#runs[doc]!)) if (term !== GAP) this.#postings[term]!.live -= 1;
-    this.#runs[doc] = new Int32Array(0);
+    const run = this.#runs.values.subarray(this.#runsAt.at(doc), this.#runEnd(doc));
+    for (const term of new Set(run)) if (term !== GAP) this.#postings[term]!.live -= 1;
+  }
+
+  #runEnd(doc: number): number {
+    return doc + 1 < this.#runsAt.length ? this.#runsAt.at(doc + 1) : this.#runs.length;
   }
 
   #termOf(word: string): number {
@@ -196,10 +266,12 @@ export class PassageIndex {
     this.#words.push(word);
     this.#masks.push(letterMask(word));
     this.#postings.push({
-      docs: new Int32Array(2),
-      counts: new Uint8Array(2),
-      fields: new Uint8Array(2),
-      length: 0,
+      docs: NO_DOCS,
+      counts: NO_BYTES,
+      fields: NO_BYTES,
+      from: 0,
+      end: 0,
+      full: 0,
       live: 0,
     });
     this.#fresh.push(term);
@@ -299,10 +371,10 @@ export class PassageIndex {
 
   /** Hands each standing document of a term its BM25F score and the fields that hold it, as bits in the order of `FIELDS`. */
   score(term: number, each: (doc: number, score: number, fields: number) => void): void {
-    const { docs, counts, fields, length, live } = this.#postings[term]!;
+    const { docs, counts, fields, from, end, live } = this.#postings[term]!;
     const idf = this.#idfOf(live);
     const mean = this.#liveLength / Math.max(1, this.size);
-    for (let at = 0; at < length; at++) {
+    for (let at = from; at < end; at++) {
       const doc = docs[at]!;
       if (this.#deadCount > 0 && this.#dead[doc]) continue;
       const count = counts[at]! / 4;
@@ -323,8 +395,8 @@ export class PassageIndex {
     pool.count = 0;
     const dead = this.#deadCount > 0 ? this.#dead : undefined;
     for (const { term, weight } of terms) {
-      const { docs: holders, counts, length } = this.#postings[term]!;
-      for (let at = 0; at < length; at++) {
+      const { docs: holders, counts, from, end } = this.#postings[term]!;
+      for (let at = from; at < end; at++) {
         const doc = holders[at]!;
         if (dead?.[doc]) continue;
         if (scores[doc] === 0) docs[pool.count++] = doc;
@@ -365,9 +437,10 @@ export class PassageIndex {
 
   /** What a document gains by holding pairs of words side by side in one field, in any form. */
   pairScore(doc: number, pairs: readonly WordPair[]): number {
-    const run = this.#runs[doc]!;
+    const run = this.#runs.values;
+    const end = this.#runEnd(doc);
     const times = new Float64Array(pairs.length);
-    for (let at = 0; at + 1 < run.length; at++) {
+    for (let at = this.#runsAt.at(doc); at + 1 < end; at++) {
       if (run[at] === GAP || run[at + 1] === GAP) continue;
       const left = this.#stems[run[at]!]!;
       const right = this.#stems[run[at + 1]!]!;
@@ -392,26 +465,4 @@ export class PassageIndex {
     );
     this.#fresh = [];
   }
-}
-
-/** Optimal string alignment distance, or more than `most` where it is larger. */
-export function slipsBetween(a: string, b: string, most: number): number {
-  let before: number[] = [];
-  let row = Array.from({ length: b.length + 1 }, (_, at) => at);
-  for (let i = 1; i <= a.length; i++) {
-    const next = [i];
-    let least = i;
-    for (let j = 1; j <= b.length; j++) {
-      const change = a[i - 1] === b[j - 1] ? 0 : 1;
-      let cost = Math.min(row[j]! + 1, next[j - 1]! + 1, row[j - 1]! + change);
-      if (i > 1 && j > 1 && a[i - 1] === b[j - 2] && a[i - 2] === b[j - 1])
-        cost = Math.min(cost, before[j - 2]! + 1);
-      next.push(cost);
-      least = Math.min(least, cost);
-    }
-    if (least > most) return most + 1;
-    before = row;
-    row = next;
-  }
-  return row[b.length]!;
 }

@@ -18,7 +18,7 @@ import * as Y from 'yjs';
 import { rebase, setOwn } from '../journal/rebase';
 import type { TableName, Tie } from '../journal/records';
 import { same } from '../journal/same';
-import { fingerprint, stableText } from './fingerprint';
+import { fingerprint, stableText } from '../language/fingerprint';
 import { changeText, mergeTexts, wellFormed } from './text-merge';
 import { joinRows, keepNames, settle, type Row } from './versions';
 

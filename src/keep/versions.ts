@@ -5,7 +5,7 @@
  */
 import { setOwn } from '../journal/rebase';
 import type { TableName } from '../journal/records';
-import { stableText } from './fingerprint';
+import { stableText } from '../language/fingerprint';
 
 export type Row = Record<string, unknown> & { id: string };
 

@@ -3,6 +3,7 @@
  * subspace iteration from a seeded start (Halko, Martinsson & Tropp 2011, algorithm 4.4). Texts that use each other's company of words
  * come near to each other, also where they share none. Nothing is taken from outside: what it knows is what the texts hold.
  */
+import { linesOf } from './lines';
 
 /** How often each stem occurs in a text. */
 export type Stems = ReadonlyMap<string, number>;
@@ -45,6 +46,17 @@ interface Rows {
   weights: Float32Array;
 }
 
+/** A space as it is stored. */
+export interface PackedSpace {
+  /** Stems by number, a line each; for each its rarity, and its place of `dimensions` numbers. */
+  stems: string;
+  idf: Float32Array;
+  places: Float32Array;
+  dimensions: number;
+  /** `dimensions` numbers for each text, all 0 where it has no place. */
+  vectors: Float32Array;
+}
+
 export class LatentSpace {
   #numbers: Map<string, number>;
   #idf: Float32Array;
@@ -67,6 +79,37 @@ export class LatentSpace {
     this.#places = places;
     this.dimensions = dimensions;
     this.#vectors = new Float32Array(0);
+  }
+
+  /** The space that was packed, with the texts it was packed with; of those changed since, `put` is to be called. */
+  static of(
+    { stems, idf, places, dimensions, vectors }: PackedSpace,
+    ids: readonly string[],
+  ): LatentSpace {
+    const numbers = new Map(linesOf(stems).map((stem, at) => [stem, at]));
+    const space = new LatentSpace(numbers, idf, places, dimensions);
+    space.#vectors = vectors;
+    ids.forEach((id, slot) => {
+      // A text that has no place lies at the middle, and a place never does.
+      let held = false;
+      for (let at = 0; at < dimensions && !held; at++) held = vectors[slot * dimensions + at] !== 0;
+      space.#ids[slot] = held ? id : undefined;
+      if (held) space.#slots.set(id, slot);
+      else space.#free.push(slot);
+    });
+    return space;
+  }
+
+  /** What was learnt, and where some texts lie by it, in their order. */
+  pack(ids: readonly string[]): PackedSpace {
+    const { dimensions } = this;
+    const vectors = new Float32Array(ids.length * dimensions);
+    ids.forEach((id, at) => {
+      const vector = this.vectorOf(id);
+      if (vector) vectors.set(vector, at * dimensions);
+    });
+    const stems = [...this.#numbers.keys()].join('\n');
+    return { stems, idf: this.#idf, places: this.#places, dimensions, vectors };
   }
 
   /** Texts held. */

@@ -1,7 +1,7 @@
 import type { Entry, EntryId, EntryKind, HeadingId, Journal } from '../journal/records';
 import { ENTRY_KINDS } from '../journal/records';
 import { readDate } from '../language/dates';
-import { IntList } from './typed-list';
+import { IntList } from '../language/int-list';
 
 /** Kinds of entry in the order in which counts are held: {@link ENTRY_KINDS}. */
 export const KINDS = ENTRY_KINDS.length;

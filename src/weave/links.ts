@@ -1,7 +1,7 @@
 import type { Entry, Heading, Journal, Tie } from '../journal/records';
+import { IntList } from '../language/int-list';
 import { fold } from '../language/tokens';
 import type { Csr } from './csr';
-import { IntList } from './typed-list';
 import { CHAPTER_WEIGHT, RELATION_WEIGHT, ROLE_WEIGHT, rarity } from './weights';
 
 /** What stands at a node. A chapter is a node of walks only, never an answer. */

@@ -3,7 +3,8 @@
  * probably should be tied, each with its reason; it changes no journal, draws nothing and knows nothing of meetings to come.
  */
 import type { Entry, EntryId, Heading, HeadingId, Journal } from '../journal/records';
-import { LatentSpace } from '../language/latent-space';
+import { LatentSpace, type PackedSpace } from '../language/latent-space';
+import { linesOf } from '../language/lines';
 import type { RelatedWords } from '../language/related-words';
 import { ClothTable } from './cloth-table';
 import { LinkTable } from './links';
@@ -11,7 +12,17 @@ import { NameTable } from './heading-names';
 import { RelatedNames } from './related-names';
 import { wordsOf } from './shown';
 import { TiedKinds } from './tied-kinds';
-import { WordTable } from './words';
+import { WordTable, type PackedWords } from './words';
+
+/** What of a journal's weave is stored between two openings: entries in one order, a line each. */
+export interface PackedWeave {
+  ids: string;
+  prints: Float64Array;
+  words: PackedWords;
+  meaning?: PackedSpace;
+  /** See {@link WeaveIndex.unlearnt}. */
+  unlearnt: number;
+}
 
 /** Entries whose stems are handed over between two breaths. */
 const STEMS_SLICE = 100;
@@ -85,6 +96,41 @@ export class WeaveIndex {
     }
     this.#meaning = meaning;
     this.#learntAt = began;
+  }
+
+  /** The stems of entries and what they mean, as they can be stored. `prints` tell for every entry whether its words have changed. */
+  pack(prints: ReadonlyMap<EntryId, number>): PackedWeave {
+    const ids = [...this.journal.tables.entries.keys()] as EntryId[];
+    return {
+      ids: ids.join('\n'),
+      prints: Float64Array.from(ids, (id) => prints.get(id)!),
+      words: this.words.pack(ids),
+      ...(this.#meaning ? { meaning: this.#meaning.pack(ids) } : {}),
+      unlearnt: this.#meaning ? this.unlearnt : 0,
+    };
+  }
+
+  /**
+   * Goes on from what was packed at an earlier opening, where that is not there yet; entries that have changed since are followed, between
+   * breaths. To be run to its end once every entry is read.
+   */
+  *resume(packed: PackedWeave, printOf: (entry: Entry) => number): Generator<void, void> {
+    const { entries } = this.journal.tables;
+    const ids = linesOf(packed.ids) as EntryId[];
+    this.#words ??= WordTable.of(packed.words, ids);
+    yield;
+    if (!this.#meaning && packed.meaning) {
+      this.#meaning = LatentSpace.of(packed.meaning, ids);
+      this.#learntAt = this.edits - packed.unlearnt;
+    }
+    const known = new Map(ids.map((id, at) => [id, packed.prints[at]]));
+    yield;
+    for (const id of ids) if (!entries.has(id)) this.remove(id);
+    let done = 0;
+    for (const entry of [...entries.values()]) {
+      if (known.get(entry.id) !== printOf(entry)) this.put(entry);
+      if (++done % STEMS_SLICE === 0) yield;
+    }
   }
 
   /** Ties and relations as numbers, for walks and chains. */

@@ -1,8 +1,9 @@
 import type { EntryId } from '../journal/records';
+import { IntList } from '../language/int-list';
+import { linesOf } from '../language/lines';
 import { stem } from '../language/stem';
 import { STOP_WORDS, tokens } from '../language/tokens';
 import { highest } from './ranking';
-import { IntList } from './typed-list';
 
 /** Times a stem occurs in one entry are counted up to this. */
 const MOST_TIMES = 15;
@@ -25,6 +26,19 @@ export function stemsOf(text: string): Map<string, number> {
   return found;
 }
 
+/** A word table as it is stored. */
+export interface PackedWords {
+  /** By number, a line each. */
+  stems: string;
+  /** Each entry's stems (number times 16, plus the times in it); where each begins, and where the last ends. */
+  runs: Int32Array<ArrayBuffer>;
+  runsAt: Int32Array<ArrayBuffer>;
+  norms: Float64Array<ArrayBuffer>;
+  /** Each stem's entries (place times 16, plus the times in it), and likewise. */
+  postings: Int32Array<ArrayBuffer>;
+  postingsAt: Int32Array<ArrayBuffer>;
+}
+
 /**
  * The stems of every entry, both ways, and likeness by tf-idf. The scheme is lnc.ltc of the SMART notation (Manning, Raghavan &
  * Schütze 2008, section 6.4.3): an entry's weights are 1 + ln tf, cosine-normalised, without idf, so that they stay true when others
@@ -35,7 +49,7 @@ export function stemsOf(text: string): Map<string, number> {
 export class WordTable {
   #ids = new Map<string, number>();
   /** Slots (times 16, plus the times in that entry) by stem. */
-  #postings: number[][] = [];
+  #postings: IntList[] = [];
   #counts: number[] = [];
   #stems: string[] = [];
   #slots = new Map<EntryId, number>();
@@ -45,6 +59,53 @@ export class WordTable {
   #runs = new IntList();
   /** What a folded word comes to, so that each is stemmed once. */
   #known = new Map<string, number>();
+
+  /** The table that was packed, over the entries it was packed with. */
+  static of(packed: PackedWords, ids: readonly EntryId[]): WordTable {
+    const table = new WordTable();
+    const { postings, postingsAt } = packed;
+    table.#stems = linesOf(packed.stems);
+    table.#stems.forEach((stem, number) => {
+      const held = IntList.of(postings.subarray(postingsAt[number], postingsAt[number + 1]));
+      table.#ids.set(stem, number);
+      table.#postings.push(held);
+      table.#counts.push(held.length);
+    });
+    table.#entries = [...ids];
+    ids.forEach((id, slot) => table.#slots.set(id, slot));
+    table.#norms = Array.from(packed.norms);
+    table.#starts = Array.from(packed.runsAt.subarray(0, ids.length));
+    table.#runs = IntList.of(packed.runs);
+    return table;
+  }
+
+  /** The table with the entries that stand, in the order of `ids`, which are all of them. */
+  pack(ids: readonly EntryId[]): PackedWords {
+    const runsAt = new Int32Array(ids.length + 1);
+    const runs = new IntList();
+    const postings = this.#stems.map(() => new IntList());
+    ids.forEach((id, at) => {
+      this.#eachIn(this.#slots.get(id)!, (number, times) => {
+        runs.push(number * TIMES + times);
+        postings[number]!.push(at * TIMES + times);
+      });
+      runsAt[at + 1] = runs.length;
+    });
+    const postingsAt = new Int32Array(postings.length + 1);
+    postings.forEach(({ length }, number) => {
+      postingsAt[number + 1] = postingsAt[number]! + length;
+    });
+    const flat = new Int32Array(runs.length);
+    postings.forEach((held, number) => flat.set(held.taken(), postingsAt[number]));
+    return {
+      stems: this.#stems.join('\n'),
+      runs: runs.taken(),
+      runsAt,
+      norms: Float64Array.from(ids, (id) => this.#norms[this.#slots.get(id)!]!),
+      postings: flat,
+      postingsAt,
+    };
+  }
 
   /** Entries held. */
   get size(): number {
@@ -119,9 +180,13 @@ export class WordTable {
   entriesWith(word: string): EntryId[] {
     const number = this.#ids.get(word);
     if (number === undefined) return [];
-    return this.#postings[number]!.flatMap(
-      (posting) => this.#entries[Math.floor(posting / TIMES)] ?? [],
-    );
+    const found: EntryId[] = [];
+    const { values, length } = this.#postings[number]!;
+    for (let at = 0; at < length; at++) {
+      const id = this.#entries[Math.floor(values[at]! / TIMES)];
+      if (id !== undefined) found.push(id);
+    }
+    return found;
   }
 
   /** How many entries have a stem. */
@@ -171,7 +236,9 @@ export class WordTable {
     const sums = new Float64Array(this.#entries.length);
     // In order of words, so that a sum does not depend on the order things were put in.
     for (const [word, weight] of [...question].sort(([a], [b]) => (a < b ? -1 : 1))) {
-      for (const posting of this.#postings[this.#ids.get(word) ?? -1] ?? []) {
+      const { values, length } = this.#postings[this.#ids.get(word) ?? -1] ?? NONE;
+      for (let at = 0; at < length; at++) {
+        const posting = values[at]!;
         const slot = Math.floor(posting / TIMES);
         if (this.#entries[slot] === undefined) continue;
         sums[slot]! += (weight * LOG_TIMES[posting % TIMES]!) / this.#norms[slot]!;
@@ -185,7 +252,7 @@ export class WordTable {
     if (number === undefined) {
       number = this.#stems.push(word) - 1;
       this.#ids.set(word, number);
-      this.#postings.push([]);
+      this.#postings.push(new IntList());
       this.#counts.push(0);
     }
     return number;
@@ -229,11 +296,13 @@ export class WordTable {
     this.#norms = [];
     this.#starts = [];
     this.#runs = new IntList();
-    this.#postings = this.#stems.map(() => []);
+    this.#postings = this.#stems.map(() => new IntList());
     this.#counts = this.#stems.map(() => 0);
     for (const [id, found] of rows) this.#enter(id, found);
   }
 }
+
+const NONE = new IntList();
 
 const LOG_TIMES = Array.from({ length: TIMES }, (_, times) =>
   times === 0 ? 0 : 1 + Math.log(times),

@@ -1,9 +1,13 @@
 /** What is measured: each measure is an act repeated over different entries, words or headings, chosen by seed. */
+import { deserialize, serialize } from 'node:v8';
+import { printOf } from '../../../src/find/documents';
+import { FindIndex, type PackedFind } from '../../../src/find/find-index';
+import { WeaveIndex, type PackedWeave } from '../../../src/weave/weave-index';
 import { entriesTiedTo } from '../../../src/journal/uses';
 import type { Engine } from '../../../src/engine/engine';
 import { shownResult } from '../../../src/engine/finding';
 import type { FindQuery } from '../../../src/find/query';
-import type { Entry, HeadingId } from '../../../src/journal/records';
+import type { Entry, HeadingId, Journal } from '../../../src/journal/records';
 import { proposeFor, proposeHeadingsFor } from '../../../src/weave/tied';
 import { seeded } from '../many-entries';
 import type { PlainSearch } from './plain-search';
@@ -49,6 +53,28 @@ export function keystrokes(entries: readonly Entry[], count: number): FindQuery[
     run.push(last.slice(0, 1 + Math.floor(random() * last.length)));
     return { text: run.join(' '), typing: true };
   });
+}
+
+/** What was made ready at an earlier opening, as it comes out of the store, and gone on with: every word, the meaning, and each entry looked at. */
+function resuming(engine: Engine): () => void {
+  const { journal, findIndex, weaveIndex } = engine;
+  const entries = [...journal.tables.entries.values()];
+  const prints = new Map(entries.map((entry) => [entry.id, printOf(journal, entry)]));
+  const stored = serialize({ find: findIndex.pack(prints), weave: weaveIndex.pack(prints) });
+  return () => {
+    const { find, weave } = deserialize(stored) as { find: PackedFind; weave: PackedWeave };
+    const empty = { ...journal, tables: { ...journal.tables, entries: new Map() } } as Journal;
+    const fresh = new FindIndex(empty);
+    fresh.resume(find);
+    for (const entry of entries) {
+      empty.tables.entries.set(entry.id, entry);
+      fresh.put(entry);
+    }
+    fresh.allArrived();
+    const woven = new WeaveIndex(empty);
+    for (const _ of woven.resume(weave, (entry) => printOf(empty, entry)));
+    if (woven.unlearnt !== weaveIndex.unlearnt) throw new Error('made anew, not gone on with');
+  };
 }
 
 export function measuresOf(engine: Engine, plain: PlainSearch): Measure[] {
@@ -99,6 +125,7 @@ export function measuresOf(engine: Engine, plain: PlainSearch): Measure[] {
       turns: 60,
       act: (turn) => proposeHeadingsFor(weaveIndex, pick(turn).id),
     },
+    { name: 'opening again: what was made ready', aim: 200, turns: 10, act: resuming(engine) },
     { name: 'an edit, followed by index and tables', aim: 5, turns: 100, act: edit },
     {
       name: 'an edit, and the graph asked for after it',

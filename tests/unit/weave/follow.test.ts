@@ -101,6 +101,44 @@ describe('an index that has followed edits', () => {
     expect(near?.type).toBe('entry');
   });
 
+  it('goes on from what was packed as one that never stopped, whatever has changed since', () => {
+    const row = (turn: number, more = ''): ReturnType<typeof entry> =>
+      entry(`e${String(turn).padStart(2, '0')}`, {
+        text: `storm${turn % 3} sea${turn % 5} tide${turn % 4} lamp ${more}`,
+        ties: [tieTo('st'[turn % 2]!)],
+      });
+    fc.assert(
+      fc.property(
+        fc.array(fc.record({ at: fc.nat({ max: 29 }), gone: fc.boolean() }), { maxLength: 8 }),
+        (changes) => {
+          const journal = journalOf(
+            theme('s'),
+            theme('t'),
+            ...Array.from({ length: 25 }, (_, turn) => row(turn)),
+          );
+          const stayed = new WeaveIndex(journal);
+          const learning = stayed.learnMeaning();
+          while (!learning.next().done);
+          const { entries } = journal.tables;
+          const prints = new Map([...entries.values()].map((one) => [one.id, one.text.length]));
+          const packed = structuredClone(stayed.pack(prints));
+          for (const { at, gone } of changes) {
+            const made = row(at, 'a lamp in the window');
+            if (gone) entries.delete(made.id);
+            else entries.set(made.id, made);
+            follow(stayed, { does: '', changes: [{ table: 'entries', id: made.id }] });
+          }
+          const again = new WeaveIndex(journal);
+          for (const _ of again.resume(packed, ({ text }) => text.length)) void _;
+          expect(again.meaning).toBeDefined();
+          expect(again.unlearnt).toBeLessThanOrEqual(changes.length);
+          expect(answers(again)).toEqual(answers(stayed));
+        },
+      ),
+      { numRuns: 60 },
+    );
+  }, 60_000);
+
   it('answers as one built anew after so many edits that its tables were cleared', () => {
     const journal: Journal = journalOf(theme('s'), theme('t'), theme('u'));
     const index = new WeaveIndex(journal);

@@ -1,0 +1,130 @@
+/**
+ * What the desk has made ready of a journal (the words of its entries, what they mean), stored beside it so that the next opening goes on from there.
+ * It is no part of the journal, goes in no copy, and is made anew wherever it does not fit.
+ */
+import { printOf } from '../find/documents';
+import type { PackedFind } from '../find/find-index';
+import type { Entry, EntryId } from '../journal/records';
+import type { BesideChange, RecordsBeside } from '../keep/beside';
+import type { PackedWeave } from '../weave/weave-index';
+import type { HeldJournal } from './held-journal';
+import { keepLearning } from './learning';
+
+const FIND = 'readied/find';
+const WEAVE = 'readied/weave';
+/** Fewer entries are made ready sooner than they are read. */
+const LEAST_ENTRIES = 500;
+/** Stored anew when this share of the entries has changed since, but not for a few. */
+const STALE_SHARE = 0.01;
+const STALE_LEAST = 50;
+/** Entries gone through between two breaths. */
+const SLICE = 100;
+
+interface Stored<Packed> {
+  edition: string;
+  journal: string;
+  packed: Packed;
+}
+
+export class Readied {
+  /** What `weaveIndex.edits` was when what is stored was made; undefined where nothing that fits is stored. */
+  #storedAt: number | undefined;
+  #storing = false;
+  #allRead = false;
+
+  /** `edition` names the program that packs: what another has packed is not read, since it may take words apart otherwise. */
+  constructor(
+    readonly core: HeldJournal,
+    readonly records: RecordsBeside,
+    readonly edition: string,
+    readonly breathe: () => Promise<void>,
+  ) {}
+
+  /** Goes on with finding from what is stored, while entries are still being read. Never throws: without it all is made anew. */
+  async resumeFind(): Promise<void> {
+    const packed = await this.#read<PackedFind>(FIND);
+    if (packed && !this.#allRead) this.core.findIndex.resume(packed);
+  }
+
+  /** Every entry is read: what is found is so from here on. */
+  allRead(): void {
+    this.#allRead = true;
+    this.core.findIndex.allArrived();
+  }
+
+  /** Goes on with the weave from what is stored, once every entry is read; learns what is not known, and stores what has changed. */
+  async settle(): Promise<void> {
+    const { core } = this;
+    const packed = await this.#read<PackedWeave>(WEAVE);
+    if (packed) {
+      const { weaveIndex } = core;
+      const began = weaveIndex.edits;
+      const resuming = weaveIndex.resume(packed, (entry) => printOf(core.journal, entry));
+      while (!resuming.next().done) await this.breathe();
+      this.#storedAt = began;
+    }
+    await this.rest();
+  }
+
+  /** To be called when nothing else is to do: learns anew and stores anew where much has changed. */
+  async rest(): Promise<void> {
+    if (this.#storing || !this.#allRead) return;
+    this.#storing = true;
+    try {
+      await keepLearning(this.core, this.breathe);
+      if (this.#stale) await this.#store();
+      else if (this.#storedAt !== undefined && this.#few) await this.#forget();
+    } finally {
+      this.#storing = false;
+    }
+  }
+
+  get #few(): boolean {
+    return this.core.journal.tables.entries.size < LEAST_ENTRIES;
+  }
+
+  get #stale(): boolean {
+    if (this.#few) return false;
+    const { size } = this.core.journal.tables.entries;
+    const changed = this.core.weaveIndex.edits - (this.#storedAt ?? -Infinity);
+    return changed > Math.max(STALE_LEAST, STALE_SHARE * size);
+  }
+
+  async #store(): Promise<void> {
+    const { core } = this;
+    const { revision } = core;
+    const { edits } = core.weaveIndex;
+    const prints = new Map<EntryId, number>();
+    for (const entry of [...core.journal.tables.entries.values()] as Entry[]) {
+      prints.set(entry.id, printOf(core.journal, entry));
+      if (prints.size % SLICE === 0) await this.breathe();
+    }
+    for (const [key, pack] of [
+      [FIND, () => core.findIndex.pack(prints)],
+      [WEAVE, () => core.weaveIndex.pack(prints)],
+    ] as const) {
+      // The prints are of the journal as it was: what has changed meanwhile is stored at the next rest.
+      if (core.revision !== revision) return;
+      const stored: Stored<unknown> = {
+        edition: this.edition,
+        journal: core.journal.id,
+        packed: pack(),
+      };
+      const kept = await this.records.put([[key, stored]]).catch(() => false);
+      if (!kept) return;
+      await this.breathe();
+    }
+    this.#storedAt = edits;
+  }
+
+  async #forget(): Promise<void> {
+    const gone: BesideChange[] = [FIND, WEAVE].map((key) => [key, undefined]);
+    if (await this.records.put(gone).catch(() => false)) this.#storedAt = undefined;
+  }
+
+  async #read<Packed>(key: string): Promise<Packed | undefined> {
+    const stored = await this.records.get<Stored<Packed>>(key).catch(() => undefined);
+    const fits = stored?.edition === this.edition && stored.journal === this.core.journal.id;
+    return fits ? stored.packed : undefined;
+  }
+}

@@ -1,0 +1,17 @@
+/** Scores of one group of terms. It is used again and again: what it holds is good until the next group is pooled. */
+export class Pool {
+  /** The documents that hold any of the terms, `count` of them. */
+  docs = new Int32Array(0);
+  count = 0;
+  /** By document, 0 for the others. */
+  scores = new Float64Array(0);
+  /** Rarity of the group. */
+  idf = 0;
+
+  makeRoom(span: number): void {
+    if (this.docs.length >= span) return;
+    this.docs = new Int32Array(Math.ceil(span * 1.3));
+    this.scores = new Float64Array(this.docs.length);
+    this.count = 0;
+  }
+}
