@@ -5,6 +5,7 @@ import { DeskOver } from '../engine/desk-over';
 import { besideStore, openStore, watchOtherWindows } from '../engine/browser-store';
 import { makeIds } from '../journal/ids';
 import { READER, readerOver, serveReader } from './reader';
+import { groupsByWorker } from './weave/grouping';
 
 /**
  * Where the engine lives in the app: screens ask over Comlink, the answers are plain data. Started by the name of a reader it reads files
@@ -63,7 +64,9 @@ async function begin(): Promise<DeskOver> {
       beside: besideStore(memoryOnly !== undefined),
       // The built file's name changes with all it holds.
       ...(import.meta.env.PROD ? { edition: import.meta.url } : {}),
-      ...(typeof Worker === 'undefined' ? {} : { reader: readerOver(startReader) }),
+      ...(typeof Worker === 'undefined'
+        ? {}
+        : { reader: readerOver(startReader), groups: groupsByWorker }),
     },
     memoryOnly,
   );

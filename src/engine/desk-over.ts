@@ -52,6 +52,7 @@ import { headingNamed, renamed } from './heading-edits';
 import type { DeskPart } from './desk-part';
 import { shownResult } from './finding';
 import type { FileReader } from './file-reader';
+import type { Grouper } from './grouping';
 import type { GatheringDesk } from './gathering-desk';
 import { makingOf } from './history';
 import { headOf } from './head';
@@ -75,6 +76,8 @@ export interface DeskSurroundings extends GatewaySurroundings {
   faces: Faces;
   /** How files are read; by the readers of the house unless given. */
   reader?: FileReader;
+  /** Where the groups of a large journal are found; where the journal is unless given. */
+  groups?: Grouper;
 }
 
 export class DeskOver extends DeskGateway implements Desk {
@@ -100,7 +103,7 @@ export class DeskOver extends DeskGateway implements Desk {
   });
   readonly weave: WeaveDesk = whenAsked(async () => {
     const { weaveDesk } = await import('./weave-desk-over');
-    return weaveDesk(this.#part);
+    return weaveDesk(this.#part, this.around.groups);
   });
   readonly gathering: GatheringDesk;
 

@@ -105,10 +105,11 @@ function* found(core: Core, kept: KeptStrands, how: How): StrandSteps<Run> {
     return { edits, resolution, sized, moved, found: yield* at(resolution, afresh) };
   }
   const large = entries > QUICK;
-  const tried: { step: number; found: Tried }[] = [];
-  for (const step of large ? FEW_STEPS : FIRST_STEPS) {
-    tried.push({ step, found: yield* tryStrands(weaveIndex, STRANDS_SEED, step) });
-  }
+  const steps = large ? FEW_STEPS : FIRST_STEPS;
+  const tried = (yield* tryStrands(weaveIndex, STRANDS_SEED, steps)).map((found, which) => ({
+    step: steps[which]!,
+    found,
+  }));
   const best = Math.max(...tried.map((one) => one.found.modularity));
   const good = tried.filter((one) => one.found.modularity >= best * ABOUT_AS_GOOD);
   const off = (one: { found: Tried }): number => Math.abs(one.found.strands - WANTED);

@@ -59,6 +59,13 @@ export interface StrandsView {
   behind: number;
 }
 
+/** How far the finding of strands has come: what is being done, how much of the whole is done, 0 to 1, and among how many entries. */
+export interface StrandsProgress {
+  doing: 'ties' | 'groups' | 'centres' | 'words';
+  share: number;
+  entries: number;
+}
+
 export interface ClothAsk {
   books?: BookOrder;
   themes?: ThemeOrder;

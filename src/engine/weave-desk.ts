@@ -16,10 +16,13 @@ import type {
   MapHits,
   MapWithin,
   Span,
+  StrandsProgress,
 } from './weave-answers';
 
 export interface WeaveDesk {
   cloth(ask: ClothAsk): Promise<ClothView>;
+  /** How far the strands are that something asked is waiting for; answered at once. */
+  progress(): Promise<StrandsProgress | undefined>;
   knot(ask: KnotAsk): Promise<KnotView>;
   /** How two entries or headings are connected. */
   chains(from: string, to: string): Promise<ChainsView>;

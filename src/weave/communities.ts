@@ -21,19 +21,21 @@ export interface Communities {
   modularity: number;
 }
 
-/** Groups that are asked for of links: plain data, that can be handed to a worker. */
-export interface GroupsAsked extends Omit<CommunityOptions, 'csr'> {
+/** Groups that are asked for of links, one grouping at each resolution: plain data, that can be handed to a worker. */
+export interface GroupsAsked extends Omit<CommunityOptions, 'csr' | 'resolution'> {
   links: Links;
+  resolutions: readonly number[];
 }
 
-/** The {@link communities} of links, their nodes in the order of their numbers. */
-export function groupsOf({ links, ...options }: GroupsAsked): Communities {
+/** The {@link communities} of links at each resolution, their nodes in the order of their numbers. */
+export function groupsOf({ links, resolutions, ...options }: GroupsAsked): Communities[] {
   const graph = new UndirectedGraph();
   for (let node = 0; node < links.size; node++) graph.addNode(String(node));
   links.from.forEach((from, link) => {
     graph.addEdge(String(from), String(links.to[link]!), { weight: links.weights[link]! });
   });
-  return communities(graph, { ...options, csr: csrOfLinks(links) });
+  const csr = csrOfLinks(links);
+  return resolutions.map((resolution) => communities(graph, { ...options, resolution, csr }));
 }
 
 /** A move must better the whole by more than this share of it, so that rounding alone moves nothing. */

@@ -69,7 +69,7 @@ export interface StrandStep {
 }
 
 /** Strands are found in steps, because of a lifetime's entries they take many seconds. */
-export type StrandSteps<T> = Generator<StrandStep, T, Communities | undefined>;
+export type StrandSteps<T> = Generator<StrandStep, T, Communities[] | undefined>;
 
 /** Goes through all steps at once. */
 export function atOnce<T>(steps: StrandSteps<T>): T {
@@ -87,20 +87,24 @@ function* graphIn(index: WeaveIndex): StrandSteps<JournalGraph> {
   }
 }
 
-function* groupsIn(asked: GroupsAsked): StrandSteps<Communities> {
+function* groupsIn(asked: GroupsAsked): StrandSteps<Communities[]> {
   const found = yield { doing: 'groups', share: 0, asked };
   if (!found) throw new Error('no groups were handed in');
   return found;
 }
 
-/** Groups the journal afresh without telling the strands: a fraction of the work, to choose a resolution by. */
+/** Groups the journal afresh at each resolution without telling the strands: a fraction of the work, to choose one by. */
 export function* tryStrands(
   index: WeaveIndex,
   seed: number,
-  resolution: number,
-): StrandSteps<Tried> {
+  resolutions: readonly number[],
+): StrandSteps<Tried[]> {
   const graph = yield* graphIn(index);
-  const found = yield* groupsIn({ seed, resolution, links: graph.links });
+  const groupings = yield* groupsIn({ seed, resolutions, links: graph.links });
+  return groupings.map((found) => triedOf(index, graph, found));
+}
+
+function triedOf(index: WeaveIndex, graph: JournalGraph, found: Communities): Tried {
   const entries = new Map<number, number>();
   graph.ids.forEach((id, node) => {
     const label = found.labels[node]!;
@@ -121,7 +125,7 @@ export const strands = (index: WeaveIndex, options: StrandOptions): Strands =>
 export function* strandSteps(index: WeaveIndex, options: StrandOptions): StrandSteps<Strands> {
   const { tried, previous } = options;
   const graph = tried?.graph ?? (yield* graphIn(index));
-  const found = tried?.found ?? (yield* groupsIn(askedOf(graph, options)));
+  const found = tried?.found ?? (yield* groupsIn(askedOf(graph, options)))[0]!;
   const groups = yield* groupsTold(index, graph, found.labels);
   for (const share of index.readWords()) yield { doing: 'words', share };
   const named = nameStrands(
@@ -140,8 +144,8 @@ export function* strandSteps(index: WeaveIndex, options: StrandOptions): StrandS
 }
 
 function askedOf({ ids, links }: JournalGraph, options: StrandOptions): GroupsAsked {
-  const { seed, resolution, previous } = options;
-  const asked: GroupsAsked = { seed, links, ...(resolution === undefined ? {} : { resolution }) };
+  const { seed, resolution = 1, previous } = options;
+  const asked: GroupsAsked = { seed, links, resolutions: [resolution] };
   if (!previous || options.afresh) return asked;
   const last = new Map(membership(previous));
   return { ...asked, start: Int32Array.from(ids, (id) => last.get(id) ?? -1) };
