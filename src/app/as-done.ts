@@ -19,7 +19,6 @@ const DONE: Record<string, string> = {
   Merge: 'Merged',
   Move: 'Moved',
   Name: 'Named',
-  Note: 'Noted',
   Plan: 'Planned',
   Put: 'Put',
   Rate: 'Rated',

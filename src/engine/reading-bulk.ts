@@ -63,7 +63,7 @@ function changed(
     case 'flag': {
       const flag = change.flag.trim();
       put(({ flags = [] }) => ({ flags: flags.includes(flag) ? flags : [...flags, flag] }));
-      return `Note “${flag}” on ${many}`;
+      return `Put the note “${flag}” on ${many}`;
     }
     case 'finished': {
       const read = readDate(change.on);

@@ -1,3 +1,4 @@
+import { dateAsTyped } from '../../engine/dates-typed';
 import type { Desk, EntryDraft, WritingHelp } from '../../engine/desk';
 import type {
   Entry,
@@ -21,6 +22,9 @@ import {
   type Draft,
   type NamedTie,
 } from './drafts';
+
+/** Of a longer entry the beginning tells what to propose. */
+const HELPED = 50_000;
 
 /** Characters an entry may have, as the journal's shape says. */
 const LONGEST = 1_000_000;
@@ -105,7 +109,7 @@ export class WritingState {
     this.kind = start.kind ?? 'note';
     this.kindByHand = start.kind !== undefined;
     this.text = start.text ?? '';
-    this.written = new Date().toLocaleDateString('sv-SE');
+    this.written = dateAsTyped(new Date().toLocaleDateString('sv-SE'));
     this.ties = await this.#named(start.ties ?? []);
   }
 
@@ -123,7 +127,7 @@ export class WritingState {
     const book = this.firstBook;
     this.page = book?.place?.page ?? '';
     this.chapter = book?.place?.chapter ?? '';
-    this.written = entry.written ?? '';
+    this.written = entry.written ? dateAsTyped(entry.written) : '';
     this.level = entry.level;
     this.levelByHand = entry.levelBy === 'reader';
     this.minutes = entry.minutes === undefined ? '' : String(entry.minutes);
@@ -197,7 +201,7 @@ export class WritingState {
   async ask(): Promise<void> {
     const asked = ++this.#asked;
     const help = await this.desk.help({
-      text: this.text,
+      text: this.text.slice(0, HELPED),
       ...(this.kindByHand ? { kind: this.kind } : {}),
       ties: this.#plainTies(),
     });
