@@ -2,7 +2,7 @@ import type { EntryId, HeadingId } from '../journal/records';
 import { usesOf } from '../journal/uses';
 import { tiedTerms } from './evidence-for-heading';
 import { chapterKey, NODE } from './links';
-import { pageRank } from './pagerank';
+import { nearRank } from './pagerank';
 import { best, highest, type Scored } from './ranking';
 import type { Reason } from './reason';
 import { reasonsForEntry } from './reasons-for-entry';
@@ -31,6 +31,8 @@ export interface Near {
 /** Walks go on with this chance and this many rounds: near is a matter of a few steps. */
 const DAMPING = 0.75;
 const ROUNDS = 10;
+/** Walks thinner than this for each link are not followed. */
+const LEAST = 1e-6;
 /** Source: Cormack, Clarke & Büttcher 2009, reciprocal rank fusion. */
 const FUSION_K = 60;
 /** Likeness below this share of the best is no likeness. */
@@ -98,21 +100,15 @@ function walk(
 ): [Scored[], Scored[]] {
   const { links } = index;
   const { csr } = links;
-  const restart = new Float64Array(csr.size);
-  let from = 0;
-  for (const id of [...entries, ...headings]) {
-    const node = links.nodeOf(id);
-    if (node === undefined) continue;
-    restart[node]! += 1;
-    from += 1;
-  }
-  if (from === 0) return [[], []];
-  const rank = pageRank(csr, { damping: DAMPING, rounds: ROUNDS, restart, tolerance: 0 });
+  const from = [...entries, ...headings].flatMap((id) => links.nodeOf(id) ?? []);
+  if (from.length === 0) return [[], []];
+  const { rank, reached } = nearRank(csr, from, { damping: DAMPING, rounds: ROUNDS, least: LEAST });
   const kind = (type: number) => (node: number) =>
     links.typeOf(node) === type ? links.idOf(node) : undefined;
   const found = highest(rank, most, kind(NODE.entry));
   // A heading with many entries is come to often from anywhere: how often for its size is what tells.
-  const forSize = rank.map((score, node) => score / Math.sqrt(1 + links.spreadOf(node)));
+  const forSize = new Float64Array(csr.size);
+  for (const node of reached) forSize[node] = rank[node]! / Math.sqrt(1 + links.spreadOf(node));
   return [found, highest(forSize, most, kind(NODE.heading))];
 }
 

@@ -1,0 +1,67 @@
+import fc from 'fast-check';
+import { expect, it } from 'vitest';
+import { csrOf, type Csr } from '../../../src/weave/csr';
+import { nearRank, pageRank } from '../../../src/weave/pagerank';
+
+const NODES = 12;
+const graph = fc
+  .array(
+    fc.tuple(
+      fc.nat({ max: NODES - 1 }),
+      fc.nat({ max: NODES - 1 }),
+      fc.integer({ min: 1, max: 9 }),
+    ),
+    {
+      minLength: 1,
+      maxLength: 40,
+    },
+  )
+  .map((links) => csrOf(NODES, links, 'undirected'));
+const starts = fc.array(fc.nat({ max: NODES - 1 }), { minLength: 1, maxLength: 4 });
+
+function whole(csr: Csr, from: readonly number[], rounds: number): Float64Array {
+  const restart = new Float64Array(NODES);
+  for (const node of from) restart[node]! += 1;
+  return pageRank(csr, { damping: 0.75, rounds, restart, tolerance: 0 });
+}
+
+it('walks from a few nodes as power iteration over the whole graph does', () => {
+  fc.assert(
+    fc.property(graph, starts, fc.integer({ min: 1, max: 15 }), (csr, from, rounds) => {
+      const { rank, reached } = nearRank(csr, from, { damping: 0.75, rounds, least: 0 });
+      whole(csr, from, rounds).forEach((score, node) => {
+        expect(rank[node]).toBeCloseTo(score, 12);
+        if (score > 0) expect([...reached]).toContain(node);
+      });
+    }),
+  );
+});
+
+it('misses no more than the walks it cuts short, and loses none of them', () => {
+  fc.assert(
+    fc.property(
+      graph,
+      starts,
+      fc.double({ min: 1e-6, max: 0.01, noNaN: true }),
+      (csr, from, least) => {
+        const { rank } = nearRank(csr, from, { damping: 0.75, rounds: 200, least });
+        const exact = whole(csr, from, 400);
+        expect(rank.reduce((a, b) => a + b, 0)).toBeCloseTo(1, 9);
+        const missed = rank.reduce((sum, score, node) => sum + Math.abs(score - exact[node]!), 0);
+        expect(missed).toBeLessThanOrEqual(2 * least * csr.targets.length + 1e-9);
+      },
+    ),
+  );
+});
+
+it('goes no further than what is worth walking on with', () => {
+  // A path: each step halves what comes on.
+  const path = csrOf(
+    1000,
+    Array.from({ length: 999 }, (_, at) => [at, at + 1] as const),
+    'undirected',
+  );
+  const { reached } = nearRank(path, [0], { damping: 0.75, rounds: 500, least: 1e-3 });
+  expect(reached.length).toBeGreaterThan(5);
+  expect(reached.length).toBeLessThan(40);
+});
