@@ -50,6 +50,37 @@ test('the palette unties, and narrows by any one theme', async ({ page }) => {
   await expect(page.getByText(/^Untied an? .* from Courage$/)).toBeVisible();
 });
 
+test('the palette finds by what an action says before what it may be looked for by', async ({
+  page,
+}) => {
+  await withHarbourLane(page);
+  await page.keyboard.press('Control+k');
+  await page.keyboard.type('plain letters');
+  await page.keyboard.press('Enter');
+  await expect(page.locator('html')).toHaveAttribute('data-letters', 'plain');
+});
+
+test('altering a heading begins at its name, and Escape leaves it', async ({ page }) => {
+  await withHarbourLane(page);
+  await page.locator('#find-field').fill('Hospitality');
+  await page
+    .getByRole('group', { name: 'Headings, guides and meetings' })
+    .getByRole('button', { name: /Hospitality/ })
+    .first()
+    .click();
+  const alter = page.getByRole('button', { name: 'Alter', exact: true });
+  await alter.click();
+  const name = page.getByLabel('Name', { exact: true });
+  await expect(name).toBeFocused();
+  await name.fill('Welcome');
+  await page.keyboard.press('Escape');
+  await expect(name).toHaveValue('Welcome');
+  await name.fill('Hospitality');
+  await page.keyboard.press('Escape');
+  await expect(name).toHaveCount(0);
+  await expect(alter).toBeFocused();
+});
+
 test('an entry is begun from the head of every place', async ({ page }) => {
   await withHarbourLane(page);
   for (const place of ['plan', 'find']) {
