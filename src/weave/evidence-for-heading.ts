@@ -133,10 +133,18 @@ const LEAST_TIED = 3;
 const DOUBT = 2;
 /** Of a great many tied entries this many, evenly spread, are measured. */
 const MEASURED = 300;
+/** No more than this are looked at for being alike: what is further down is not the surest, whatever else speaks for it. */
+const MOST_ALIKE = 10_000;
+
+const measuredOf = (index: WeaveIndex, id: HeadingId): readonly EntryId[] =>
+  spread([...entriesTiedTo(index.journal, id)].sort(), MEASURED);
 
 /** The weightiest stems of what is tied to a heading: the mean of its entries' weights × idf (Rocchio 1971, without negatives). */
-export function tiedTerms(index: WeaveIndex, id: HeadingId): Map<string, number> {
-  const tied = spread([...entriesTiedTo(index.journal, id)].sort(), MEASURED);
+export function tiedTerms(
+  index: WeaveIndex,
+  id: HeadingId,
+  tied = measuredOf(index, id),
+): Map<string, number> {
   const sums = new Map<string, { weight: number; entries: number }>();
   for (const entry of tied) {
     for (const [word, weight] of index.words.vectorOf(entry)) {
@@ -160,11 +168,11 @@ export function tiedTerms(index: WeaveIndex, id: HeadingId): Map<string, number>
  * entry's own words are taken out before it is measured, or each would be most like itself.
  */
 function byWords(index: WeaveIndex, heading: Heading, grounds: Grounds): void {
-  const tied = [...entriesTiedTo(index.journal, heading.id)].sort();
-  if (tied.length < LEAST_TIED) return;
-  const terms = tiedTerms(index, heading.id);
+  const tied = entriesTiedTo(index.journal, heading.id);
+  if (tied.size < LEAST_TIED) return;
+  const measured = measuredOf(index, heading.id);
+  const terms = tiedTerms(index, heading.id, measured);
   const known: number[] = [];
-  const measured = spread(tied, MEASURED);
   for (const id of measured) {
     let [score, own] = [0, 0];
     for (const [word, weight] of index.words.vectorOf(id)) {
@@ -175,14 +183,14 @@ function byWords(index: WeaveIndex, heading: Heading, grounds: Grounds): void {
     }
     known.push(rounded((measured.length * score - own) / (measured.length - 1)));
   }
-  const scale = tied.length / known.length;
+  const scale = tied.size / known.length;
   known.sort((a, b) => b - a);
-  const own = new Set(tied);
   // Further down the share is below the least, whatever is there.
-  const most = tied.length + Math.ceil((WORDS_COUNT / LEAST_SHARE) * tied.length);
+  const below = Math.ceil((WORDS_COUNT / LEAST_SHARE) * tied.size);
+  const most = tied.size + Math.min(MOST_ALIKE, below);
   const others = best(
-    index.words.mostLike(terms, most).filter(([id]) => !own.has(id)),
-    most,
+    index.words.mostLike(terms, most).filter(([id]) => !tied.has(id)),
+    Math.min(MOST_ALIKE, most),
   );
   let above = 0;
   for (const [rank, [id, score]] of others.entries()) {

@@ -132,7 +132,9 @@ export function proposeFor(
   const wanted = journal.tables.headings.get(heading);
   if (!wanted) return [];
   const base = baseEvidence(index, wanted);
-  const settled = new Set<EntryId>(tiedTo(journal, heading, { narrower: true }));
+  const settled = new Set<EntryId>();
+  for (const id of [heading, ...narrowerThan(journal, heading)])
+    entriesTiedTo(journal, id).forEach((entry) => settled.add(entry));
   for (const id of declinedBy(journal, 'headings', heading)) settled.add(id.entry);
   const least = options.least ?? GUESS_FROM;
   const rows = [...evidenceForHeading(index, heading, least)].flatMap(([id, evidence]) => {
