@@ -147,6 +147,7 @@ test('a search lights up on the map of the whole journal, and its time and roles
 });
 
 test('a map is saved as SVG and as PNG, with its words', async ({ page }) => {
+  await page.emulateMedia({ colorScheme: 'light' });
   await openAround(page, 'Courage');
   const save = async (name: string): Promise<Buffer> => {
     const [download] = await Promise.all([
@@ -170,6 +171,12 @@ test('a map is saved as SVG and as PNG, with its words', async ({ page }) => {
   expect(svg).toMatchObject({ faults: 0, root: 'svg', title: 'Around Courage' });
   const said = await names(page);
   for (const name of said.filter((one) => one.length < 50)) expect(svg.words).toContain(name);
+  // Ink on paper, as it prints, also where the screen is dark.
+  const ground = (saved: Buffer): string | undefined =>
+    /<rect[^>]* fill="([^"]+)"/.exec(saved.toString('utf8'))?.[1];
+  const light = ground(await save('Save as SVG'));
+  await page.emulateMedia({ colorScheme: 'dark' });
+  expect(ground(await save('Save as SVG'))).toBe(light);
   const png = await save('PNG');
   expect([...png.subarray(0, 8)]).toEqual([0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a]);
   // Width and height, two pixels to one (PNG specification, IHDR).

@@ -80,6 +80,19 @@ export function tokenColour(token: string): string {
   return getComputedStyle(document.documentElement).getPropertyValue(name).trim() || '#000';
 }
 
+/** What is made while tokens are those of the light scheme, whatever the screen's: ink on paper, as it prints. */
+export function inLight<T>(make: () => T): T {
+  const { dataset } = document.documentElement;
+  const held = dataset['scheme'];
+  dataset['scheme'] = 'light';
+  try {
+    return make();
+  } finally {
+    if (held === undefined) delete dataset['scheme'];
+    else dataset['scheme'] = held;
+  }
+}
+
 export const colourOf = (strand: StrandShown | undefined): string =>
   tokenColour(strand ? lookOf(strand).thread : '--ink');
 

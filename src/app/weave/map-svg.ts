@@ -1,6 +1,7 @@
 /** A map as a picture that prints: the same scene as lines and glyphs in SVG, or as PNG at twice its size. */
 import { glyphShape } from './glyph-atlas';
 import { lookOf } from './cloth-lay';
+import { LabelRoom } from './label-room';
 import { boxOf, widthOf, type Scene, type SceneNode } from './map-scene';
 
 /** Resolves a token to a colour; handed in, so that a picture can also be made where there is no page. */
@@ -9,24 +10,27 @@ export type Colour = (token: string) => string;
 const escaped = (text: string): string =>
   text.replace(/[&<>"]/g, (sign) => `&#${sign.charCodeAt(0)};`);
 const round = (value: number): number => Math.round(value * 10) / 10;
-/** Labels past this many are a grey blur in print: those of the largest nodes are set. */
-const MOST_LABELS = 160;
+/** About what a letter of a label takes, and the height of a line, in pixels. */
+const [LETTER, LINE] = [7.2, 15];
 
 /** A scene in a picture of a width in pixels; its height follows. */
 export function mapSvg(scene: Scene, wide: number, colour: Colour, title: string): string {
   const box = boxOf(scene);
-  const room = 96;
+  const room = scene.regions.length > 0 ? 96 : 240;
   const scale = (wide - 2 * room) / Math.max(1, box.right - box.left);
   const high = Math.ceil((box.bottom - box.top) * scale + 2 * 40);
   const at = (x: number, y: number): [number, number] => [
     round((x - box.left) * scale + room),
     round((y - box.top) * scale + 40),
   ];
+  const free = new LabelRoom(wide, high);
   const parts = [
     ...scene.regions.map((region) => {
       const look = lookOf(region.strand);
       const [x, y] = at(region.x, region.y);
       const far = round(region.radius * scale);
+      const half = (region.name.length * LETTER) / 2;
+      free.take(x - half, y - far - 5 - LINE, half * 2, LINE, true);
       const dash = look.dash && !look.double ? ` stroke-dasharray="${look.dash}"` : '';
       const ring = (radius: number): string =>
         `<circle cx="${x}" cy="${y}" r="${Math.max(1, radius)}" fill="none" stroke="${colour(look.thread)}" stroke-width="1.4"${dash}/>`;
@@ -35,7 +39,7 @@ export function mapSvg(scene: Scene, wide: number, colour: Colour, title: string
     }),
     dotsOf(scene, at, colour),
     ...linksOf(scene, at, colour),
-    ...nodesOf(scene, at, colour),
+    ...nodesOf(scene, at, colour, free),
   ];
   return `<svg xmlns="http://www.w3.org/2000/svg" width="${wide}" height="${high}" viewBox="0 0 ${wide} ${high}" role="img"><title>${escaped(title)}</title><style>text{font:400 15px Alegreya,Georgia,serif}.strand{font-style:italic;font-size:17px}.halo{stroke:${colour('--paper')};stroke-width:4;stroke-linejoin:round;paint-order:stroke}</style><rect width="100%" height="100%" fill="${colour('--paper')}"/>${parts.join('')}</svg>`;
 }
@@ -61,34 +65,57 @@ function dotsOf({ dots }: Scene, at: At, colour: Colour): string {
 
 function linksOf({ nodes, links }: Scene, at: At, colour: Colour): string[] {
   const place = new Map(nodes.map((node) => [node.key, node]));
-  return links.flatMap(({ from, to, weight, proposed }) => {
+  return links.flatMap(({ from, to, weight, proposed, faint }) => {
     const [a, b] = [place.get(from), place.get(to)];
     if (!a || !b) return [];
     const [ax, ay] = at(a.x, a.y);
     const [bx, by] = at(b.x, b.y);
-    const dash = proposed ? ' stroke-dasharray="5 4"' : '';
+    const dash = proposed ? ' stroke-dasharray="5 4"' : faint ? ' stroke-opacity="0.35"' : '';
     return [
       `<path d="M${ax} ${ay}L${bx} ${by}" stroke="${colour(proposed ? '--ink-2' : '--rule')}" stroke-width="${round(widthOf(weight, proposed))}"${dash}/>`,
     ];
   });
 }
 
-function nodesOf({ nodes }: Scene, at: At, colour: Colour): string[] {
-  const named = new Set(
-    [...nodes]
-      .sort((a, b) => Number(b.first ?? false) - Number(a.first ?? false) || b.size - a.size)
-      .slice(0, MOST_LABELS),
+/** A label as it is set, and where. */
+interface Label {
+  said: string;
+  x: number;
+  y: number;
+  left: boolean;
+}
+
+/** The labels of nodes, the weightiest first: all of a neighbourhood's, of a whole journal's those that find room beside the others. */
+function labelsOf({ nodes, regions }: Scene, at: At, free: LabelRoom): Map<SceneNode, Label> {
+  const set = new Map<SceneNode, Label>();
+  const weightiest = [...nodes].sort(
+    (a, b) => Number(b.first ?? false) - Number(a.first ?? false) || b.size - a.size,
   );
-  const drawn = (node: SceneNode): string => {
+  for (const node of weightiest) {
+    const [x, y] = at(node.x, node.y);
+    const said = node.label.length > 52 ? `${node.label.slice(0, 50)}…` : node.label;
+    const left = node.side === 'left';
+    const wide = said.length * LETTER;
+    const beside = node.size + 5;
+    const from = left ? x - beside - wide : x + beside;
+    if (!free.take(from, y - LINE / 2, wide, LINE, regions.length === 0)) continue;
+    set.set(node, { said, x: round(left ? x - beside : from), y: round(y + 5), left });
+  }
+  return set;
+}
+
+function nodesOf(scene: Scene, at: At, colour: Colour, free: LabelRoom): string[] {
+  const labels = labelsOf(scene, at, free);
+  return scene.nodes.map((node): string => {
     const [x, y] = at(node.x, node.y);
     const { size } = node;
     const dye = colour(node.strand ? lookOf(node.strand).thread : '--ink');
     const glyph = `<svg x="${round(x - size)}" y="${round(y - size)}" width="${round(size * 2)}" height="${round(size * 2)}" viewBox="0 0 20 20" color="${dye}">${glyphShape(node.kind)}</svg>`;
-    if (!named.has(node)) return glyph;
-    const said = node.label.length > 52 ? `${node.label.slice(0, 50)}…` : node.label;
-    return `${glyph}<text class="halo" x="${round(x + size + 5)}" y="${round(y + 5)}" fill="${colour('--ink')}">${escaped(said)}</text>`;
-  };
-  return nodes.map(drawn);
+    const label = labels.get(node);
+    if (!label) return glyph;
+    const anchor = label.left ? ' text-anchor="end"' : '';
+    return `${glyph}<text class="halo" x="${label.x}" y="${label.y}"${anchor} fill="${colour('--ink')}">${escaped(label.said)}</text>`;
+  });
 }
 
 /** The picture as PNG, two pixels to one. */
