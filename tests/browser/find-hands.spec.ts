@@ -48,6 +48,10 @@ test('the palette unties, and narrows by any one theme', async ({ page }) => {
   await expect(page.getByRole('button', { name: 'Untie from Courage' })).toBeAttached();
   await act('untie courage', 'Untie the entry from Courage');
   await expect(page.getByText(/^Untied an? .* from Courage$/)).toBeVisible();
+  await page.getByRole('button', { name: 'Undo' }).focus();
+  await page.keyboard.press('Enter');
+  await expect(page.getByText(/^Taken back: untied an? .* from Courage$/)).toBeVisible();
+  await expect(page.getByRole('listbox', { name: 'Entries found' })).toBeFocused();
 });
 
 test('the palette finds by what an action says before what it may be looked for by', async ({
