@@ -92,7 +92,6 @@ export class DeskGateway {
     this.#ids.clear();
     const { edition, breathe } = this.around;
     if (edition) this.#readied = new Readied(this.engine, this.beside, edition, breathe);
-    void this.#readied?.resumeFind();
     this.opening = new Opening(this.engine, (changes) => this.#ids.wrote(changes), breathe);
     let first: () => void = () => {};
     const ready = new Promise<void>((resolve) => {
@@ -100,6 +99,8 @@ export class DeskGateway {
     });
     const loading = this.#load(this.opening, first);
     this.loaded = loading.catch(() => undefined);
+    // The first entries do not wait for what is stored of all.
+    void ready.then(() => this.#readied?.resumeFind());
     await Promise.race([ready, loading]);
     return this.#totals();
   }

@@ -38,6 +38,18 @@ const button = (name: string): string =>
 const said = (selector: string, text: string): string =>
   `[...document.querySelectorAll('${selector}')].some((one) => one.textContent.includes('${text}'))`;
 
+/** Resolves when what the journal's words mean has been learnt and is stored for the next opening, as after any sitting of a minute. */
+const SETTLED = `new Promise((done, fail) => {
+  setTimeout(() => fail(new Error('nothing was made ready')), 120_000);
+  const opening = indexedDB.open('bookweft-beside');
+  opening.onsuccess = () => {
+    (function look() {
+      const asked = opening.result.transaction('records').objectStore('records').count('readied/weave');
+      asked.onsuccess = () => (asked.result > 0 ? done(true) : setTimeout(look, 200));
+    })();
+  };
+})`;
+
 async function takeIn(page: PlainPage, path: string): Promise<void> {
   await page.until(button('Choose a file…'));
   await page.value(`${button('Choose a file…')}.click()`);
@@ -48,6 +60,7 @@ async function takeIn(page: PlainPage, path: string): Promise<void> {
   await page.until(said('footer', '20,000 entries'));
   await page.until(said('header', 'Kept on this computer'));
   await page.value('navigator.serviceWorker.ready.then(() => true)');
+  await page.value(SETTLED);
 }
 
 /** From each key to the new results on the screen, in ms, measured in the page. */
