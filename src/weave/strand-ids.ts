@@ -1,16 +1,20 @@
 /** Which of the strands found is which of those there were: ids go on while most of a strand stays. */
 import type { EntryId, HeadingId } from '../journal/records';
-import type { StrandOptions, Strands } from './strands';
 
 /** How much of a strand must have stayed for it to keep its id, and of the headings it is known by. */
 const LEAST_SHARED = 0.3;
 const LEAST_KNOWN = 0.5;
 
+interface Group {
+  entries: readonly EntryId[];
+  headings: readonly HeadingId[];
+}
+
 /** Ids go on with the strands that keep most; a new strand is called after its most central heading, or its first entry. */
 export function idsOf(
-  groups: readonly { entries: EntryId[]; headings: HeadingId[] }[],
-  previous: Strands | undefined,
-  known: NonNullable<StrandOptions['known']>,
+  groups: readonly Group[],
+  previous: { strands: readonly (Group & { id: string })[] } | undefined,
+  known: readonly { id: string; headings: readonly HeadingId[] }[],
 ): string[] {
   const ids: (string | undefined)[] = groups.map(() => undefined);
   const used = new Set<string>();
