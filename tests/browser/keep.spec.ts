@@ -26,6 +26,8 @@ test('from the first page to the first own entry, and it is there after a reload
   await page.getByLabel('What you want to keep').fill('What does the river want of Mole?');
   await expect(page.getByRole('radio', { name: 'Question' })).toBeChecked();
   await page.keyboard.press('Control+Enter');
+  // The empty journal is kept already; the sheet closes when the entry is.
+  await expect(page.getByRole('dialog')).toHaveCount(0);
   await expect(page.getByText('Kept on this computer')).toBeVisible();
   await page.reload();
   await expect(rows(page)).toHaveCount(1);
