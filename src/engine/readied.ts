@@ -31,6 +31,7 @@ export class Readied {
   #storedAt: number | undefined;
   #storing = false;
   #allRead = false;
+  #settled = false;
 
   /** `edition` names the program that packs: what another has packed is not read, since it may take words apart otherwise. */
   constructor(
@@ -63,12 +64,13 @@ export class Readied {
       while (!resuming.next().done) await this.breathe();
       this.#storedAt = began;
     }
+    this.#settled = true;
     await this.rest();
   }
 
-  /** To be called when nothing else is to do: learns anew and stores anew where much has changed. */
+  /** To be called when nothing else is to do: learns anew and stores anew where much has changed. Nothing until what was stored is gone on with. */
   async rest(): Promise<void> {
-    if (this.#storing || !this.#allRead) return;
+    if (this.#storing || !this.#settled) return;
     this.#storing = true;
     try {
       await keepLearning(this.core, this.breathe);

@@ -3,6 +3,8 @@ import { MemoryBeside } from '../../../src/keep/beside';
 import { MemoryStore } from '../../../src/keep/memory-store';
 import { LatentSpace } from '../../../src/language/latent-space';
 import type { DeskOver } from '../../../src/engine/desk-over';
+import { HeldJournal } from '../../../src/engine/held-journal';
+import { Readied } from '../../../src/engine/readied';
 import type { EntryId } from '../../../src/journal/records';
 import { manyEntries } from '../../bench/many-entries';
 import { must, opened, type Setup } from './desk-setup';
@@ -83,5 +85,18 @@ describe('what is made ready of a journal', () => {
     const { desk } = await settled(await storeOf(400), beside, 'a', false);
     expect((await desk.find({ text: '', limit: 1 })).total).toBe(400);
     expect(await beside.keys('readied/')).toEqual([KEYS[0]]);
+  }, 60_000);
+
+  it('is not learnt anew by a rest that comes while it is being gone on with', async () => {
+    const [store, beside] = [await storeOf(600), new MemoryBeside()];
+    const { desk } = await settled(store, beside, 'a', true);
+    const again = new HeldJournal(desk.engine.journal, desk.engine.around);
+    const readied = new Readied(again, beside, 'a', () => Promise.resolve());
+    readied.allRead();
+    const settling = readied.settle();
+    await readied.rest();
+    await settling;
+    expect(learnt).toHaveBeenCalledTimes(1);
+    expect(again.weaveIndex.meaning).toBeDefined();
   }, 60_000);
 });
