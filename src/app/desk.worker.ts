@@ -23,6 +23,8 @@ const hex = (bytes: ArrayBuffer): string =>
 let lastAsked = 0;
 /** Work of the desk's own waits until screens have asked nothing for so long, but never longer than the second. */
 const [REST_MS, MOST_REST_MS] = [120, 240];
+/** What holds a question up for long waits until nobody types. */
+const [QUIET_MS, MOST_QUIET_MS] = [1500, 15_000];
 
 /** A turn of the worker's loop: unlike a timer it is not held back to 4 ms. */
 function turn(): Promise<void> {
@@ -37,10 +39,10 @@ function turn(): Promise<void> {
 }
 
 /** Lets questions of screens go before what the desk does by itself. */
-async function letOthers(): Promise<void> {
+async function letOthers(rest = REST_MS, most = MOST_REST_MS): Promise<void> {
   await turn();
   const began = performance.now();
-  for (let now = began; now - lastAsked < REST_MS && now - began < MOST_REST_MS;) {
+  for (let now = began; now - lastAsked < rest && now - began < most;) {
     await new Promise((resolve) => {
       setTimeout(resolve, 10);
     });
@@ -57,7 +59,8 @@ async function begin(): Promise<DeskOver> {
     {
       now: () => new Date(),
       newId,
-      breathe: letOthers,
+      breathe: () => letOthers(),
+      quiet: () => letOthers(QUIET_MS, MOST_QUIET_MS),
       sha256: async (bytes) => hex(await crypto.subtle.digest('SHA-256', bytes as BufferSource)),
       demo: async () => (await fetch(demoUrl)).text(),
       faces: async (which) => (await import('./face-files')).faceFiles(which),

@@ -25,6 +25,8 @@ import { step } from './taking-back';
 export interface GatewaySurroundings extends Surroundings {
   /** Lets other work through between slices of loading. */
   breathe: () => Promise<void>;
+  /** Resolves when screens have asked nothing for a while; breathes unless given. */
+  quiet?: () => Promise<void>;
   /** Where what is under way is held between windows; memory unless given. */
   beside?: RecordsBeside;
   /** Names the program, so that what it has made ready is read at the next opening by no other; without it nothing is. */
@@ -41,6 +43,9 @@ export class DeskGateway {
   #events: DeskEvents[] = [];
   #ids = new EntryIds();
   #thesaurus?: RelatedWords | undefined;
+  #widened: Promise<void> = Promise.resolve();
+  /** Screens know that every entry is read. */
+  #toldAll = false;
 
   constructor(
     store: JournalStore,
@@ -90,8 +95,8 @@ export class DeskGateway {
     this.engine = this.#engineOver(journal);
     if (meta) this.#takeMeta(journal, meta);
     this.#ids.clear();
-    const { edition, breathe } = this.around;
-    if (edition) this.#readied = new Readied(this.engine, this.beside, edition, breathe);
+    const { edition, breathe, quiet = breathe } = this.around;
+    if (edition) this.#readied = new Readied(this.engine, this.beside, edition, { breathe, quiet });
     this.opening = new Opening(this.engine, (changes) => this.#ids.wrote(changes), breathe);
     let first: () => void = () => {};
     const ready = new Promise<void>((resolve) => {
@@ -99,8 +104,9 @@ export class DeskGateway {
     });
     const loading = this.#load(this.opening, first);
     this.loaded = loading.catch(() => undefined);
-    // The first entries do not wait for what is stored of all.
+    // The first entries wait neither for what is stored of all nor for related words.
     void ready.then(() => this.#readied?.resumeFind());
+    this.#widened = ready.then(breathe).then(() => this.#widen());
     await Promise.race([ready, loading]);
     return this.#totals();
   }
@@ -119,17 +125,23 @@ export class DeskGateway {
       if (tables.entries.size === 0 && tables.headings.size === 0) throw error;
       this.keeping.opened([{ part: 'the rest', why: (error as Error).message }]);
     }
-    this.#readied?.allRead();
+    first();
+    await this.#readied?.allRead();
+    this.#toldAll = true;
     this.tellChanged();
-    void this.#widen();
+    void this.#settle();
   }
 
-  /** Related words come after the journal itself: finding works without them meanwhile, by the reader's own headings. */
+  /** Related words are no part of the journal: finding works without them meanwhile, by the reader's own headings. */
   async #widen(): Promise<void> {
     this.#thesaurus ??= await loadRelatedWords().catch(() => undefined);
     if (!this.#thesaurus) return;
     this.engine.useRelatedWords(this.#thesaurus);
-    this.tellChanged();
+    if (this.#toldAll) this.tellChanged();
+  }
+
+  async #settle(): Promise<void> {
+    await this.#widened;
     if (this.#readied) await this.#readied.settle();
     else await keepLearning(this.engine, this.around.breathe);
   }

@@ -7,6 +7,7 @@ import type { PackedFind } from '../find/find-index';
 import type { Entry, EntryId } from '../journal/records';
 import type { BesideChange, RecordsBeside } from '../keep/beside';
 import type { PackedWeave } from '../weave/weave-index';
+import { shownResult } from './finding';
 import type { HeldJournal } from './held-journal';
 import { keepLearning } from './learning';
 
@@ -19,6 +20,9 @@ const STALE_SHARE = 0.01;
 const STALE_LEAST = 50;
 /** Entries gone through between two breaths. */
 const SLICE = 100;
+/** Words looked for before anybody asks, and letters typed of each. */
+const LIMBER_WORDS = 3;
+const LIMBER_LENGTHS = [1, 2, 4];
 
 interface Stored<Packed> {
   edition: string;
@@ -38,31 +42,53 @@ export class Readied {
     readonly core: HeldJournal,
     readonly records: RecordsBeside,
     readonly edition: string,
-    readonly breathe: () => Promise<void>,
+    readonly around: { breathe: () => Promise<void>; quiet: () => Promise<void> },
   ) {}
 
   /** Goes on with finding from what is stored, while entries are still being read. Never throws: without it all is made anew. */
   async resumeFind(): Promise<void> {
     const packed = await this.#read<PackedFind>(FIND);
     if (packed && !this.#allRead) this.core.findIndex.resume(packed);
+    await this.#limberFinding();
   }
 
-  /** Every entry is read: what is found is so from here on. */
-  allRead(): void {
+  /** Finds what nobody asked for, so that the first key is answered as fast as the tenth: code that has run is compiled by then. */
+  async #limberFinding(words = LIMBER_WORDS): Promise<void> {
+    const [newest] = this.core.journal.tables.entries.values();
+    for (const word of newest?.text.match(/\p{L}{5,}/gu)?.slice(0, words) ?? [])
+      for (const typed of LIMBER_LENGTHS) {
+        await this.around.breathe();
+        shownResult(this.core, { text: word.slice(0, typed), typing: true });
+      }
+  }
+
+  /** The same for what lies near; what it is read from is put together by it. */
+  async #limberNear(): Promise<void> {
+    const [newest] = this.core.journal.tables.entries.keys() as Iterable<EntryId>;
+    await this.around.breathe();
+    if (newest) this.core.near({ entries: [newest] });
+  }
+
+  /** Every entry is read: what is found is so from here on. Resolves when that can be told quickly. */
+  async allRead(): Promise<void> {
     this.#allRead = true;
     this.core.findIndex.allArrived();
+    await this.#limberNear();
+    await this.#limberFinding(1);
   }
 
   /** Goes on with the weave from what is stored, once every entry is read; learns what is not known, and stores what has changed. */
   async settle(): Promise<void> {
-    const { core } = this;
+    const { core, around } = this;
+    await around.quiet();
     const packed = await this.#read<PackedWeave>(WEAVE);
     if (packed) {
       const { weaveIndex } = core;
       const began = weaveIndex.edits;
       const resuming = weaveIndex.resume(packed, (entry) => printOf(core.journal, entry));
-      while (!resuming.next().done) await this.breathe();
+      while (!resuming.next().done) await this.around.breathe();
       this.#storedAt = began;
+      await this.#limberNear();
     }
     this.#settled = true;
     await this.rest();
@@ -73,7 +99,7 @@ export class Readied {
     if (this.#storing || !this.#settled) return;
     this.#storing = true;
     try {
-      await keepLearning(this.core, this.breathe);
+      await keepLearning(this.core, this.around.breathe);
       if (this.#stale) await this.#store();
       else if (this.#storedAt !== undefined && this.#few) await this.#forget();
     } finally {
@@ -99,12 +125,14 @@ export class Readied {
     const prints = new Map<EntryId, number>();
     for (const entry of [...core.journal.tables.entries.values()] as Entry[]) {
       prints.set(entry.id, printOf(core.journal, entry));
-      if (prints.size % SLICE === 0) await this.breathe();
+      if (prints.size % SLICE === 0) await this.around.breathe();
     }
     for (const [key, pack] of [
       [FIND, () => core.findIndex.pack(prints)],
       [WEAVE, () => core.weaveIndex.pack(prints)],
     ] as const) {
+      // Packing holds everything else up.
+      await this.around.quiet();
       // The prints are of the journal as it was: what has changed meanwhile is stored at the next rest.
       if (core.revision !== revision) return;
       const stored: Stored<unknown> = {
@@ -114,7 +142,6 @@ export class Readied {
       };
       const kept = await this.records.put([[key, stored]]).catch(() => false);
       if (!kept) return;
-      await this.breathe();
     }
     this.#storedAt = edits;
   }

@@ -6,7 +6,7 @@ import { afterPaint } from '../after-paint';
 
 /** Rows asked for at a time, some screens full; more are fetched as the list is scrolled. */
 const SLICE = 30;
-/** A choice made by typing is read out in the pane once typing rests for so long, in ms. */
+/** A choice made by typing is read out in the pane once no key has followed its answer for so long, in ms. */
 const TYPING_RESTS = 150;
 
 export type Order = 'nearest' | 'written' | 'added' | 'place';
@@ -52,7 +52,9 @@ export class FindState {
   #again = false;
   /** What the reader typed last; while it stands its last word may still be begun only, whoever asks. */
   #typed = '';
-  #typedAt = -Infinity;
+  /** A key has not been answered yet. */
+  #keyed = false;
+  #answeredAt = -Infinity;
 
   constructor(readonly desk: Desk) {}
 
@@ -86,7 +88,7 @@ export class FindState {
 
   /** Asks anew; `keep` leaves the chosen row where it is (after an edit). */
   async ask({ typing = false, keep = false } = {}): Promise<void> {
-    if (typing) [this.#typed, this.#typedAt] = [this.text, performance.now()];
+    if (typing) [this.#typed, this.#keyed] = [this.text, true];
     if (this.#running) {
       this.#again = true;
       return;
@@ -100,6 +102,8 @@ export class FindState {
           ...this.query,
           limit: Math.max(SLICE, keep ? this.rows.length : 0),
         });
+        if (this.#keyed) this.#answeredAt = performance.now();
+        this.#keyed = this.#again;
         this.result = result;
         this.rows = result.hits;
         if (!keep) this.selected = 0;
@@ -122,7 +126,7 @@ export class FindState {
 
   /** Milliseconds until typing can be said to rest; 0 where it does. */
   get untilRest(): number {
-    return Math.max(0, TYPING_RESTS - (performance.now() - this.#typedAt));
+    return Math.max(0, TYPING_RESTS - (performance.now() - this.#answeredAt));
   }
 
   /** Fetches the next rows when the list nears its end. */

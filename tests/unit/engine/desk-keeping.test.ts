@@ -367,10 +367,12 @@ describe('opening', () => {
 
   it('keeps what is written, altered and removed while the rest is still being read', async () => {
     const bytes = await threeMonths();
-    let step: () => void = () => {};
+    const waiting: (() => void)[] = [];
+    const step = (): void => waiting.splice(0).forEach((goOn) => goOn());
     let free = false;
     const { desk } = deskOver(new DocumentStore(bytes), {
-      breathe: () => (free ? Promise.resolve() : new Promise((resolve) => (step = resolve))),
+      breathe: () =>
+        free ? Promise.resolve() : new Promise((resolve) => void waiting.push(resolve)),
     });
     const opening = desk.open();
     while (desk.engine.journal.tables.entries.size === 0) {

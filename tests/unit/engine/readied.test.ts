@@ -90,9 +90,10 @@ describe('what is made ready of a journal', () => {
   it('is not learnt anew by a rest that comes while it is being gone on with', async () => {
     const [store, beside] = [await storeOf(600), new MemoryBeside()];
     const { desk } = await settled(store, beside, 'a', true);
+    const breathe = (): Promise<void> => Promise.resolve();
     const again = new HeldJournal(desk.engine.journal, desk.engine.around);
-    const readied = new Readied(again, beside, 'a', () => Promise.resolve());
-    readied.allRead();
+    const readied = new Readied(again, beside, 'a', { breathe, quiet: breathe });
+    await readied.allRead();
     const settling = readied.settle();
     await readied.rest();
     await settling;
