@@ -18,9 +18,13 @@ export interface ScreenTask {
   work: number;
 }
 
+/** What a test itself asks of a page runs as a task of its thread too. */
+const ASKED_BY_TEST = 'DevToolsSession::DispatchProtocolCommand';
+
 /**
- * The tasks of screens' threads as the browser traces them. On a machine that others use the clock runs on while a thread waits for its
- * turn; its work does not. With `pid` only those of one process: a page closed before may still be clearing up in its own.
+ * The tasks of screens' threads as the browser traces them, without those in which the test asked something. On a machine that others use
+ * the clock runs on while a thread waits for its turn; its work does not. With `pid` only those of one process: a page closed before may
+ * still be clearing up in its own.
  */
 export function screenTasks(events: readonly TraceEvent[], pid?: number): ScreenTask[] {
   const screens = new Set(
@@ -28,9 +32,24 @@ export function screenTasks(events: readonly TraceEvent[], pid?: number): Screen
       name === 'thread_name' && args?.name === 'CrRendererMain' ? [`${pid} ${tid}`] : [],
     ),
   );
-  return events.flatMap(({ name, pid: own, tid, ts, dur, tdur }) =>
-    name === 'RunTask' && screens.has(`${own} ${tid}`) && (pid === undefined || own === pid)
-      ? [{ at: ts / 1000, clock: (dur ?? 0) / 1000, work: (tdur ?? dur ?? 0) / 1000 }]
+  const ofScreens = events.filter(
+    (event) => screens.has(`${event.pid} ${event.tid}`) && (pid === undefined || event.pid === pid),
+  );
+  const asked = ofScreens.filter(({ name }) => name === ASKED_BY_TEST);
+  const byTest = (task: TraceEvent): boolean =>
+    asked.some(
+      ({ pid, tid, ts }) =>
+        pid === task.pid && tid === task.tid && ts >= task.ts && ts <= task.ts + (task.dur ?? 0),
+    );
+  return ofScreens.flatMap((task) =>
+    task.name === 'RunTask' && !byTest(task)
+      ? [
+          {
+            at: task.ts / 1000,
+            clock: (task.dur ?? 0) / 1000,
+            work: (task.tdur ?? task.dur ?? 0) / 1000,
+          },
+        ]
       : [],
   );
 }
