@@ -1,7 +1,7 @@
 /** Several meetings over one book: which chapters for each, and what to read by when. */
 import { counted } from '../journal/labels';
 import type { BookHeading, CircleId, GuideId, HeadingId, Journal, Shape } from '../journal/records';
-import { READING_RATES } from '../language/reading-time';
+import { minutesSilent } from '../language/reading-time';
 import {
   pagesByDay,
   pagesOfChapters,
@@ -185,7 +185,7 @@ export function meetingOf(
     ...(pages ? { pages } : {}),
     ...(many ? { pagesADay: Math.ceil(many) } : {}),
     ...(many && wordsOnPage
-      ? { minutesADay: Math.ceil((many * wordsOnPage) / READING_RATES.silent['non-fiction']) }
+      ? { minutesADay: Math.ceil(minutesSilent(many * wordsOnPage, 'non-fiction')) }
       : {}),
   };
 }

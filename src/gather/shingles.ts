@@ -31,19 +31,19 @@ export function jaccard<T>(a: ReadonlySet<T>, b: ReadonlySet<T>): number {
   return shared / (a.size + b.size - shared);
 }
 
-/** The least value of each hash function over the items; Infinity everywhere for none. */
+/** The signature of a set of numbers, into `into`: at each place the least that the hash function of the place makes of them; 2^32 - 1 everywhere for none. */
 export function minHash(
   items: Iterable<number>,
-  functions: readonly ((item: number) => number)[],
-): number[] {
-  const least = functions.map(() => Infinity);
+  hash: (item: number, place: number) => number,
+  into: Uint32Array,
+): void {
+  into.fill(0xffffffff);
   for (const item of items) {
-    functions.forEach((hash, at) => {
-      const value = hash(item);
-      if (value < (least[at] as number)) least[at] = value;
-    });
+    for (let at = 0; at < into.length; at += 1) {
+      const value = hash(item, at);
+      if (value < into[at]!) into[at] = value;
+    }
   }
-  return least;
 }
 
 /** A 32-bit hash of a string (FNV-1a, Fowler, Noll & Vo), its bits mixed once more. */
@@ -70,17 +70,12 @@ const BANDS = 24;
 const ROWS = 2;
 const MULTIPLIERS = Array.from({ length: BANDS * ROWS }, (_, at) => mixed(at * 2 + 1) | 1);
 const ADDENDS = Array.from({ length: BANDS * ROWS }, (_, at) => mixed(at * 2 + 2));
+const hashAt = (item: number, place: number): number =>
+  mixed(Math.imul(item, MULTIPLIERS[place]!) + ADDENDS[place]!);
 
 /** Signature of a set of shingles by 48 fixed hash functions, into `into`. */
 export function signatureOf(shingles: Iterable<string>, into: Uint32Array): void {
-  into.fill(0xffffffff);
-  for (const shingle of shingles) {
-    const item = hashOf(shingle);
-    for (let at = 0; at < MULTIPLIERS.length; at += 1) {
-      const value = mixed(Math.imul(item, MULTIPLIERS[at] as number) + (ADDENDS[at] as number));
-      if (value < (into[at] as number)) into[at] = value;
-    }
-  }
+  minHash(Array.from(shingles, hashOf), hashAt, into);
 }
 
 export const SIGNATURE_LENGTH = BANDS * ROWS;

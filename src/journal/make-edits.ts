@@ -190,15 +190,6 @@ export function removeRow(journal: Journal, table: TableName, id: string): Edit 
   return draft.edit(`Remove ${row ? sayRow(table, row) : oneOf(nounOf(table))}${along}`);
 }
 
-/** Takes a gathering back whole: the entries that came by it, and the record of it. Headings stay. */
-export function takeBackGathering(journal: Journal, id: GatheringId): Edit {
-  const draft = new Draft(journal);
-  const entries = [...rowsNaming(journal, 'gatherings', id, 'entries')];
-  for (const entry of entries) draft.takeOut('entries', entry);
-  draft.takeOut('gatherings', id);
-  return draft.edit(`Take back a gathering of ${counted(entries.length, 'entry')}`);
-}
-
 const nameOf = (journal: Journal, id: HeadingId): string =>
   shortened(journal.tables.headings.get(id)?.name ?? 'a heading');
 

@@ -96,36 +96,12 @@ function refusal(text: string): string {
   return `“${shown}” is not a date this journal can keep. Write a day as 2024-03-14, a month as 2024-03, a year as 2024, spring 2024 as 2024-21, and a guess with ~ after it, as 2024~.`;
 }
 
-/** A week by ISO 8601: weeks begin on Monday (day 1) and belong to the year that holds their Thursday. */
-export interface IsoWeek {
-  year: number;
-  week: number;
-  day: number;
-  /** "2004-W53-6" */
-  text: string;
-}
-
-const DAY_MS = 86_400_000;
-
-/** ISO 8601 week of an ISO day in the years 0000 to 9999. Throws a RangeError on anything else. */
-export function isoWeek(date: string): IsoWeek {
-  const time = dayTime(date);
-  const day = new Date(time).getUTCDay() || 7;
-  const thursday = new Date(time + (4 - day) * DAY_MS);
-  const year = thursday.getUTCFullYear();
-  const newYear = new Date(thursday);
-  newYear.setUTCMonth(0, 1);
-  const week = Math.floor((thursday.getTime() - newYear.getTime()) / DAY_MS / 7) + 1;
-  const padded = `${String(year).padStart(4, '0')}-W${String(week).padStart(2, '0')}-${day}`;
-  return { year, week, day, text: padded };
-}
-
 /**
  * The school year an ISO day falls in, "2024/25", for years that begin on `startMonthDay` ("MM-DD"). A start on 1 January
  * gives the plain year. Throws a RangeError on anything that is not a day.
  */
 export function schoolYearOf(isoDay: string, startMonthDay = '09-01'): string {
-  dayTime(isoDay);
+  mustBeDay(isoDay);
   const year = Number(isoDay.slice(0, 4));
   const start = isoDay.slice(5) >= startMonthDay ? year : year - 1;
   const padded = String(start).padStart(4, '0');
@@ -134,33 +110,10 @@ export function schoolYearOf(isoDay: string, startMonthDay = '09-01'): string {
     : `${padded}/${String((start + 1) % 100).padStart(2, '0')}`;
 }
 
-/**
- * Western Easter Sunday of a Gregorian year as an ISO day, by the anonymous Gregorian computus (Nature, 20 April 1876, as
- * given in Meeus, Astronomical Algorithms; from memory). `year` is 1583 to 9999; a RangeError is thrown outside.
- */
-export function easter(year: number): string {
-  if (!Number.isInteger(year) || year < 1583 || year > 9999) {
-    throw new RangeError(`Easter is reckoned for the years 1583 to 9999, not ${year}.`);
-  }
-  const golden = year % 19;
-  const century = Math.floor(year / 100);
-  const leapCenturies = Math.floor(century / 4);
-  const moonShift = Math.floor((century - Math.floor((century + 8) / 25) + 1) / 3);
-  const epact = (19 * golden + century - leapCenturies - moonShift + 15) % 30;
-  const inCentury = year % 100;
-  const weekday =
-    (32 + 2 * (century % 4) + 2 * Math.floor(inCentury / 4) - epact - (inCentury % 4)) % 7;
-  const late = Math.floor((golden + 11 * epact + 22 * weekday) / 451);
-  const days = epact + weekday - 7 * late + 114;
-  const month = Math.floor(days / 31);
-  return `${year}-${String(month).padStart(2, '0')}-${String((days % 31) + 1).padStart(2, '0')}`;
-}
-
-function dayTime(isoDay: string): number {
+function mustBeDay(isoDay: string): void {
   const match = /^(\d{4})-(\d{2})-(\d{2})$/.exec(isoDay);
   const [year, month, day] = (match ?? []).slice(1).map(Number);
   if (year === undefined || !month || !day || month > 12 || day > daysInMonth(year, month)) {
     throw new RangeError(`Not a day written as YYYY-MM-DD: ${isoDay}`);
   }
-  return Date.parse(`${isoDay}T00:00:00Z`);
 }

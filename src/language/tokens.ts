@@ -1,5 +1,5 @@
 /**
- * The words of what is read and written: tokens, stems, dates, names in filing order, ISBNs, readability, reading time and the
+ * The words of what is read and written: tokens, stems, dates, names in filing order, ISBNs, reading time and the
  * level a question asks for. This room owns no records and reads no journal; it takes strings and numbers and gives them back.
  */
 

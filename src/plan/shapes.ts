@@ -109,11 +109,6 @@ const LESSON: readonly PartShape[] = [
 
 const SHAPES: Record<Shape, readonly PartShape[]> = { discussion: DISCUSSION, lesson: LESSON };
 
-/** The names of a shape's parts, in order. */
-export function partNames(shape: Shape): string[] {
-  return SHAPES[shape].map(({ name }) => name);
-}
-
 /*
  * Minutes of a discussion: opening, core, closing and slack for a late start, for meetings of 45, 60 and 90
  * minutes. No authority was found for these; they are our defaults and can be changed. The core is shared

@@ -1,9 +1,8 @@
 /** Which readings meet which prompts of a challenge: the best assignment there is, and why a prompt stays open. */
 import type { Challenge, HeadingId, PromptRule, Reading, ReadingId } from '../journal/records';
-import { bestMatching, type Choice } from './best-matching';
 import type { ChallengeAsk, WouldMeet } from './challenge-ask';
-import { contestedWith, type Matching } from './matching';
 import { challengePace, type ChallengePace } from './challenge-pace';
+import { bestMatching, contestedWith, type Choice, type Matching } from './matching';
 import { isFinished, isInHand, sortDay, spanOf, within } from './readings';
 import { meets } from './rules';
 import { whyOpen, type Open } from './why-open';

@@ -1,4 +1,4 @@
-/** As many on the left as can be given one on the right each, where one on the right may serve a few. */
+/** As many on the left as can be given one on the right each, where one on the right may serve a few; of all the ways to do so, one that is liked best. */
 
 export interface Matching {
   /** For each on the left the index on the right, or -1. */
@@ -6,75 +6,101 @@ export interface Matching {
   size: number;
 }
 
+export interface Choice {
+  /** Index on the right. */
+  right: number;
+  /** What it costs to choose it, from 0; less is liked better. Whole numbers keep ties exact. */
+  cost: number;
+}
+
+interface BestMatching extends Matching {
+  cost: number;
+}
+
 /**
- * A maximum matching by the phases of Hopcroft and Karp (SIAM Journal on Computing 2(4), 1973): breadth first to the nearest free places, then
- * disjoint shortest ways depth first. `edges[l]` are the indexes on the right that would do for l; `capacity[r]` is how many r may serve,
- * Infinity for any number. O(edges × √nodes) where each serves one.
+ * The least costly of the maximum matchings, by successive shortest augmenting ways (Busacker and Gowen 1960; Ahuja, Magnanti and Orlin, Network
+ * Flows, 9.7), each found with Bellman and Ford's rule on a queue. `capacity[r]` is how many r may serve. Among equally good answers the one found
+ * depends on the order given and nothing else. O(size × left × edges) at worst.
  */
-export function maximumMatching(
-  edges: readonly (readonly number[])[],
+export function bestMatching(
+  choices: readonly (readonly Choice[])[],
   capacity: readonly number[],
-): Matching {
-  const right: number[] = edges.map(() => -1);
-  const holders: Set<number>[] = capacity.map(() => new Set());
-  const free = (r: number): boolean => holders[r]!.size < (capacity[r] ?? 0);
-  const level: number[] = new Array<number>(edges.length);
-  let size = 0;
-
-  const layered = (): boolean => {
-    let reached = false;
-    const queue: number[] = [];
-    for (let l = 0; l < edges.length; l += 1) {
-      level[l] = right[l] === -1 ? 0 : -1;
-      if (right[l] === -1) queue.push(l);
-    }
-    for (let at = 0; at < queue.length; at += 1) {
-      const l = queue[at]!;
-      for (const r of edges[l]!) {
-        if (free(r)) reached = true;
-        for (const next of holders[r]!) {
-          if (level[next] !== -1) continue;
-          level[next] = level[l]! + 1;
-          queue.push(next);
-        }
-      }
-    }
-    return reached;
+): BestMatching {
+  const held: Held = {
+    right: choices.map(() => -1),
+    cost: choices.map(() => 0),
+    holders: capacity.map(() => new Set<number>()),
   };
-
-  const give = (l: number, r: number): void => {
-    if (right[l] !== -1) holders[right[l]!]!.delete(l);
-    right[l] = r;
-    holders[r]!.add(l);
-  };
-
-  const augment = (l: number): boolean => {
-    for (const r of edges[l]!) {
-      if (free(r)) {
-        give(l, r);
-        return true;
-      }
+  for (;;) {
+    const way = shortestWay(choices, capacity, held);
+    if (!way) break;
+    for (const { left, choice } of way) {
+      const before = held.right[left]!;
+      if (before !== -1) held.holders[before]!.delete(left);
+      held.right[left] = choice.right;
+      held.cost[left] = choice.cost;
+      held.holders[choice.right]!.add(left);
     }
-    for (const r of edges[l]!) {
-      for (const next of [...holders[r]!]) {
-        if (level[next] !== level[l]! + 1) continue;
-        if (!augment(next)) continue;
-        give(l, r);
-        return true;
-      }
-    }
-    // A dead end stays one for the rest of this phase.
-    level[l] = -1;
-    return false;
-  };
-
-  while (layered()) {
-    let gained = 0;
-    for (let l = 0; l < edges.length; l += 1) if (right[l] === -1 && augment(l)) gained += 1;
-    if (gained === 0) break;
-    size += gained;
   }
-  return { right, size };
+  const size = held.right.filter((right) => right !== -1).length;
+  return { right: held.right, size, cost: held.cost.reduce((sum, each) => sum + each, 0) };
+}
+
+/** Who has what at the moment: for each on the left its place and what it costs, for each on the right those it serves. */
+interface Held {
+  right: number[];
+  cost: number[];
+  holders: Set<number>[];
+}
+
+interface Step {
+  left: number;
+  choice: Choice;
+}
+
+/** The cheapest way from an unmatched on the left to a free place on the right: each step, from the free end, gives `left` its `choice`. */
+function shortestWay(
+  choices: readonly (readonly Choice[])[],
+  capacity: readonly number[],
+  { right, cost, holders }: Held,
+): Step[] | undefined {
+  const distance = right.map((r) => (r === -1 ? 0 : Infinity));
+  /** For one pushed out of its place, who took it and by which choice. */
+  const pushed: (Step | undefined)[] = right.map(() => undefined);
+  const queue = right.flatMap((r, l) => (r === -1 ? [l] : []));
+  const queued = new Uint8Array(right.length);
+  for (const l of queue) queued[l] = 1;
+  for (let at = 0; at < queue.length; at += 1) {
+    const l = queue[at]!;
+    queued[l] = 0;
+    const here = distance[l]!;
+    for (const choice of choices[l]!) {
+      if (holders[choice.right]!.size === 0) continue;
+      for (const holder of holders[choice.right]!) {
+        const there = here + choice.cost - cost[holder]!;
+        if (holder === l || there >= distance[holder]!) continue;
+        distance[holder] = there;
+        pushed[holder] = { left: l, choice };
+        if (queued[holder]) continue;
+        queued[holder] = 1;
+        queue.push(holder);
+      }
+    }
+  }
+  let best: (Step & { cost: number }) | undefined;
+  distance.forEach((here, l) => {
+    if (here === Infinity) return;
+    for (const choice of choices[l]!) {
+      const all = here + choice.cost;
+      if (best && all >= best.cost) continue;
+      if (choice.right !== right[l] && holders[choice.right]!.size < (capacity[choice.right] ?? 0))
+        best = { left: l, choice, cost: all };
+    }
+  });
+  if (!best) return undefined;
+  const way: Step[] = [];
+  for (let step: Step | undefined = best; step; step = pushed[step.left]) way.push(step);
+  return way;
 }
 
 /**

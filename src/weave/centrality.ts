@@ -47,25 +47,3 @@ export function betweenness(csr: Csr, pivots = csr.size): Float64Array {
   const pairs = (size - 1) * (size - 2);
   return pairs > 0 ? through.map((sum) => (sum * size) / sources / pairs) : through;
 }
-
-/**
- * Closeness of one node of an undirected unweighted graph: 1 over its mean distance to the nodes it reaches, times the share of the
- * other nodes that it reaches; 0 for a node alone. Source: Freeman 1979; the share as in Wasserman & Faust 1994.
- */
-export function closeness(csr: Csr, node: number): number {
-  const distance = new Int32Array(csr.size).fill(-1);
-  const reached = [node];
-  distance[node] = 0;
-  let sum = 0;
-  for (const at of reached) {
-    sum += distance[at]!;
-    for (let link = csr.starts[at]!; link < csr.starts[at + 1]!; link++) {
-      const next = csr.targets[link]!;
-      if (distance[next]! >= 0) continue;
-      distance[next] = distance[at]! + 1;
-      reached.push(next);
-    }
-  }
-  const others = reached.length - 1;
-  return sum === 0 ? 0 : (others / sum) * (others / (csr.size - 1));
-}

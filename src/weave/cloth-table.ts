@@ -290,8 +290,3 @@ export function knotSize(counts: Uint32Array, knot: number): number {
   for (let kind = 0; kind < KINDS; kind++) sum += counts[knot * KINDS + kind]!;
   return sum;
 }
-
-/** How many of the five counts at `knot` are of a kind that is looked for. */
-export function ofKinds(counts: Uint32Array, knot: number, kinds: readonly EntryKind[]): number {
-  return kinds.reduce((sum, kind) => sum + counts[knot * KINDS + ENTRY_KINDS.indexOf(kind)]!, 0);
-}

@@ -3,7 +3,6 @@ import { acceptEdit } from '../../../src/gather/accept';
 import { gatherAtOnce, type FileGathered, type GatheringMade } from '../../../src/gather/gathering';
 import type { GatherPiece } from '../../../src/gather/piece';
 import { apply } from '../../../src/journal/edits';
-import { takeBackGathering } from '../../../src/journal/make-edits';
 import type { Gathering, GatheringId, Journal } from '../../../src/journal/records';
 import { checkJournal } from '../../../src/journal/rules';
 import { block, file, ids, NOW, smallJournal } from './build';
@@ -337,16 +336,6 @@ describe('keeping what is accepted', () => {
     expect(acceptEdit(journal, [{ ...piece, choice: 'keep-both' }], options).entries).toEqual([
       'x-1',
     ]);
-  });
-
-  test('a gathering is taken back whole', () => {
-    const journal = smallJournal();
-    keepAll(journal, gatherAtOnce(journal, files), files);
-    expect(apply(journal, takeBackGathering(journal, 'g1' as GatheringId))).toMatchObject({
-      ok: true,
-    });
-    expect(journal.tables.entries.size).toBe(0);
-    expect(journal.tables.gatherings.size).toBe(0);
   });
 
   test('a table of books brings books, authors, readings and lists, and brings them once', () => {

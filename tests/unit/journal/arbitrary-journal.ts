@@ -484,7 +484,7 @@ export const BUILDERS = [
     'changeKind',
   ] as const),
   ...(['newHeading', 'putHeading', 'removeHeading', 'mergeHeadings', 'renameHeading'] as const),
-  ...(['putRow', 'removeRow', 'takeBackGathering'] as const),
+  ...(['putRow', 'removeRow'] as const),
 ];
 
 interface Choice {
@@ -550,10 +550,6 @@ function stepEdit(journal: Journal, choice: Choice): Edit {
       const table = pick(REMOVABLE, first) ?? 'lists';
       const id = pick([...journal.tables[table].keys()], second);
       return id === undefined ? nothing : make.removeRow(journal, table, id);
-    }
-    case 'takeBackGathering': {
-      const gathering = pick([...journal.tables.gatherings.values()], first);
-      return gathering ? make.takeBackGathering(journal, gathering.id) : nothing;
     }
   }
 }

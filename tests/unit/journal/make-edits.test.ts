@@ -279,19 +279,6 @@ describe('other edits', () => {
     expect(journal.tables.guides.get('g1')).not.toHaveProperty('circle');
   });
 
-  it('take a gathering back with its entries and no others', () => {
-    const journal = fullJournal();
-    const id = 'ga1' as GatheringId;
-    put(journal, 'gatherings', { id, on: NOW, files: [] });
-    must(journal, make.putEntry(journal, entry('e9', { source: { gathering: id } })));
-    const before = writeJournalFile(journal);
-    const inverse = must(journal, make.takeBackGathering(journal, id));
-    expect([...journal.tables.entries.keys()].sort()).toEqual(['q1', 'q2', 'q3']);
-    expect(journal.tables.gatherings.size).toBe(0);
-    must(journal, inverse);
-    expect(writeJournalFile(journal)).toBe(before);
-  });
-
   it('say in a phrase what they do', () => {
     const journal = fullJournal();
     const ids = [e('q1'), e('q2'), e('q3')];

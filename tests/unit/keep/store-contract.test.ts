@@ -2,9 +2,7 @@ import 'fake-indexeddb/auto';
 import { BrowserBytes } from '../../../src/keep/browser-bytes';
 import { MemoryBytes } from '../../../src/keep/byte-store';
 import { DocumentStore } from '../../../src/keep/document-store';
-import { FileStore } from '../../../src/keep/file-store';
 import { MemoryStore } from '../../../src/keep/memory-store';
-import { PicturesInMemory } from '../../../src/keep/pictures';
 import { storeContract } from './store-contract';
 
 let places = 0;
@@ -13,18 +11,6 @@ storeContract('MemoryStore', async () => {
   // Memory is all there is: opening it again is to go on with it.
   const store = new MemoryStore();
   return { open: async () => store };
-});
-
-storeContract('FileStore', async () => {
-  let text: string | undefined;
-  const beside = new PicturesInMemory();
-  const file = {
-    read: async () => text,
-    write: async (written: string) => {
-      text = written;
-    },
-  };
-  return { open: async () => new FileStore(file, beside) };
 });
 
 storeContract('DocumentStore in memory', async () => {
