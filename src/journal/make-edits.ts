@@ -11,7 +11,6 @@ import type {
   Entry,
   EntryId,
   EntryKind,
-  GatheringId,
   Heading,
   HeadingId,
   Journal,

@@ -1,4 +1,4 @@
-import type { Entry, EntryId, EntryKind, HeadingId, Journal } from '../journal/records';
+import type { Entry, EntryId, HeadingId, Journal } from '../journal/records';
 import { ENTRY_KINDS } from '../journal/records';
 import { readDate } from '../language/dates';
 import { IntList } from '../language/int-list';

@@ -7,7 +7,6 @@ import type {
   CircleId,
   Entry,
   EntryId,
-  GatheringId,
   GuideId,
   HeadingId,
   Journal,
