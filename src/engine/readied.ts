@@ -85,7 +85,10 @@ export class Readied {
     if (packed) {
       const { weaveIndex } = core;
       const began = weaveIndex.edits;
-      const resuming = weaveIndex.resume(packed, (entry) => printOf(core.journal, entry));
+      const resuming = weaveIndex.resume(
+        packed,
+        (entry) => core.findIndex.knownPrint(entry.id) ?? printOf(core.journal, entry),
+      );
       while (!resuming.next().done) await this.around.breathe();
       this.#storedAt = began;
       await this.#limberNear();

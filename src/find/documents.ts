@@ -14,17 +14,23 @@ export interface Facts {
   books: HeadingId[];
   people: HeadingId[];
   /** First and last ISO day it may have been written; undefined where not known. */
-  earliest?: string;
-  latest?: string;
-  year?: string;
+  earliest: string | undefined;
+  latest: string | undefined;
+  year: string | undefined;
   added: string;
   /** Order within each of `books`: chapter or page, infinite where not told in figures. */
   places: number[];
 }
 
-const dates = new Map<string, { earliest?: string; latest?: string }>();
+interface Bounds {
+  earliest?: string;
+  latest?: string;
+}
 
-function boundsOf(edtf: string): { earliest?: string; latest?: string } {
+const UNDATED: Bounds = {};
+const dates = new Map<string, Bounds>();
+
+function boundsOf(edtf: string): Bounds {
   const known = dates.get(edtf);
   if (known) return known;
   const read = readDate(edtf);
@@ -47,37 +53,36 @@ export function factsOf(
   broader: (id: HeadingId) => readonly HeadingId[],
 ): Facts {
   const { headings } = journal.tables;
-  const themes = new Set<HeadingId>();
-  const books = new Map<HeadingId, number>();
-  const people = new Set<HeadingId>();
-  for (const tie of entry.ties) {
-    const heading = headings.get(tie.heading);
-    if (heading?.kind === 'theme')
-      for (const id of [heading.id, ...broader(heading.id)]) themes.add(id);
-    else if (heading?.kind === 'person') people.add(heading.id);
+  const themes: HeadingId[] = [];
+  const books: HeadingId[] = [];
+  const people: HeadingId[] = [];
+  const places: number[] = [];
+  // Ties are few: looking through a short list is quicker than a set for each entry.
+  const once = (list: HeadingId[], id: HeadingId): boolean =>
+    !list.includes(id) && list.push(id) > 0;
+  for (const { heading: id, place } of entry.ties) {
+    const heading = headings.get(id);
+    if (heading?.kind === 'theme') {
+      once(themes, heading.id);
+      for (const above of broader(heading.id)) once(themes, above);
+    } else if (heading?.kind === 'person') once(people, heading.id);
     else if (heading?.kind === 'book') {
-      const figures = /\d+/.exec(tie.place?.chapter ?? tie.place?.page ?? '');
-      const place = figures ? Number(figures[0]) : Infinity;
-      books.set(heading.id, Math.min(place, books.get(heading.id) ?? Infinity));
+      const figures = place && /\d+/.exec(place.chapter ?? place.page ?? '');
+      const at = figures ? Number(figures[0]) : Infinity;
+      if (once(books, heading.id)) places.push(at);
+      else {
+        const known = books.indexOf(heading.id);
+        places[known] = Math.min(at, places[known]!);
+      }
     }
   }
-  const { earliest, latest } = entry.written ? boundsOf(entry.written) : {};
+  const { earliest, latest } = entry.written ? boundsOf(entry.written) : UNDATED;
   const year =
     earliest && latest && earliest.slice(0, 4) === latest.slice(0, 4)
       ? earliest.slice(0, 4)
       : undefined;
-  return {
-    id: entry.id,
-    kind: entry.kind,
-    themes: [...themes],
-    books: [...books.keys()],
-    people: [...people],
-    ...(earliest ? { earliest } : {}),
-    ...(latest ? { latest } : {}),
-    ...(year ? { year } : {}),
-    added: entry.added,
-    places: [...books.values()],
-  };
+  const { id, kind, added } = entry;
+  return { id, kind, themes, books, people, earliest, latest, year, added, places };
 }
 
 /** What is searched as follow-ups: those of a question, and what a lesson idea holds beyond its text. */

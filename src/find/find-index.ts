@@ -49,7 +49,7 @@ export class FindIndex {
   #broader = new Map<HeadingId, HeadingId[]>();
   /** Entries that were indexed at an earlier opening and have not come yet; their documents stand, but have no facts. */
   #awaited = new Map<EntryId, number>();
-  /** By document, of those that were awaited. */
+  /** Prints of the documents that were awaited, by their numbers. */
   #prints: ArrayLike<number> = [];
 
   /** Without a thesaurus, only the journal's own headings tell what is related. */
@@ -90,9 +90,14 @@ export class FindIndex {
    * looked up in it now; until {@link allArrived} the others are awaited.
    */
   resume({ ids, prints, passages }: PackedFind): void {
-    this.#prints = prints;
     const awaited = new Map(linesOf(ids).map((id, doc) => [id as EntryId, doc]));
-    this.#begin(PassageIndex.of(passages, stem), awaited);
+    this.#begin(PassageIndex.of(passages, stem), awaited, prints);
+  }
+
+  /** The {@link printOf} of an entry that came as it was at an earlier opening and has not changed since; undefined for any other. */
+  knownPrint(id: EntryId): number | undefined {
+    const doc = this.#docs.get(id);
+    return doc === undefined ? undefined : this.#prints[doc];
   }
 
   /** No more entries come: those that have not are in the journal no more. */
@@ -154,9 +159,14 @@ export class FindIndex {
   }
 
   /** Puts another index in the place of this one, and every entry held into it. */
-  #begin(index: PassageIndex, awaited = new Map<EntryId, number>()): void {
+  #begin(
+    index: PassageIndex,
+    awaited = new Map<EntryId, number>(),
+    prints: ArrayLike<number> = [],
+  ): void {
     const ids = [...this.#docs.keys()];
     this.#index = index;
+    this.#prints = prints;
     this.#awaited = awaited;
     this.#docs.clear();
     this.#facts = [];

@@ -87,7 +87,8 @@ export class PassageIndex {
   /** Term numbers in order of their words, and those that came since it was sorted. */
   #sorted: number[] = [];
   #fresh: number[] = [];
-  #byStem = new Map<string, number[]>();
+  /** Terms by the number of their stem. */
+  #kin: number[][] = [];
   /** Each document's terms in the order of its words, field after field, with a `GAP` between; one after another, from where each begins. */
   #runs = new IntList();
   #runsAt = new IntList();
@@ -112,17 +113,15 @@ export class PassageIndex {
     const { runs, runsAt, lengths, docs, counts, fields, docsAt } = packed;
     index.#words = linesOf(packed.words);
     index.#stems = Array.from(packed.stemOf);
-    const kin = linesOf(packed.stems).map((stem, number) => {
-      const terms: number[] = [];
-      index.#byStem.set(stem, terms);
+    linesOf(packed.stems).forEach((stem, number) => {
       index.#stemNumbers.set(stem, number);
-      return terms;
+      index.#kin.push([]);
     });
     index.#words.forEach((word, term) => {
       index.#terms.set(word, term);
       index.#masks.push(letterMask(word));
       index.#fresh.push(term);
-      kin[index.#stems[term]!]!.push(term);
+      index.#kin[index.#stems[term]!]!.push(term);
       const [from, end] = [docsAt[term]!, docsAt[term + 1]!];
       index.#postings.push({ docs, counts, fields, from, end, full: end, live: end - from });
     });
@@ -276,13 +275,13 @@ export class PassageIndex {
     });
     this.#fresh.push(term);
     const stem = this.stemOf(word);
-    const kin = this.#byStem.get(stem);
-    if (kin) kin.push(term);
-    else {
-      this.#byStem.set(stem, [term]);
-      this.#stemNumbers.set(stem, this.#stemNumbers.size);
+    let number = this.#stemNumbers.get(stem);
+    if (number === undefined) {
+      number = this.#kin.push([]) - 1;
+      this.#stemNumbers.set(stem, number);
     }
-    this.#stems.push(this.#stemNumbers.get(stem)!);
+    this.#kin[number]!.push(term);
+    this.#stems.push(number);
     return term;
   }
 
@@ -301,9 +300,13 @@ export class PassageIndex {
     return this.#postings[term]!.live;
   }
 
+  #kinOf(stem: string): readonly number[] {
+    return this.#kin[this.#stemNumbers.get(stem) ?? -1] ?? [];
+  }
+
   /** Other words with the same stem, in the index, the commonest first. */
   kin(word: string): number[] {
-    return (this.#byStem.get(this.stemOf(word)) ?? [])
+    return this.#kinOf(this.stemOf(word))
       .filter((term) => this.#postings[term]!.live > 0 && this.#words[term] !== word)
       .sort((a, b) => this.#postings[b]!.live - this.#postings[a]!.live || this.#byWord(a, b));
   }
@@ -422,10 +425,7 @@ export class PassageIndex {
   pairsOf(words: readonly string[]): WordPair[] {
     const known = words.map((word) => {
       const stem = this.stemOf(word);
-      const live = Math.max(
-        0,
-        ...(this.#byStem.get(stem) ?? []).map((term) => this.#postings[term]!.live),
-      );
+      const live = Math.max(0, ...this.#kinOf(stem).map((term) => this.#postings[term]!.live));
       return { stem: live > 0 ? this.#stemNumbers.get(stem)! : GAP, idf: this.#idfOf(live) };
     });
     return known.slice(1).flatMap((right, at): WordPair[] => {

@@ -48,8 +48,10 @@ export interface PackedWords {
  */
 export class WordTable {
   #ids = new Map<string, number>();
-  /** Slots (times 16, plus the times in that entry) by stem. */
-  #postings: IntList[] = [];
+  /** Slots (times 16, plus the times in that entry) by stem; see {@link WordTable.#postingsOf}. */
+  #postings: (IntList | undefined)[] = [];
+  /** Where those of a stem that nobody has asked about yet are read from. */
+  #packed: PackedWords | undefined;
   #counts: number[] = [];
   #stems: string[] = [];
   #slots = new Map<EntryId, number>();
@@ -63,13 +65,13 @@ export class WordTable {
   /** The table that was packed, over the entries it was packed with. */
   static of(packed: PackedWords, ids: readonly EntryId[]): WordTable {
     const table = new WordTable();
-    const { postings, postingsAt } = packed;
+    const { postingsAt } = packed;
+    table.#packed = packed;
     table.#stems = linesOf(packed.stems);
     table.#stems.forEach((stem, number) => {
-      const held = IntList.of(postings.subarray(postingsAt[number], postingsAt[number + 1]));
       table.#ids.set(stem, number);
-      table.#postings.push(held);
-      table.#counts.push(held.length);
+      table.#postings.push(undefined);
+      table.#counts.push(postingsAt[number + 1]! - postingsAt[number]!);
     });
     table.#entries = [...ids];
     ids.forEach((id, slot) => table.#slots.set(id, slot));
@@ -181,7 +183,7 @@ export class WordTable {
     const number = this.#ids.get(word);
     if (number === undefined) return [];
     const found: EntryId[] = [];
-    const { values, length } = this.#postings[number]!;
+    const { values, length } = this.#postingsOf(number);
     for (let at = 0; at < length; at++) {
       const id = this.#entries[Math.floor(values[at]! / TIMES)];
       if (id !== undefined) found.push(id);
@@ -236,7 +238,9 @@ export class WordTable {
     const sums = new Float64Array(this.#entries.length);
     // In order of words, so that a sum does not depend on the order things were put in.
     for (const [word, weight] of [...question].sort(([a], [b]) => (a < b ? -1 : 1))) {
-      const { values, length } = this.#postings[this.#ids.get(word) ?? -1] ?? NONE;
+      const number = this.#ids.get(word);
+      if (number === undefined) continue;
+      const { values, length } = this.#postingsOf(number);
       for (let at = 0; at < length; at++) {
         const posting = values[at]!;
         const slot = Math.floor(posting / TIMES);
@@ -245,6 +249,15 @@ export class WordTable {
       }
     }
     return sums;
+  }
+
+  #postingsOf(number: number): IntList {
+    const held = this.#postings[number];
+    if (held) return held;
+    const { postings, postingsAt } = this.#packed!;
+    return (this.#postings[number] = IntList.of(
+      postings.subarray(postingsAt[number], postingsAt[number + 1]),
+    ));
   }
 
   #number(word: string): number {
@@ -267,7 +280,7 @@ export class WordTable {
     const weights: number[] = [];
     for (const [number, times] of found) {
       const held = Math.min(times, MOST_TIMES);
-      this.#postings[number]!.push(slot * TIMES + held);
+      this.#postingsOf(number).push(slot * TIMES + held);
       this.#counts[number]! += 1;
       this.#runs.push(number * TIMES + held);
       weights.push(held);
@@ -296,13 +309,12 @@ export class WordTable {
     this.#norms = [];
     this.#starts = [];
     this.#runs = new IntList();
+    this.#packed = undefined;
     this.#postings = this.#stems.map(() => new IntList());
     this.#counts = this.#stems.map(() => 0);
     for (const [id, found] of rows) this.#enter(id, found);
   }
 }
-
-const NONE = new IntList();
 
 const LOG_TIMES = Array.from({ length: TIMES }, (_, times) =>
   times === 0 ? 0 : 1 + Math.log(times),

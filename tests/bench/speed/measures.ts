@@ -72,7 +72,8 @@ function resuming(engine: Engine): () => void {
     }
     fresh.allArrived();
     const woven = new WeaveIndex(empty);
-    for (const _ of woven.resume(weave, (entry) => printOf(empty, entry)));
+    const print = (entry: Entry): number => fresh.knownPrint(entry.id) ?? printOf(empty, entry);
+    for (const _ of woven.resume(weave, print));
     if (woven.unlearnt !== weaveIndex.unlearnt) throw new Error('made anew, not gone on with');
   };
 }

@@ -80,6 +80,8 @@ describe('an index gone on with', () => {
           });
           index.allArrived();
           expect(found(index)).toEqual(found(new FindIndex(now)));
+          for (const one of entries.values())
+            expect(index.knownPrint(one.id) ?? printOf(now, one)).toBe(printOf(now, one));
         },
       ),
       { numRuns: 40 },
@@ -114,5 +116,25 @@ describe('an index gone on with', () => {
       index.put(entry);
     }
     expect(index.find({ text: 'gardenia', onlyMyWords: true }, NOW).total).toBeGreaterThan(0);
+  });
+
+  test('knows the print of what came as it was, and of nothing that changed after', () => {
+    const now = demo(60);
+    const index = new FindIndex(now);
+    index.resume(packed(now));
+    const { entries, headings } = now.tables;
+    const [first, ...rest] = [...entries.values()];
+    const known = (): number =>
+      [...entries.keys()].filter((id) => index.knownPrint(id as EntryId) !== undefined).length;
+    expect(known()).toBe(60);
+    index.put({ ...first!, text: `${first!.text} A storm.` });
+    expect(index.knownPrint(first!.id)).toBeUndefined();
+    expect(known()).toBe(59);
+    const tied = rest.flatMap(({ ties }) => ties)[0]!.heading;
+    const renamed = { ...headings.get(tied)!, name: 'Another name' };
+    headings.set(tied, renamed);
+    index.putHeading(renamed);
+    const [touched] = rest.filter(({ ties }) => ties.some(({ heading }) => heading === tied));
+    expect(index.knownPrint(touched!.id)).toBeUndefined();
   });
 });
