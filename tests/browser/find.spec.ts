@@ -79,6 +79,21 @@ test('a word only begun stays found when the search is narrowed or the journal c
   await expect(rows(page).locator('mark').first()).toHaveText(/lantern/i);
 });
 
+test('a new answer is shown from its first row, however far the one before was scrolled', async ({
+  page,
+}) => {
+  await withHarbourLane(page);
+  const list = page.getByRole('listbox', { name: 'Entries found' });
+  await rows(page).first().hover();
+  await page.mouse.wheel(0, 2500);
+  await expect.poll(() => list.evaluate((node) => node.scrollTop)).toBeGreaterThan(2000);
+  await page.keyboard.press('/');
+  await page.keyboard.type('cou');
+  await expect(list.locator('mark').first()).toBeVisible();
+  await expect.poll(() => list.evaluate((node) => node.scrollTop)).toBe(0);
+  await expect(list.locator('[aria-posinset="1"]')).toBeInViewport();
+});
+
 test('when nothing is found, each word can be left out', async ({ page }) => {
   await withHarbourLane(page);
   await page.locator('#find-field').fill('courage xyzzyplugh');

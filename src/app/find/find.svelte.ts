@@ -41,6 +41,8 @@ export class FindState {
   facets = $state.raw<FindShown['facets'] | undefined>();
   values = $state.raw<FindShown['values'] | undefined>();
   selected = $state(0);
+  /** Counts the answers that begin the list anew, from its first row. */
+  anew = $state(0);
   marked = $state.raw<ReadonlySet<EntryId>>(new Set());
   /** Names of headings met in facets or chosen, by id. */
   names = $state.raw<Record<string, string>>({});
@@ -106,7 +108,10 @@ export class FindState {
         this.#keyed = this.#again;
         this.result = result;
         this.rows = result.hits;
-        if (!keep) this.selected = 0;
+        if (!keep) {
+          this.selected = 0;
+          this.anew += 1;
+        }
         this.names = result.names;
         this.#showFacets(result);
       } while (this.#again);
