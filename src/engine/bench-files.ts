@@ -65,8 +65,8 @@ export async function sweep(records: RecordsBeside, ledger: BenchLedger): Promis
     await records.put(gone.map((key) => [key, undefined])).catch(() => undefined);
 }
 
-/** Files that wait to be read, with keys of their own. */
-export const filesWaiting = (waiting: readonly FileHanded[]): BenchFile[] =>
+/** Files that wait to be read, with keys of their own; the first `read` of them wait only to be sorted. */
+export const filesWaiting = (waiting: readonly FileHanded[], read: number): BenchFile[] =>
   waiting.map(({ path }, at) => ({
     key: -1 - at,
     path,
@@ -74,6 +74,7 @@ export const filesWaiting = (waiting: readonly FileHanded[]): BenchFile[] =>
     status: 'waiting',
     settled: 0,
     total: 0,
+    ...(at < read ? { unsorted: true } : {}),
   }));
 
 /** Tells the files of a gathering only where they have changed since a screen was told them: there may be thousands. */

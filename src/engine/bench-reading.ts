@@ -45,6 +45,8 @@ export class BenchReading {
   #stop: AbortController | undefined;
   #loaded: Promise<void> | undefined;
   #done = 0;
+  /** How many of those that wait have been read and are being sorted. */
+  read = 0;
   progress: BenchProgress | undefined;
 
   constructor(readonly around: ReadingSurroundings) {}
@@ -142,8 +144,9 @@ export class BenchReading {
     const result = await gatherFiles(
       this.around.core(),
       lot.map(({ path, file }) => ({ path, bytes: () => bytesOf(file) })),
-      ({ stage, path, done }) => {
-        this.progress = { stage, path, done: this.#done + done, of };
+      ({ stage, path, done, part }) => {
+        this.read = stage === 'reading' ? done : lot.length;
+        this.progress = { stage, path, done: this.#done + done, of, ...(part ? { part } : {}) };
       },
       signal,
       noting(this.around.reader, columns),
@@ -162,6 +165,7 @@ export class BenchReading {
     const gone = new Set(read.map(({ key }) => key));
     this.#waiting = this.#waiting.filter(({ key }) => !gone.has(key));
     this.#done += read.length;
+    this.read = 0;
   }
 }
 

@@ -60,20 +60,21 @@ function pieceRow(core: Core, standing: BenchStanding, item: PieceItem): Own {
     ...(written ? { written: sayDate(written) } : {}),
     ...(answer ? { answer } : {}),
     ...(materials ? { materials } : {}),
-    ...(picture
-      ? {
-          picture: {
-            digest: picture.digest,
-            type: picture.type,
-            alt: picture.alt,
-            ...(picture.width ? { width: picture.width } : {}),
-            ...(picture.height ? { height: picture.height } : {}),
-          },
-        }
-      : {}),
+    ...(picture ? { picture: pictureSaid(picture) } : {}),
     ...(twin ? { twin } : {}),
     first: unlikely ? 'skip' : 'accept',
   };
+}
+
+/** What a screen needs of a picture; its bytes lie beside the journal. */
+export function pictureSaid({
+  digest,
+  type,
+  alt,
+  width,
+  height,
+}: NonNullable<PieceItem['now']['picture']>): NonNullable<BenchRow['picture']> {
+  return { digest, type, alt, ...(width ? { width } : {}), ...(height ? { height } : {}) };
 }
 
 const placeOf = (path: string, place: string): string =>

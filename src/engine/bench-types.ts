@@ -99,6 +99,8 @@ export interface BenchFile {
   status: 'read' | 'unreadable' | 'waiting';
   settled: number;
   total: number;
+  /** Of one that waits: it has been read, and waits only to be sorted. */
+  unsorted?: boolean;
   /** Why it could not be read and what to do; or of a file read, what was left out. */
   reason?: string;
   /** It was gathered before, byte for byte: `whole` where nothing in it is new, `partly` where something of it is not in the journal. */
@@ -120,6 +122,8 @@ export interface BenchProgress {
   path: string;
   done: number;
   of: number;
+  /** How much of the file in hand is sorted, 0 to 1. */
+  part?: number;
 }
 
 export interface BenchView {
@@ -217,7 +221,8 @@ export interface BenchPiece {
   title: string;
   written: string;
   answer: string;
-  alt?: string;
+  /** Its `alt` is the caption, to be filled in. */
+  picture?: NonNullable<BenchRow['picture']>;
   ties: BenchTie[];
   place: string;
   under: string[];

@@ -2,7 +2,7 @@
 import { sayPlace } from '../gather/piece';
 import { plainText } from '../language/markdown';
 import type { PieceItem } from './bench-items';
-import { nameOf, tieSaid } from './bench-rows';
+import { nameOf, pictureSaid, tieSaid } from './bench-rows';
 import { nextOf } from './bench-shapes';
 import type { BenchPiece, BenchWhole } from './bench-types';
 import type { BenchParts } from './bench-view';
@@ -26,7 +26,7 @@ function pieceWhole(parts: BenchParts, { id, now }: PieceItem): BenchPiece {
     title: title ?? '',
     written: written ?? '',
     answer: answer ?? '',
-    ...(picture ? { alt: picture.alt } : {}),
+    ...(picture ? { picture: pictureSaid(picture) } : {}),
     ties: ties.map(tieSaid),
     place: [nameOf(source.path), sayPlace(source.place)].filter(Boolean).join(', '),
     under: source.under ?? [],

@@ -126,7 +126,10 @@ export class GatherBench {
     const shown = listShown(this.#parts, ask);
     const row = shown.rows.find(({ id }) => id === ask.around);
     const { progress, waiting } = this.#reading;
-    const files = this.#files.told([...shown.files, ...filesWaiting(waiting)], ask.filesAt);
+    const files = this.#files.told(
+      [...shown.files, ...filesWaiting(waiting, this.#reading.read)],
+      ask.filesAt,
+    );
     const minutes = this.#pace.minutesFor(shown.counts.left);
     return {
       ...(head ? { gathering: head.id } : {}),
@@ -158,9 +161,11 @@ export class GatherBench {
     if (progress?.stage === 'stopped')
       return { ok: true, said: `Stopped; ${waiting.length} still to be read` };
     const fresh = this.#items.all.filter(({ id }) => !before.has(id));
+    const added = this.#ledger.files().slice(files);
+    const shut = added.filter(([, { told }]) => told.status === 'unreadable').length;
     return {
       ok: true,
-      said: `${this.#sayFound(fresh, this.#ledger.files().length > files)}${sayAlone(alone)}`,
+      said: `${this.#sayFound(fresh, added.length > 0)}${sayShut(shut)}${sayAlone(alone)}`,
     };
   }
 
@@ -170,6 +175,7 @@ export class GatherBench {
     const left = fresh.length - seen;
     if (fresh.length === 0 && !newFiles)
       return 'Nothing new: what was brought is on the bench already';
+    if (fresh.length === 0) return 'Nothing to sort in what was brought';
     if (seen === 0) return `${counted(left, 'piece')} to look at`;
     if (left > 0) return `${counted(left, 'piece')} to look at; ${seen} seen before`;
     return `Nothing new: ${seen === 1 ? 'the piece was' : `all ${seen} pieces were`} seen before`;
@@ -302,6 +308,9 @@ export class GatherBench {
     return this.#change(edit, edit.does, gone);
   }
 }
+
+const sayShut = (files: number): string =>
+  files > 0 ? `; ${counted(files, 'file')} could not be read` : '';
 
 const sayAlone = (files: number): string =>
   files > 0 ? `; ${files} hidden ${files === 1 ? 'file' : 'files'} left alone` : '';

@@ -22,6 +22,8 @@ export interface GatherProgress {
   /** Files done and files in all, in this stage. */
   done: number;
   of: number;
+  /** How much of the file in hand is sorted, 0 to 1. */
+  part?: number;
 }
 
 export interface GatherResult extends GatheringMade {
@@ -91,12 +93,15 @@ async function sortInSlices(
   let began = performance.now();
   for (let step = steps.next(); ; step = steps.next()) {
     if (step.done) return step.value;
-    const { path } = step.value;
+    const { path, part } = step.value;
     if (path !== undefined) {
       done += 1;
       onProgress({ stage: 'sorting', path, done, of: files.length });
     }
     if (performance.now() - began < SLICE_MS) continue;
+    const inHand = files[done]?.path;
+    if (part !== undefined && inHand !== undefined)
+      onProgress({ stage: 'sorting', path: inHand, done, of: files.length, part });
     await breathe();
     began = performance.now();
   }

@@ -59,6 +59,12 @@ export interface GatheringMade {
   attachments: string[];
 }
 
+/** A step of the work: the file that is done with it, or how much of the one in hand is sorted, 0 to 1. */
+interface Step {
+  path?: string;
+  part?: number;
+}
+
 /** Pictures' digests, by the bytes; worked out by whoever may wait for them. */
 export type DigestOf = (bytes: Uint8Array) => string | undefined;
 
@@ -70,7 +76,7 @@ export function* gatherInSlices(
   journal: Journal,
   files: readonly FileGathered[],
   digestOf: DigestOf = () => undefined,
-): Generator<{ path?: string }, GatheringMade> {
+): Generator<Step, GatheringMade> {
   const names = new KnownNames(journal);
   for (const { result } of files) {
     if (!result.ok) continue;
@@ -160,7 +166,7 @@ function* gatherFile(
   senses: Senses,
   digestOf: DigestOf,
   made: GatheringMade,
-): Generator<{ path?: string }, void> {
+): Generator<Step, void> {
   const raws = yield* piecesOf(result, file.path, senses);
   proposeTitles(raws, senses, result.title);
   const fellows = yield* fellowsOf(raws);
@@ -168,7 +174,7 @@ function* gatherFile(
   for (const raw of raws) {
     number += 1;
     made.pieces.push(sorted(raw, file, number, names, fellows, digestOf));
-    if (number % BLOCKS_A_SLICE === 0) yield {};
+    if (number % BLOCKS_A_SLICE === 0) yield { part: number / raws.length };
   }
   for (const book of result.books ?? []) {
     const tie = names.settled(tieCalled(names, 'book', book.title, 'about', 'sure'));

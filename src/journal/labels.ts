@@ -40,7 +40,7 @@ export const oneOf = (noun: string): string => `${/^[aeio]/.test(noun) ? 'an' : 
 export function counted(count: number, noun: string): string {
   if (count === 1) return `1 ${noun}`;
   const many = noun.endsWith('y') ? `${noun.slice(0, -1)}ies` : `${noun}s`;
-  return `${count} ${noun === 'declined tie' ? 'declined ties' : noun === 'person' ? 'people' : many}`;
+  return `${count.toLocaleString('en-GB')} ${noun === 'declined tie' ? 'declined ties' : noun === 'person' ? 'people' : many}`;
 }
 
 /** The book "Holes", the note "We talked about…": a row as a sentence names it. */

@@ -1,5 +1,6 @@
 /** Words of the bench that more than one part of it says. */
 import type { BenchOrder, BenchRow, BenchShow, Settled } from '../../engine/bench-types';
+import type { KeyHint } from '../house.svelte';
 import { KIND_SAYS, sayDay } from '../say';
 
 export const SHOWS: [BenchShow, string][] = [
@@ -38,6 +39,14 @@ export const TWIN_SAYS = {
   inside: 'inside a longer one',
   holds: 'holds more',
 };
+
+/** What the keys do to a twin; where it holds more than the other, A keeps both of itself. */
+export function twinHints({ twin }: Pick<BenchRow, 'twin'>): KeyHint[] {
+  const wording = { keys: ['W'], does: 'take this wording' };
+  if (twin?.part === 'holds') return [{ keys: ['A', 'B'], does: 'keep both' }, wording];
+  const ours = twin?.where === 'here' ? 'keep the earlier one' : 'keep the one we have';
+  return [{ keys: ['A'], does: ours }, wording, { keys: ['B'], does: 'keep both' }];
+}
 
 export const kindSaid = ({ kind }: Pick<BenchRow, 'kind'>): string =>
   kind === 'book' ? 'Book' : kind === 'meeting' ? 'Meeting' : KIND_SAYS[kind];
