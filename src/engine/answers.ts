@@ -122,7 +122,7 @@ export interface PlannedItem {
   ties: TieSaid[];
 }
 
-export interface PlanResult {
+interface PlanResult {
   id?: GuideId;
   title: string;
   shape: Shape;

@@ -15,7 +15,7 @@ export interface Windows {
   channel?: BroadcastChannel;
 }
 
-export interface OpenedStore {
+interface OpenedStore {
   store: JournalStore;
   windows?: Windows;
   /** Set where nothing can be stored: the finished sentence why. */

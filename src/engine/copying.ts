@@ -9,7 +9,7 @@ import { begunFrom, joinedWith, parted, saved, type Lineage } from './lineage';
 import { mergeIn, replaceWith } from './merging';
 import { takeUnchecked } from './taking-back';
 
-export interface CopyingAround {
+interface CopyingAround {
   nowIso: () => string;
   newId: () => string;
   sha256: (bytes: Uint8Array) => Promise<string>;

@@ -2,8 +2,7 @@
 import { dateOf } from '../gather/readers/tools/dates-found';
 import { readDate, sayDate } from '../language/dates';
 
-export type DateTyped =
-  { ok: true; edtf: string } | { ok: false; code: 'bad-date'; message: string };
+type DateTyped = { ok: true; edtf: string } | { ok: false; code: 'bad-date'; message: string };
 
 /**
  * "14 March 2014", "14/3/14" (the day first), "spring 2014", "about 2014", "perhaps March 2014", "2010 to 2012", "until 2012", "from 2010" or

@@ -15,7 +15,7 @@ export interface FileOffered {
   bytes: () => Uint8Array | Promise<Uint8Array>;
 }
 
-export interface GatherProgress {
+interface GatherProgress {
   stage: 'reading' | 'sorting';
   /** The file in hand. */
   path: string;

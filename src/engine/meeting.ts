@@ -5,7 +5,7 @@ import type { MetResult } from './answers';
 import type { Core } from './core';
 
 /** What to keep of a meeting. Items default to the whole guide, all asked. */
-export interface MetAsk {
+interface MetAsk {
   guide: Guide;
   on: string;
   circle: CircleId;

@@ -31,7 +31,7 @@ export function replaceWith(there: Journal, here: Journal): Edit {
   return { does: `Put “${there.name}” in place`, changes };
 }
 
-export interface MergeAsk {
+interface MergeAsk {
   parted: Parted;
   /** ISO time at which it is done: rows that come over or are joined came to be so here and now. */
   now: string;

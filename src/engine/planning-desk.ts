@@ -6,7 +6,7 @@ import type { PlanAsk } from './planning';
 import type { PublishHow } from './publish-how';
 
 /** A part of a guide as a purpose names it; `minutes` is its share of the time. */
-export interface PartAsked {
+interface PartAsked {
   name: string;
   minutes: number;
   aim?: string;

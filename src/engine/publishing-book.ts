@@ -19,11 +19,11 @@ export interface BookHow extends JournalHow {
   format: 'html' | 'pdf';
 }
 
-export type BookMade =
+type BookMade =
   | { ok: true; file: JournalFile & { name: string } }
   | { ok: false; code: 'nothing' | 'sealed' | 'unknown-heading'; message: string };
 
-export interface BookAround {
+interface BookAround {
   now: () => Date;
   faces: Faces;
 }

@@ -33,7 +33,7 @@ export interface JournalFile {
   said: string[];
 }
 
-export interface JournalAround {
+interface JournalAround {
   now: () => Date;
   faces: Faces;
 }

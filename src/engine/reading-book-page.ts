@@ -24,7 +24,7 @@ import { bookOf } from './reading';
 import { readingsOf, timesUsed } from './reading-books';
 import { beginningOf, readingSaid } from './reading-words';
 
-export interface ReadingLine {
+interface ReadingLine {
   id: ReadingId;
   form: Reading['form'];
   /** "5 Jan 2010 to 20 Feb 2010", "in hand since …", "put down 3 May 2014". */
@@ -40,7 +40,7 @@ export interface ReadingLine {
   again: boolean;
 }
 
-export interface EntryLine {
+interface EntryLine {
   id: EntryId;
   kind: EntryKind;
   text: string;

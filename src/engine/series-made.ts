@@ -18,7 +18,7 @@ import {
 } from './series';
 import { fromTemplate } from './templates';
 
-export type SeriesMade =
+type SeriesMade =
   | { ok: true; edit: Edit; guides: GuideId[]; series: Series; empty: number }
   | { ok: false; code: string; message: string };
 
@@ -109,7 +109,7 @@ function guideFor(
   return whole;
 }
 
-export interface SeriesKept {
+interface SeriesKept {
   series: Series;
   /** In the order of the meetings. */
   guides: GuideId[];

@@ -7,7 +7,7 @@ import { fileName } from './publishing';
 import type { JournalFile } from './publishing-journal';
 import type { Series, SeriesMeeting } from './series';
 
-export interface ScheduleFor {
+interface ScheduleFor {
   circle?: Circle;
   /** The guides of the meetings, in their order, where they are kept. */
   guides?: readonly GuideId[];

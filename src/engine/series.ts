@@ -132,7 +132,7 @@ function stretchesOf({ sizes, chapters }: Units, parts: number): Stretch[] {
 }
 
 /** What is shared out: chapters with their pages where known, or the pages alone. */
-export interface Units {
+interface Units {
   sizes: number[];
   /** Whether each is a chapter; else each is a page. */
   chapters: boolean;

@@ -4,7 +4,7 @@ import type { HeldJournal } from './held-journal';
 import { headOf, takeHead } from './head';
 import type { Applied, Head, Remembered } from './history';
 
-export type Way = 'undo' | 'redo';
+type Way = 'undo' | 'redo';
 
 /** Refusals that stand: the rows meant are not there as they were. */
 const STANDING: ReadonlySet<string> = new Set(['gone', 'still-used', 'kind-changed', 'wrong-row']);

@@ -13,11 +13,11 @@ type UsedDocs = ReadonlyMap<number, Used>;
 const REST_SHOWN_MONTHS = 24;
 
 /** Which of the narrowing rows an entry passes, one bit each. */
-export const PASS = { kind: 1, theme: 2, book: 4, person: 8, when: 16, use: 32 } as const;
+const PASS = { kind: 1, theme: 2, book: 4, person: 8, when: 16, use: 32 } as const;
 export const ALL = 63;
 
 /** The ISO day so many months before another. */
-export function monthsBefore(isoDay: string, months: number): string {
+function monthsBefore(isoDay: string, months: number): string {
   const [year, month, day] = isoDay.slice(0, 10).split('-').map(Number) as [number, number, number];
   const at = year * 12 + (month - 1) - months;
   const last = new Date(Date.UTC(Math.floor(at / 12), (at % 12) + 1, 0)).getUTCDate();

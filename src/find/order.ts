@@ -5,7 +5,7 @@ import type { Order } from './query';
 import type { Matches } from './word-scores';
 
 /** What orders look at, by document. */
-export interface Ordered {
+interface Ordered {
   factsOf: (doc: number) => Facts;
   /** ISO day an entry was written, or nothing. */
   whens: readonly string[];

@@ -11,7 +11,7 @@ import { sayPlace, type GatherPiece } from './piece';
 import { rememberTwin, sameNumber, twinNumber } from './twins';
 import { plainOf } from './plain';
 
-export interface AcceptOptions {
+interface AcceptOptions {
   newId: () => string;
   /** ISO time. */
   now: string;

@@ -28,7 +28,7 @@ export interface BlockPicture {
   height?: number;
 }
 
-export type BlockAs = 'title' | 'heading' | 'paragraph' | 'item' | 'row' | 'quote' | 'picture';
+type BlockAs = 'title' | 'heading' | 'paragraph' | 'item' | 'row' | 'quote' | 'picture';
 
 export interface Block {
   /** `title` is the heading of the whole file. A `quote` is what the file itself sets as a quotation. */

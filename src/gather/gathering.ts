@@ -66,7 +66,7 @@ interface Step {
 }
 
 /** Pictures' digests, by the bytes; worked out by whoever may wait for them. */
-export type DigestOf = (bytes: Uint8Array) => string | undefined;
+type DigestOf = (bytes: Uint8Array) => string | undefined;
 
 /**
  * Makes pieces of files, a slice at a time: every step of the iteration is a few milliseconds of work, so that whoever drives it can let

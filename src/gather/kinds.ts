@@ -40,7 +40,7 @@ export function sectionOf(heading: string): EntryKind | undefined {
   return SECTIONS.find(([, pattern]) => pattern.test(key))?.[0];
 }
 
-export interface KindSigns {
+interface KindSigns {
   /** CommonMark. */
   text: string;
   as: Block['as'];

@@ -8,7 +8,7 @@ import { longestFirst, type Found } from './automaton';
 import { placesIn, type PlaceFound } from './book-places';
 import { nameWords, type KnownNames, type NameUse, type NameWord } from './known-names';
 
-export interface Mention {
+interface Mention {
   heading: Heading;
   certainty: Certainty;
   /** Offsets into the text, `to` exclusive. */

@@ -3,7 +3,7 @@ import type { Place } from '../journal/records';
 import type { Certainty } from '../language/certainty';
 import { placesIn } from './book-places';
 
-export interface BookProposed {
+interface BookProposed {
   title: string;
   authors: string[];
   certainty: Certainty;
@@ -90,7 +90,7 @@ export function titlesInItalics(
   });
 }
 
-export interface HeadingRead {
+interface HeadingRead {
   title: string;
   authors: string[];
   certainty: Certainty;
@@ -136,7 +136,7 @@ function tidyName(name: string): string {
     .trim();
 }
 
-export interface SignatureRead {
+interface SignatureRead {
   name?: string;
   title?: string;
   place?: Place;

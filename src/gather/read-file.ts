@@ -9,7 +9,7 @@ import { newBudget, Zip, type Budget } from './readers/tools/unzip';
 import { Unreadable, Watch } from './readers/tools/watch';
 import type { PictureAt } from './readers/tools/html-blocks';
 
-export interface ReadOptions {
+interface ReadOptions {
   /** What columns of a table are taken for, by their names, instead of what was guessed. */
   columns?: Readonly<Record<string, ColumnRole>>;
   /** For one file, in milliseconds; 120,000 unless given. */

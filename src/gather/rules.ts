@@ -6,7 +6,7 @@ import type { EntryKind, HeadingId } from '../journal/records';
 import type { GatherPiece, PieceTie } from './piece';
 import { plainOf } from './plain';
 
-export type RuleSign =
+type RuleSign =
   | { begins: string }
   /** Plain text of a heading or list name over the piece. */
   | { under: string }

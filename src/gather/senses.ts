@@ -29,7 +29,7 @@ const EARLIEST_YEAR = 1950;
 const THEME_LABEL = /^(?:on|about|themes?|topics?|subjects?)[:\s–—-]+\s*(?<theme>\p{L}.{1,60})$/iu;
 
 /** How much a name in a heading is worth: under a heading of the file it governs; in the name of the file it governs less surely. */
-export type SenseOf = 'heading' | 'line' | 'file-name';
+type SenseOf = 'heading' | 'line' | 'file-name';
 
 export class Senses {
   readonly #known = new Map<string, Sense>();

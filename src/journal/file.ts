@@ -17,7 +17,7 @@ import { shapeOf, type Shape, type Spec } from './shapes';
 /** In UTF-16 units. A lifetime (200,000 entries, 800,000 ties) takes about 120 million; no string is longer than 536 million. */
 const LONGEST_FILE = 500_000_000;
 
-export type ReadFailure =
+type ReadFailure =
   | 'empty-file'
   | 'file-too-large'
   | 'not-json'
@@ -31,7 +31,7 @@ export type ReadFailure =
   | 'bad-row'
   | 'duplicate-id';
 
-export type ReadResult =
+type ReadResult =
   | {
       ok: true;
       journal: Journal;

@@ -10,7 +10,7 @@ import {
 } from './records';
 import { nameKey } from '../language/filing';
 
-export type Resolved =
+type Resolved =
   | { ok: true; heading: Heading }
   | {
       ok: false;

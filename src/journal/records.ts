@@ -293,7 +293,7 @@ export interface Reading {
 }
 
 export const LIST_ORDERS = ['hand', 'title', 'author', 'published', 'shortest', 'longest'] as const;
-export type ListOrder = (typeof LIST_ORDERS)[number];
+type ListOrder = (typeof LIST_ORDERS)[number];
 
 /** Days on which nothing is to be read. */
 export interface FreeDays {

@@ -2,7 +2,7 @@
 import type { HeadingKind, Records, TableName } from './records';
 import { shapeOf, type Shape, type Spec } from './shapes';
 
-export interface Reference {
+interface Reference {
   to: TableName;
   id: string;
   /** The kind of heading it must name, where only one will do. */

@@ -6,7 +6,7 @@ import { LONGEST_ID, LONGEST_TEXT, shapeOf, type Shape, type Spec } from './shap
 import { ownValue } from './same';
 
 /** `fatal` faults leave a row that the rest of the program could not hold; the others can be read and mended. */
-export interface Fault extends Problem {
+interface Fault extends Problem {
   fatal: boolean;
 }
 

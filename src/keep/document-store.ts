@@ -39,7 +39,7 @@ export interface RowNow {
 }
 
 /** What a document store tells of by itself. Called while the store is at work: they must not wait for it. */
-export interface DocumentEvents {
+interface DocumentEvents {
   /** An edit has reached the disk. */
   kept?: (kept: Kept) => void;
   /** Rows came out otherwise than they were handed in, because another window had changed them meanwhile. */

@@ -1,5 +1,5 @@
 /** Pictures by digest, wherever they lie. */
-export interface PicturesBeside {
+interface PicturesBeside {
   put: (digest: string, bytes: Uint8Array, type: string) => Promise<void>;
   get: (digest: string) => Promise<{ bytes: Uint8Array; type: string } | undefined>;
   list: () => Promise<string[]>;

@@ -1,10 +1,10 @@
 /**
- * Keeping: where a journal lies between sittings. This room owns the store's contract and its three implementations
- * (documents in the browser, memory, one journal file), compaction and merging; it searches nothing, draws nothing,
- * and never decides what an edit means.
+ * Keeping: where a journal lies between sittings. This room owns the store's contract and its two implementations
+ * (documents in the browser, memory), compaction and merging; it searches nothing, draws nothing, and never decides
+ * what an edit means.
  */
 import type { Change } from '../journal/edits';
-import type { Journal, Records, TableName } from '../journal/records';
+import type { Records, TableName } from '../journal/records';
 
 /** Rows read from the store, one table at a time. */
 export type Slice = { [T in TableName]: { table: T; rows: Records[T][] } }[TableName];
@@ -72,11 +72,4 @@ export interface JournalStore {
   /** Rewrites what has grown by many small edits. Answers how many parts were rewritten. */
   compact(): Promise<number>;
   close(): Promise<void>;
-}
-
-/** All rows of a journal as slices, for stores that begin from one. */
-export function slicesOf(journal: Journal): Slice[] {
-  return (Object.keys(journal.tables) as TableName[]).map(
-    (table) => ({ table, rows: [...journal.tables[table].values()] }) as unknown as Slice,
-  );
 }

@@ -3,7 +3,7 @@ import diff from 'fast-diff';
 import * as Y from 'yjs';
 
 /** One stretch of `from`: `remove` UTF-16 units from `at` on are taken out and `insert` put in their place. */
-export interface Hunk {
+interface Hunk {
   at: number;
   remove: number;
   insert: string;

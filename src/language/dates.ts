@@ -13,8 +13,7 @@ export interface EdtfDate {
   openEnd: boolean;
 }
 
-export type DateAnswer =
-  { ok: true; date: EdtfDate } | { ok: false; code: 'bad-date'; message: string };
+type DateAnswer = { ok: true; date: EdtfDate } | { ok: false; code: 'bad-date'; message: string };
 
 /**
  * Reads an EDTF date (Library of Congress specification, 4 February 2019): levels 0, 1 and 2. Bounds are strict: "1984~" is

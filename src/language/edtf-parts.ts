@@ -24,14 +24,14 @@ export interface LongYear {
 
 export type DateEnd = DatePoint | LongYear | 'open' | 'unknown';
 
-export interface DateInterval {
+interface DateInterval {
   type: 'interval';
   from: DateEnd;
   to: DateEnd;
 }
 
 /** One of several dates, or all of them; `earlier` and `later` where the list is open at an end. */
-export interface DateChoice {
+interface DateChoice {
   type: 'choice';
   all: boolean;
   items: (DatePoint | LongYear | DateInterval)[];

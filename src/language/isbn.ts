@@ -1,6 +1,6 @@
 import { parse } from 'isbn3';
 
-export type IsbnAnswer =
+type IsbnAnswer =
   | { ok: true; isbn13: string; isbn10?: string; hyphenated: string }
   | { ok: false; code: 'bad-isbn'; message: string };
 

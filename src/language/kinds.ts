@@ -4,7 +4,7 @@ import { plainText } from './markdown';
 import { enclosedShare, signedQuotation } from './quotation-marks';
 
 /** How much a text speaks for each kind, in points; what speaks against takes points off. */
-export type KindPoints = Record<EntryKind, number>;
+type KindPoints = Record<EntryKind, number>;
 
 /** Points by which the best kind must lead the next; set on pieces written for that, measured on others. */
 const LEAD_FOR_SURE = 3.5;

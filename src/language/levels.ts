@@ -4,7 +4,7 @@ import type { Certainty } from './certainty';
 import { plainText } from './markdown';
 import { fold } from './tokens';
 
-export interface LevelProposal {
+interface LevelProposal {
   level: Level;
   certainty: Certainty;
 }

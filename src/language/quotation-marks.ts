@@ -11,7 +11,7 @@ const SIGNED_PLAINLY =
 const OPENING = /^[“‘"'„«]/u;
 const CLOSING = /[”’"'“»][.,;]?$/u;
 
-export interface Signed {
+interface Signed {
   /** The text without its signature is one quotation from its first mark to its last, none closed in between. */
   whole: boolean;
   /** Of the text without its signature, the part between quotation marks where it opens and closes with one; else 0. */

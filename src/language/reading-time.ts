@@ -1,6 +1,6 @@
 import type { Pace } from '../journal/records';
 
-export type GradeRates = Readonly<{ fall?: number; winter: number; spring: number }>;
+type GradeRates = Readonly<{ fall?: number; winter: number; spring: number }>;
 
 /**
  * Words a minute. Adults: Brysbaert 2019, Journal of Memory and Language 109:104047 (silent English non-fiction and fiction,

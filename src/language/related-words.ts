@@ -1,7 +1,7 @@
 import type file from '../../shared/thesaurus/related-words.json';
 
 /** A word near another, 0 to 1. */
-export interface RelatedWord {
+interface RelatedWord {
   word: string;
   weight: number;
 }

@@ -4,7 +4,7 @@ import { fill } from './greedy';
 import { Heap } from './heap';
 import { Placement, type Instance } from './instance';
 
-export interface Searched {
+interface Searched {
   /** The part of each item, or -1. */
   part: Int16Array;
   value: number;

@@ -8,7 +8,7 @@ import { countWords } from '../language/tokens';
 import { TALK, USUAL_SIZE, voicesIn } from './talk';
 
 /** What the reckoning looks at. */
-export type Timed = Pick<Entry, 'kind' | 'text' | 'minutes' | 'level' | 'lesson'>;
+type Timed = Pick<Entry, 'kind' | 'text' | 'minutes' | 'level' | 'lesson'>;
 
 export interface Minutes {
   /** Whole minutes, 1 or more; the entry's own minutes are kept as they are. */

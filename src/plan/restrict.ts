@@ -1,7 +1,7 @@
 /** The same problem with fewer items, so that a search costs what the items left in it cost. */
 import type { Instance } from './instance';
 
-export interface Restricted {
+interface Restricted {
   instance: Instance;
   /** The number in the whole problem of each item kept. */
   items: Int32Array;

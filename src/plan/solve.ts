@@ -10,7 +10,7 @@ import { settleMusts } from './musts';
 import { narrow, restrict, widen } from './restrict';
 import { improve } from './swaps';
 
-export interface Solved {
+interface Solved {
   /** The part of each item, or -1. */
   part: Int16Array;
   value: number;

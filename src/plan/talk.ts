@@ -48,7 +48,7 @@ export function voicesIn(size: number): number {
   return single + (size - single) / 2;
 }
 
-export interface PairStep {
+interface PairStep {
   /** Whole minutes of talk in pairs before talk by all. */
   minutes: number;
   text: string;

@@ -13,7 +13,7 @@ import {
   type PlanRequest,
 } from './worth';
 
-export type WhyNot =
+type WhyNot =
   | { code: 'in-guide'; text: string }
   | { code: 'unknown'; text: string }
   | { code: 'put-aside'; text: string }

@@ -13,7 +13,7 @@ import { quoted } from './quoted';
 import { blockHtml, escapeHtml } from './safe-text';
 import { sheetCss, type Paper, type Preset } from './sheet';
 
-export interface JournalHtmlHow {
+interface JournalHtmlHow {
   paper: Paper;
   fonts?: readonly FontData[];
   preset?: Preset;

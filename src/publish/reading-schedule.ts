@@ -3,7 +3,7 @@ import { minuteOfDay, sayDay } from './clock';
 import type { CalendarEvent } from './ics';
 import { clean } from './safe-text';
 
-export interface ScheduledMeeting {
+interface ScheduledMeeting {
   /** The guide's id, where there is one: the same event as in the calendar of meetings. */
   uid?: string;
   /** ISO days: the meeting, and when reading for it begins. */
@@ -17,7 +17,7 @@ export interface ScheduledMeeting {
   days: { day: string; from: number; to: number }[];
 }
 
-export interface ReadingSchedule {
+interface ReadingSchedule {
   /** An id that is the same whenever this schedule is written. */
   id: string;
   book: string;

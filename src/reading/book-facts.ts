@@ -5,7 +5,7 @@ import { entriesTiedTo } from '../journal/uses';
 import { filingKey, nameKey } from '../language/filing';
 import { invertedName } from '../language/inverted-name';
 
-export interface AuthorFacts {
+interface AuthorFacts {
   id: HeadingId;
   name: string;
   /** Files under: family name first. */

@@ -15,7 +15,7 @@ export interface ListedBook {
 }
 
 /** Where `perDay` is absent and `finishBy` is given, the pages a day which that day asks for are taken. */
-export interface ListPlanAsk extends ListPace {
+interface ListPlanAsk extends ListPace {
   /** In the order set by hand. */
   books: readonly ListedBook[];
   /** ISO day from which reading is planned. */

@@ -22,7 +22,7 @@ export function pagesADay(pages: number, days: number): number | undefined {
   return days > 0 ? Math.ceil(pages / days) : undefined;
 }
 
-export interface PlannedBook<Id> {
+interface PlannedBook<Id> {
   id: Id;
   pages: number;
   /** ISO days; absent beyond {@link LONGEST_PLAN}. */

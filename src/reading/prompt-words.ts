@@ -7,7 +7,7 @@ import { readDate } from '../language/dates';
 import { fold } from '../language/tokens';
 
 /** The name of a heading of the journal, where the words name exactly one. */
-export type HeadingNamed = (words: string, kind: HeadingKind) => string | undefined;
+type HeadingNamed = (words: string, kind: HeadingKind) => string | undefined;
 
 /** Languages people name in prompts, by the words used for them (ISO 639-1). */
 const LANGUAGES: Readonly<Record<string, string>> = {

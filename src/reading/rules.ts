@@ -7,7 +7,7 @@ import { spanOf, within, type Sureness } from './readings';
 /** Headings that a rule's `is` means, looked up by whoever has the journal. */
 export type Meant = (rule: PromptRule) => ReadonlySet<HeadingId>;
 
-export interface Verdict {
+interface Verdict {
   meets: Sureness;
   /** What is not known, where the answer is `maybe`: a finished phrase such as "its year is not known". */
   unknown?: string;

@@ -7,7 +7,7 @@ import { daysInMonth, monthsFromTo, weekday } from './days';
 import { dayOf, daysOf, isFinished, sortDay, spanOf } from './readings';
 
 /** One reading in one month. Days are numbers of the month, from 1. */
-export interface YearPiece {
+interface YearPiece {
   reading: ReadingId;
   book: HeadingId;
   title: string;
@@ -38,7 +38,7 @@ export interface YearMonth {
   mondays: number[];
 }
 
-export interface YearLayout {
+interface YearLayout {
   months: YearMonth[];
   /** Readings of the stretch whose dates are too vague for a place in it. */
   loose: ReadingId[];

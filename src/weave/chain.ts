@@ -5,7 +5,7 @@ import { cheapestWay } from './shortest';
 import type { WeaveIndex } from './weave-index';
 import { ROLE_WEIGHT } from './weights';
 
-export interface ChainStep {
+interface ChainStep {
   id: string;
   type: 'entry' | 'heading';
   /** How the step before leads to this one: "which is about the theme". The first step has none. */

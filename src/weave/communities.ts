@@ -4,7 +4,7 @@ import { csrOfGraph, csrOfLinks, type Csr, type Links } from './csr';
 import { modularity } from './modularity';
 import { seededRandom } from './rng';
 
-export interface CommunityOptions {
+interface CommunityOptions {
   seed: number;
   /** Above 1 gives more and smaller groups, below 1 fewer and larger. */
   resolution?: number;

@@ -21,7 +21,7 @@ import { wordsOf } from './shown';
 import type { WeaveIndex } from './weave-index';
 import { tellingStem } from './words';
 
-export type Grounds = Map<EntryId, Evidence[]>;
+type Grounds = Map<EntryId, Evidence[]>;
 
 /**
  * Everything that speaks for tying entries to a heading, tied ones included. Where chances below `least` are not wanted, headings that go with this

@@ -13,7 +13,7 @@ import { stemsOf } from './words';
 
 export type { Seeds } from './seeds';
 
-export interface NearOptions {
+interface NearOptions {
   limit: number;
   /** Scores of entries for a text from another search, to be fused with the rest; 0 or more, any scale. */
   words?: (text: string) => ReadonlyMap<string, number>;

@@ -1,6 +1,6 @@
 import type { HeadingId } from '../journal/records';
 
-export type ReasonCode =
+type ReasonCode =
   | 'shares-heading'
   | 'shares-words'
   | 'asked-together'

@@ -1,7 +1,7 @@
 /** Places for a whole journal: a region for each strand, in it a circle for each heading, and round the heading's middle its entries. */
 import { packEnclose, packSiblings } from 'd3-hierarchy';
 
-export interface RegionHeading {
+interface RegionHeading {
   /** Entries placed with this heading, by number. */
   entries: readonly number[];
   /** Entries tied to it: a heading with many has room for its name even where its entries lie with others. */
@@ -14,7 +14,7 @@ export interface Region {
   loose: readonly number[];
 }
 
-export interface RegionPlaces {
+interface RegionPlaces {
   regions: { x: number; y: number; radius: number }[];
   /** For each region, the middles of its headings. */
   headings: { x: number; y: number }[][];

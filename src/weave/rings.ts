@@ -14,7 +14,7 @@ export interface Point {
 }
 
 /** Between one ring and the next, in units. */
-export const RING = 100;
+const RING = 100;
 /** A slot on a ring is at least this wide, in units; a ring that is too narrow for what lies on it is made wider. */
 const SLOT = 44;
 /** Several in the middle stand round it this far out. */

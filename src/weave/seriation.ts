@@ -2,7 +2,7 @@ import type { Crossings } from './cloth-table';
 import { knotSize } from './cloth-table';
 
 /** Up to this many things are ordered by clustering and best leaf order, more by their place along the main trend. */
-export const MOST_CLUSTERED = 240;
+const MOST_CLUSTERED = 240;
 
 /** How unlike two things are, 0 or more: a full symmetric matrix by rows, `size` × `size`. */
 export interface Unlike {
@@ -309,7 +309,7 @@ const TREND_ROUNDS = 120;
  * Spectral order for many threads: by the second singular vectors of the matrix scaled by the square roots of its margins (the first axis of
  * correspondence analysis; Dhillon 2001). By repeated multiplication from a fixed start, so it costs its knots a round.
  */
-export function byTrend(
+function byTrend(
   along: Sparse,
   across: Sparse,
   rows: number,

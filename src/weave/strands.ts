@@ -26,7 +26,7 @@ export interface Strands {
   strands: Strand[];
 }
 
-export interface StrandOptions {
+interface StrandOptions {
   seed: number;
   /**
    * The last run's strands: memberships start from them and ids go on, so that strands do not shuffle under a reader's eyes. Headings alone

@@ -5,14 +5,10 @@ import { readDate, yearOf } from '../language/dates';
 import { filingKey } from '../language/filing';
 
 /** How the books of the cloth stand, and how its themes lie. */
-export const BOOK_ORDERS = ['read', 'likeness', 'filing', 'published'] as const;
-export type BookOrder = (typeof BOOK_ORDERS)[number];
-export const THEME_ORDERS = ['strand', 'likeness', 'name', 'size'] as const;
-export type ThemeOrder = (typeof THEME_ORDERS)[number];
-export const BOOK_FOLDS = ['each', 'year', 'decade', 'strand'] as const;
-export type BookFold = (typeof BOOK_FOLDS)[number];
-export const THEME_FOLDS = ['each', 'strand'] as const;
-export type ThemeFold = (typeof THEME_FOLDS)[number];
+export type BookOrder = 'read' | 'likeness' | 'filing' | 'published';
+export type ThemeOrder = 'strand' | 'likeness' | 'name' | 'size';
+export type BookFold = 'each' | 'year' | 'decade' | 'strand';
+export type ThemeFold = 'each' | 'strand';
 
 /** Dates that cannot be told come last. */
 const NO_DATE = '~';

@@ -50,7 +50,7 @@ export function tiedTo(
     .sort();
 }
 
-export interface ProposedEntry {
+interface ProposedEntry {
   id: EntryId;
   certainty: Certainty;
   /** What the certainty is taken from, 0 to 1. */
@@ -58,14 +58,14 @@ export interface ProposedEntry {
   reasons: Reason[];
 }
 
-export interface ProposedHeading {
+interface ProposedHeading {
   id: HeadingId;
   certainty: Certainty;
   chance: number;
   reasons: Reason[];
 }
 
-export interface ProposeOptions {
+interface ProposeOptions {
   limit?: number;
   /** Chances below this are not proposed; the usual is where a guess begins. With 0 everything is ranked that has any ground. */
   least?: number;

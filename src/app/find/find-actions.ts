@@ -5,7 +5,7 @@ import type { Action, House } from '../house.svelte';
 import { counted, KIND_SAYS, KINDS_SAY } from '../say';
 import { ORDERS, type FacetName, type FindState, type Order } from './find.svelte';
 
-export interface FindHands {
+interface FindHands {
   /** The entry that is read, or the chosen row. */
   chosen: () => EntryId | undefined;
   /** The marked entries, or the one that is read. */

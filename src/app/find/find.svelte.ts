@@ -1,6 +1,6 @@
 import type { FindQuery } from '../../find/query';
 import type { EntryRow, FindShown } from '../../engine/answers';
-import type { Desk, EntryView, HeadingView } from '../../engine/desk';
+import type { Desk } from '../../engine/desk';
 import type { Circle, EntryId, EntryKind, HeadingId } from '../../journal/records';
 import { afterPaint } from '../after-paint';
 
@@ -215,8 +215,5 @@ export class FindState {
     this.marked = new Set();
   }
 }
-
-export type Opened =
-  { type: 'entry'; view: EntryView } | { type: 'heading'; view: HeadingView } | undefined;
 
 export type { EntryRow };

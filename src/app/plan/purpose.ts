@@ -9,7 +9,7 @@ import type {
   Shape,
 } from '../../journal/records';
 
-export interface FocusPart {
+interface FocusPart {
   heading: HeadingId;
   name: string;
   kind: HeadingKind;

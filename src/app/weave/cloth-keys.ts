@@ -7,7 +7,7 @@ export interface Place {
   theme: number;
 }
 
-export type KeyDone =
+type KeyDone =
   | { to: Place; does?: undefined }
   | { to?: undefined; does: 'open' | 'book' | 'theme' | 'connect' | 'fold' | 'knot' };
 

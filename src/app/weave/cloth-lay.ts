@@ -41,7 +41,7 @@ export interface Head {
   fold?: string;
 }
 
-export interface Lay {
+interface Lay {
   rows: Row[];
   heads: Head[];
   height: number;
@@ -155,7 +155,7 @@ const INK_LINES = ['9 3 2 3 2 3', '15 5', '1.5 6', '5 2 5 6', '2 2 10 2'] as con
 const DYE_LINES = ['', '', '1.6 4.4', '8 4', '10 3 2 3'] as const;
 const DYE_NAMES = ['walnut', 'indigo', 'woad', 'weld', 'madder'] as const;
 
-export interface ThreadLook {
+interface ThreadLook {
   /** Colours as tokens: for marks and for words. */
   thread: string;
   word: string;

@@ -22,7 +22,7 @@ const SYMBOLS: Record<(typeof ATLAS_KINDS)[number], string> = {
   person: 'person',
 };
 /** Pixels of a cell, and how much of it the glyph fills. */
-export const CELL = 64;
+const CELL = 64;
 export const FILLS = 20 / 24;
 
 /** The inside of a glyph's symbol, in a square of 20 units. */

@@ -5,7 +5,7 @@ import { floatColor } from 'sigma/utils';
 import { ATLAS_KINDS, FILLS } from './glyph-atlas';
 
 /** What a node of a map carries besides what every node has. */
-export interface GlyphData extends NodeDisplayData {
+interface GlyphData extends NodeDisplayData {
   kind?: (typeof ATLAS_KINDS)[number];
 }
 

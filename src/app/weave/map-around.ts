@@ -4,7 +4,7 @@ import type { Scene, SceneNode } from './map-scene';
 import { settled } from './settling';
 
 /** Up to this many nodes lie on rings in fixed slots; more are laid by forces and shown when settled. */
-export const MOST_ON_RINGS = 40;
+const MOST_ON_RINGS = 40;
 
 /** The scene of a view, or nothing where a later laying has taken over. */
 export async function aroundScene(

@@ -16,7 +16,7 @@ import {
   type SceneNode,
 } from './map-scene';
 
-export interface MapEvents {
+interface MapEvents {
   /** A node is under the pointer, or none. */
   over: (key: string | undefined) => void;
   /** A node was pressed; with `more` it is added to what is chosen. */

@@ -19,7 +19,7 @@ export interface SceneNode {
   side?: 'left' | 'right';
 }
 
-export interface SceneLink {
+interface SceneLink {
   from: string;
   to: string;
   weight: number;

@@ -5,7 +5,7 @@ import { LabelRoom } from './label-room';
 import { boxOf, widthOf, type Scene, type SceneNode } from './map-scene';
 
 /** Resolves a token to a colour; handed in, so that a picture can also be made where there is no page. */
-export type Colour = (token: string) => string;
+type Colour = (token: string) => string;
 
 const escaped = (text: string): string =>
   text.replace(/[&<>"]/g, (sign) => `&#${sign.charCodeAt(0)};`);

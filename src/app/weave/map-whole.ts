@@ -6,7 +6,7 @@ import type { Scene, SceneNode } from './map-scene';
 export type MapKind = EntryKind | HeadingKind;
 
 /** What a map leaves out. */
-export interface MapFilters {
+interface MapFilters {
   kinds: readonly MapKind[];
   strand?: string | undefined;
 }

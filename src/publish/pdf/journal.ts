@@ -18,7 +18,7 @@ import { drawPages, roomOn, type Pdf } from './pdf';
 import { MM, type TypeStyle } from './type';
 import { wordsBoxes } from './words';
 
-export interface BookPdfHow {
+interface BookPdfHow {
   paper: Paper;
   fonts: readonly FontData[];
   preset?: Preset;

@@ -5,7 +5,7 @@ import type { Element, Ink } from './ink';
 import { styled, type StyledRun } from './lines';
 import type { TypeStyle } from './type';
 
-export interface WordsHow {
+interface WordsHow {
   /** White between blocks, as a part of the size. */
   between?: number;
   /** Whether emphasis may slant; not where italics are refused. */

@@ -3,7 +3,7 @@ import { readDate } from '../../../language/dates';
 /** Which comes first in a date of numbers: the day, as is British, or the month. */
 export type DayOrder = 'dmy' | 'mdy';
 
-export interface DateFound {
+interface DateFound {
   edtf: string;
   /** Offsets into the text, `to` exclusive. */
   from: number;

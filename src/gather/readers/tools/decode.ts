@@ -2,7 +2,7 @@ import { MOST_TEXT_BYTES, megabytes } from './limits';
 import { Unreadable } from './watch';
 import { windows1252 } from './windows-1252';
 
-export interface Decoded {
+interface Decoded {
   text: string;
   /** A WHATWG encoding label. */
   encoding: string;

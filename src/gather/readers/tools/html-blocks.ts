@@ -5,7 +5,7 @@ import { proseOf, type Prose, type Run } from './safe-text';
 import { TableRows } from './html-table';
 import type { Attributes, Marked } from './xml';
 
-export interface HtmlOptions {
+interface HtmlOptions {
   pictureAt?: PictureAt;
   /** Of every block, where the page is a part of something. */
   place?: BlockPlace;

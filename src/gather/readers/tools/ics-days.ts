@@ -3,7 +3,7 @@ import ICAL from 'ical.js';
 const MOST_DAYS = 200;
 const LAST_YEAR = 2200;
 
-export interface EventStart {
+interface EventStart {
   /** ISO day. */
   day: string;
   /** "19:00"; undefined for a whole day, or where the clock cannot be known. */

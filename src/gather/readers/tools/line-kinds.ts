@@ -3,7 +3,7 @@ import { datesIn } from './dates-found';
 /** A line that opens an item of a list: a bullet, a dash, a number or a letter. */
 export const LIST_MARK = /^\s*(?:[-*+•‣▪◦●○·]|\d{1,3}[.)]|\(\d{1,3}\)|[a-h]\))\s+\S/;
 
-export interface ListMark {
+interface ListMark {
   /** Columns before the mark. */
   indent: number;
   ordered: boolean;

@@ -33,7 +33,7 @@ const OTHERS = [
 ];
 
 /** What a zip is by what it holds. */
-export type ZipFormat = 'docx' | 'odt' | 'epub' | 'spreadsheet' | 'slides' | 'archive';
+type ZipFormat = 'docx' | 'odt' | 'epub' | 'spreadsheet' | 'slides' | 'archive';
 
 export async function zipFormat(zip: Zip): Promise<ZipFormat> {
   const mimetype = zip.has('mimetype') ? latin(await zip.read('mimetype', 10_000)).trim() : '';
@@ -54,7 +54,7 @@ export async function zipFormat(zip: Zip): Promise<ZipFormat> {
   return 'archive';
 }
 
-export type TextFormat =
+type TextFormat =
   | 'json'
   | 'ics'
   | 'opml'

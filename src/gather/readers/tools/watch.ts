@@ -21,7 +21,7 @@ export async function attempt<T>(work: () => T | Promise<T>, message: string): P
   }
 }
 
-export interface WatchOptions {
+interface WatchOptions {
   signal?: AbortSignal;
   /** For one file, in milliseconds. */
   limitMs?: number;
