@@ -90,6 +90,9 @@ export class House {
       keeping: (state) => {
         this.keep = state;
       },
+      arriving: (totals) => {
+        this.totals = totals;
+      },
     });
     const opening = this.desk.open();
     await listening;

@@ -33,6 +33,9 @@ export interface GatewaySurroundings extends Surroundings {
   edition?: string;
 }
 
+/** While a journal comes from its store, screens hear how far it is this often. */
+const ARRIVING_MS = 500;
+
 export class DeskGateway {
   engine: HeldJournal;
   protected readonly keeping: Keeping;
@@ -46,6 +49,8 @@ export class DeskGateway {
   #widened: Promise<void> = Promise.resolve();
   /** Screens know that every entry is read. */
   #toldAll = false;
+  /** When screens were last told how many entries are there, ms. */
+  #arrivedAt = 0;
 
   constructor(
     store: JournalStore,
@@ -97,7 +102,13 @@ export class DeskGateway {
     this.#ids.clear();
     const { edition, breathe, quiet = breathe } = this.around;
     if (edition) this.#readied = new Readied(this.engine, this.beside, edition, { breathe, quiet });
-    this.opening = new Opening(this.engine, (changes) => this.#ids.wrote(changes), breathe);
+    this.opening = new Opening(
+      this.engine,
+      (changes) => this.#ids.wrote(changes),
+      breathe,
+      () => this.#tellArriving(),
+    );
+    this.#arrivedAt = this.around.now().getTime();
     let first: () => void = () => {};
     const ready = new Promise<void>((resolve) => {
       first = resolve;
@@ -212,6 +223,15 @@ export class DeskGateway {
   protected tellChanged(): void {
     const totals = this.#totals();
     for (const events of this.#events) events.changed(totals, this.#undoState());
+  }
+
+  /** The numbers alone: at each slice they would cost screens more than they tell. */
+  #tellArriving(): void {
+    const now = this.around.now().getTime();
+    if (now - this.#arrivedAt < ARRIVING_MS) return;
+    this.#arrivedAt = now;
+    const totals = this.#totals();
+    for (const events of this.#events) events.arriving(totals);
   }
 
   #tellKeeping(state: KeepState): void {

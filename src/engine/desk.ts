@@ -76,6 +76,8 @@ export interface DeskEvents {
   /** Something in the journal changed, here or in another window: ask again for what is on screen. */
   changed: (totals: Totals, undo: UndoState) => void;
   keeping: (state: KeepState) => void;
+  /** More of the journal has come from the store, told at most twice a second: only the numbers are new, nothing need be asked again. */
+  arriving: (totals: Totals) => void;
 }
 
 /** An entry whole, for the reading pane and for altering. */

@@ -20,6 +20,8 @@ export class Opening {
     readonly engine: HeldJournal,
     readonly took: (changes: readonly Change[]) => void,
     readonly breathe: () => Promise<void>,
+    /** Called after each slice of entries. */
+    readonly arrived: () => void = () => {},
   ) {}
 
   /** Reads all; `first` is called when the first entries are in. @throws NotKept where the store is shut */
@@ -34,6 +36,7 @@ export class Opening {
           if (slice.table === 'entries') {
             this.coming = Math.max(1, this.coming - rows.length);
             first();
+            this.arrived();
           }
           await this.breathe();
         }

@@ -365,6 +365,27 @@ describe('opening', () => {
     expect((await desk.keepState()).state).toBe('kept');
   });
 
+  it('tells how far it has come twice a second, and bids nobody ask again for it', async () => {
+    const bytes = await threeMonths();
+    // Between two slices of 50 entries a tenth of a second goes by.
+    const { desk, told, clock } = deskOver(new DocumentStore(bytes), {
+      breathe: async () => {
+        clock.now += 100;
+        await new Promise((resolve) => setImmediate(resolve));
+      },
+    });
+    await desk.open();
+    await desk.whenLoaded();
+    const coming = told.arriving.map(({ loading }) => loading);
+    expect(coming.length).toBeGreaterThanOrEqual(3);
+    expect(coming.length).toBeLessThanOrEqual(1200 / 50 / 5 + 1);
+    expect(coming).toEqual([...new Set(coming)].sort((a, b) => b - a));
+    // While any table is still being read, one is said to be coming.
+    for (const { entries, loading } of told.arriving)
+      expect(loading).toBe(Math.max(1, 1200 - entries));
+    expect(told.changed.filter(({ totals }) => totals.loading > 0)).toEqual([]);
+  });
+
   it('keeps what is written, altered and removed while the rest is still being read', async () => {
     const bytes = await threeMonths();
     const waiting: (() => void)[] = [];

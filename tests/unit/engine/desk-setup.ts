@@ -12,7 +12,11 @@ export const NOON = Date.UTC(2026, 10, 25, 12);
 export interface Setup {
   desk: DeskOver;
   /** Everything the desk has told, oldest first. */
-  told: { keeping: KeepState[]; changed: { totals: Totals; undo: UndoState }[] };
+  told: {
+    keeping: KeepState[];
+    changed: { totals: Totals; undo: UndoState }[];
+    arriving: Totals[];
+  };
   clock: { now: number };
 }
 
@@ -44,10 +48,11 @@ export function deskOver(
     },
     memoryOnly,
   );
-  const told: Setup['told'] = { keeping: [], changed: [] };
+  const told: Setup['told'] = { keeping: [], changed: [], arriving: [] };
   void desk.listen({
     keeping: (state) => told.keeping.push(state),
     changed: (totals, undo) => told.changed.push({ totals, undo }),
+    arriving: (totals) => told.arriving.push(totals),
   });
   return { desk, told, clock };
 }
