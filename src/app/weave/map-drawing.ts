@@ -5,16 +5,9 @@ import { EdgeRectangleProgram } from 'sigma/rendering';
 import { DotLayer } from './dot-layer';
 import { glyphAtlas } from './glyph-atlas';
 import { glyphProgram } from './glyph-program';
+import { attributesOf, graphOf, ordered, proposedOf } from './map-graph';
 import { drawHover, drawLabels, drawRegions, palette, type Marks, type View } from './map-words';
-import {
-  boxOf,
-  colourOf,
-  widthOf,
-  type Box,
-  type Corner,
-  type Scene,
-  type SceneNode,
-} from './map-scene';
+import { boxOf, colourOf, type Box, type Corner, type Scene, type SceneNode } from './map-scene';
 
 interface MapEvents {
   /** A node is under the pointer, or none. */
@@ -383,38 +376,3 @@ const within = (inner: Box, outer: Box): boolean =>
   inner.right <= outer.right + 1 &&
   inner.top >= outer.top - 1 &&
   inner.bottom <= outer.bottom + 1;
-
-const ordered = (nodes: readonly SceneNode[]): SceneNode[] =>
-  [...nodes].sort((a, b) => Number(b.first ?? false) - Number(a.first ?? false) || b.size - a.size);
-
-function proposedOf({ nodes, links }: Scene): [Corner, Corner][] {
-  const place = new Map(nodes.map(({ key, x, y }): [string, Corner] => [key, [x, y]]));
-  return links.flatMap(({ from, to, proposed }): [Corner, Corner][] => {
-    const [a, b] = [place.get(from), place.get(to)];
-    return proposed && a && b ? [[a, b]] : [];
-  });
-}
-
-function graphOf({ nodes, links }: Scene, colours: ReturnType<typeof palette>): UndirectedGraph {
-  const graph = new UndirectedGraph();
-  const threads = new Map<SceneNode['strand'], string>();
-  for (const node of nodes) {
-    let colour = threads.get(node.strand);
-    if (colour === undefined) threads.set(node.strand, (colour = colourOf(node.strand)));
-    graph.mergeNode(node.key, attributesOf(node, colour));
-  }
-  for (const { from, to, weight, proposed, faint } of links) {
-    if (proposed || !graph.hasNode(from) || !graph.hasNode(to) || graph.hasEdge(from, to)) continue;
-    graph.addEdge(from, to, {
-      size: widthOf(weight),
-      color: faint ? colours.faint : colours.line,
-      from,
-      to,
-    });
-  }
-  return graph;
-}
-
-function attributesOf({ key: _, ...node }: SceneNode, color: string): Record<string, unknown> {
-  return { ...node, y: -node.y, color, type: 'glyph' };
-}
