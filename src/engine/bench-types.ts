@@ -118,7 +118,7 @@ export interface BenchCounts {
 }
 
 export interface BenchProgress {
-  stage: 'reading' | 'sorting' | 'stopped';
+  stage: 'reading' | 'sorting' | 'comparing' | 'stopped';
   path: string;
   done: number;
   of: number;

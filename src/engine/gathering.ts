@@ -16,10 +16,10 @@ export interface FileOffered {
 }
 
 interface GatherProgress {
-  stage: 'reading' | 'sorting';
+  stage: 'reading' | 'sorting' | 'comparing';
   /** The file in hand. */
   path: string;
-  /** Files done and files in all, in this stage. */
+  /** Files done and files in all, in this stage; while all are compared for twins, a share of them. */
   done: number;
   of: number;
   /** How much of the file in hand is sorted, 0 to 1. */
@@ -93,12 +93,14 @@ async function sortInSlices(
   let began = performance.now();
   for (let step = steps.next(); ; step = steps.next()) {
     if (step.done) return step.value;
-    const { path, part } = step.value;
+    const { path, part, twins } = step.value;
     if (path !== undefined) {
       done += 1;
       onProgress({ stage: 'sorting', path, done, of: files.length });
     }
     if (performance.now() - began < SLICE_MS) continue;
+    if (twins !== undefined)
+      onProgress({ stage: 'comparing', path: '', done: twins * files.length, of: files.length });
     const inHand = files[done]?.path;
     if (part !== undefined && inHand !== undefined)
       onProgress({ stage: 'sorting', path: inHand, done, of: files.length, part });

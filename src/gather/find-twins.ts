@@ -50,17 +50,17 @@ function samePicture(
   return held && { ...held, differences: { here: [], there: [] }, likeness: 1 };
 }
 
-/** Twins by words; and pieces of a file whose bytes came before, by their place, so that altered entries are known again. */
+/** Twins by words (each step tells the share that is done, 0 to 1); and pieces of a file whose bytes came before, by their place, so that altered entries are known again. */
 export function* findTwins(
   journal: Journal,
   pieces: GatherPiece[],
-): Generator<{ path?: string }, void> {
+): Generator<{ twins?: number }, void> {
   if (pieces.length === 0) return;
   const finder = new TwinFinder();
   let done = 0;
   for (const piece of pieces) {
     if (!piece.picture) finder.addPiece(piece.id, piece.text);
-    if (++done % PIECES_A_SLICE === 0) yield {};
+    if (++done % PIECES_A_SLICE === 0) yield { twins: done / pieces.length / 2 };
   }
   const digests = new Map<string, string>();
   for (const { id, files } of journal.tables.gatherings.values()) {
@@ -80,7 +80,8 @@ export function* findTwins(
   }
   const claimed = new Set<EntryId>();
   const byId = new Map(pieces.map((piece) => [piece.id, piece]));
-  for (const piece of pieces) {
+  for (const [at, piece] of pieces.entries()) {
+    if (at % PIECES_A_SLICE === 0) yield { twins: 0.5 + at / pieces.length / 2 };
     const twin = piece.picture
       ? samePicture(piece, piece.picture.digest, pictures)
       : finder.twinOf(piece.id);

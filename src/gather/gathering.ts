@@ -59,10 +59,11 @@ export interface GatheringMade {
   attachments: string[];
 }
 
-/** A step of the work: the file that is done with it, or how much of the one in hand is sorted, 0 to 1. */
+/** A step of the work: the file that is done with it, how much of the one in hand is sorted, or how much is compared for twins, 0 to 1. */
 interface Step {
   path?: string;
   part?: number;
+  twins?: number;
 }
 
 /** Pictures' digests, by the bytes; worked out by whoever may wait for them. */
