@@ -55,6 +55,20 @@ export class Columns {
     }
   }
 
+  /** Adds 1 for the kind, each heading and the year of every document. */
+  countAll(docs: Int32Array, kinds: Int32Array, headings: Int32Array, years: Int32Array): void {
+    const [starts, ends, held] = [this.#starts.values, this.#ends.values, this.#held.values];
+    const [ofKind, ofYear] = [this.#kinds.values, this.#ofYear.values];
+    for (let place = 0; place < docs.length; place++) {
+      const doc = docs[place]!;
+      kinds[ofKind[doc]!]! += 1;
+      const year = ofYear[doc]!;
+      if (year >= 0) years[year]! += 1;
+      const end = ends[doc]!;
+      for (let at = starts[doc]!; at < end; at++) headings[held[at]!]! += 1;
+    }
+  }
+
   #number(id: HeadingId, row: number): number {
     let number = this.#numbers.get(id);
     if (number === undefined) {

@@ -229,18 +229,10 @@ export class FindIndex {
     const circles = [...this.journal.tables.circles.keys()] as CircleId[];
     const counts = new FacetCount(this.#columns, circles, today, used);
     const { tier, score } = matches;
-    const found = new Int32Array(matches.docs.length);
-    let [total, direct] = [0, 0];
-    for (let at = 0; at < found.length; at++) {
-      const doc = matches.docs[at]!;
-      const facts = this.#facts[doc];
-      if (!facts) continue;
-      const mask = passes ? passes(facts, doc) : ALL;
-      counts.add(doc, mask);
-      if (mask !== ALL) continue;
-      found[total++] = doc;
-      if (tier[doc] === 0) direct += 1;
-    }
+    const found = this.#standing(matches.docs, counts, passes);
+    const total = found.length;
+    let direct = 0;
+    for (let at = 0; at < total; at++) if (tier[found[at]!] === 0) direct += 1;
     const typed = read.words.length + read.phrases.length > 0;
     const order = orderOf(query.order ?? (typed ? 'nearest' : 'written'), matches, {
       factsOf: (doc) => this.#facts[doc]!,
@@ -249,11 +241,7 @@ export class FindIndex {
       chosen: query.books ?? [],
     });
     const from = query.offset ?? 0;
-    const shown = firstOf(
-      found.subarray(0, total),
-      from + (query.limit ?? USUAL_LIMIT),
-      order,
-    ).slice(from);
+    const shown = firstOf(found, from + (query.limit ?? USUAL_LIMIT), order).slice(from);
     return {
       total,
       byWords: direct,
@@ -268,6 +256,24 @@ export class FindIndex {
       meetings: this.#names.meetings([...read.words, ...read.phrases.flat()]),
       loosen: total === 0 ? this.#loosen(asked, passes) : [],
     };
+  }
+
+  /** Of some documents those that stand and pass, each counted in its facets. A loop of its own: it runs over all that a letter finds. */
+  #standing(docs: Int32Array, counts: FacetCount, passes: ReturnType<typeof passer>): Int32Array {
+    const facts = this.#facts;
+    const found = new Int32Array(docs.length);
+    let total = 0;
+    for (let at = 0; at < docs.length; at++) {
+      const doc = docs[at]!;
+      const held = facts[doc];
+      if (!held) continue;
+      const mask = passes ? passes(held, doc) : ALL;
+      if (passes) counts.add(doc, mask);
+      if (mask === ALL) found[total++] = doc;
+    }
+    const standing = found.subarray(0, total);
+    if (!passes) counts.addAll(standing);
+    return standing;
   }
 
   #usedDocs(): ReadonlyMap<number, Used> {

@@ -28,7 +28,7 @@ export function matchesOf(
       : tally.all(phrased[0] ?? reach.everything);
   const excluded = docsExcluded(journal, index, asked, reach);
   if (phrased.length === 0 && excluded.size === 0) return matches;
-  const docs = Array.from(matches.docs).filter(
+  const docs = matches.docs.filter(
     (doc) => phrased.every((held) => held.has(doc)) && !excluded.has(doc),
   );
   if (read.phrases.length === 0) return { ...matches, docs };

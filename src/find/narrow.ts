@@ -121,7 +121,18 @@ export class FacetCount {
     }
     if ((mask | PASS.use) !== ALL) return;
     this.#open += 1;
-    const used = this.used.size > 0 ? this.used.get(doc) : undefined;
+    this.#addUse(doc);
+  }
+
+  /** Adds documents that pass in every row. */
+  addAll(docs: Int32Array): void {
+    this.columns.countAll(docs, this.#kinds, this.#headings, this.#years);
+    this.#open += docs.length;
+    if (this.used.size > 0) for (const doc of docs) this.#addUse(doc);
+  }
+
+  #addUse(doc: number): void {
+    const used = this.used.get(doc);
     if (!used) return;
     this.#used += 1;
     if (used.last > this.#restedBy) this.#tired += 1;

@@ -406,6 +406,7 @@ export class PassageIndex {
         scores[doc]! += (weight * counts[at]!) / 4;
       }
     }
+    pool.inOrder();
     pool.idf = this.#idfOf(pool.count);
     const mean = this.#liveLength / Math.max(1, this.size);
     for (let at = 0; at < pool.count; at++) {

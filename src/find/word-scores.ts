@@ -7,7 +7,7 @@ import type { PassageIndex } from './passage-index';
 /** What answers a query. It is used again and again: what it holds is good until the next query. */
 export interface Matches {
   /** In no order. */
-  docs: ArrayLike<number>;
+  docs: Int32Array;
   /** By document: 0 where the entry itself holds as many of the typed words as are asked for, in some form; 1 where some are only related. */
   tier: Uint8Array;
   /** By document. */
