@@ -29,6 +29,24 @@ test('unfinished changes and an unfinished entry are put by side by side', async
   await expect(rows(page).first()).toContainText('Something else altogether.');
 });
 
+test('no letter is lost that is typed as soon as the sheet is there', async ({ page }) => {
+  await withHarbourLane(page);
+  const focused = page.evaluate(
+    () =>
+      new Promise<string | undefined>((done) => {
+        const watch = new MutationObserver(() => {
+          if (!document.querySelector('dialog textarea')) return;
+          watch.disconnect();
+          setTimeout(() => done(document.activeElement?.tagName));
+        });
+        watch.observe(document.body, { childList: true, subtree: true });
+      }),
+  );
+  await page.getByRole('listbox', { name: 'Entries found' }).focus();
+  await page.keyboard.press('n');
+  expect(await focused).toBe('TEXTAREA');
+});
+
 test('everything marked can be untied from all it is tied to, fetched or not', async ({ page }) => {
   await withHarbourLane(page);
   const list = page.getByRole('listbox', { name: 'Entries found' });
