@@ -1,5 +1,6 @@
 import type { CircleId, Entry, EntryId, Heading, HeadingId, Journal } from '../journal/records';
 import { entriesTiedTo } from '../journal/uses';
+import { IntList } from '../language/int-list';
 import { linesOf } from '../language/lines';
 import { stem } from '../language/stem';
 import type { FindAnswer } from './answer';
@@ -46,6 +47,10 @@ export class FindIndex {
   #tally = new Tally();
   /** Uses by document, until an entry or a meeting changes. */
   #used: ReadonlyMap<number, Used> | undefined;
+  /** Documents by heading they are tied to, where that was asked; until an entry changes. */
+  #tied = new Map<HeadingId, Int32Array>();
+  /** What passed in the last search; its room is used again. */
+  #passed = new Int32Array(0);
   #broader = new Map<HeadingId, HeadingId[]>();
   /** Entries that were indexed at an earlier opening and have not come yet; their documents stand, but have no facts. */
   #awaited = new Map<EntryId, number>();
@@ -67,7 +72,7 @@ export class FindIndex {
     const facts = factsOf(this.journal, entry, (id) => this.#broaderThan(id));
     this.#facts[doc] = facts;
     this.#columns.put(doc, facts);
-    this.#used = undefined;
+    this.#changed();
     if (this.#index.deadShare > REBUILD_AT && this.#index.span > 200)
       this.#begin(new PassageIndex(stem));
   }
@@ -126,7 +131,12 @@ export class FindIndex {
     this.#index.remove(doc);
     this.#docs.delete(id);
     this.#facts[doc] = undefined;
+    this.#changed();
+  }
+
+  #changed(): void {
     this.#used = undefined;
+    if (this.#tied.size > 0) this.#tied.clear();
   }
 
   /** To be told when a meeting was added, altered or taken out. */
@@ -258,15 +268,20 @@ export class FindIndex {
     };
   }
 
-  /** Of some documents those that stand and pass, each counted in its facets. A loop of its own: it runs over all that a letter finds. */
+  /**
+   * Of some documents those that stand and pass, each counted in its facets; good until the next search. A loop of its own: it runs over all
+   * that a letter finds.
+   */
   #standing(docs: Int32Array, counts: FacetCount, passes: ReturnType<typeof passer>): Int32Array {
     const facts = this.#facts;
-    const found = new Int32Array(docs.length);
+    if (this.#passed.length < docs.length) this.#passed = new Int32Array(this.#index.span);
+    const found = this.#passed;
     let total = 0;
     for (let at = 0; at < docs.length; at++) {
       const doc = docs[at]!;
       const held = facts[doc];
-      if (!held) continue;
+      // Told apart without a look into it, which would be far away in memory.
+      if (held === undefined) continue;
       const mask = passes ? passes(held, doc) : ALL;
       if (passes) counts.add(doc, mask);
       if (mask === ALL) found[total++] = doc;
@@ -274,6 +289,19 @@ export class FindIndex {
     const standing = found.subarray(0, total);
     if (!passes) counts.addAll(standing);
     return standing;
+  }
+
+  #tiedTo(heading: HeadingId): Int32Array {
+    const known = this.#tied.get(heading);
+    if (known) return known;
+    const docs = new IntList();
+    for (const id of entriesTiedTo(this.journal, heading)) {
+      const doc = this.#docs.get(id);
+      if (doc !== undefined) docs.push(doc);
+    }
+    const tied = docs.taken();
+    this.#tied.set(heading, tied);
+    return tied;
   }
 
   #usedDocs(): ReadonlyMap<number, Used> {
@@ -291,7 +319,7 @@ export class FindIndex {
     if (wordless) for (const doc of this.#docs.values()) live.push(doc);
     const reach = {
       everything: live,
-      docOf: (id: EntryId) => this.#docs.get(id),
+      tiedTo: (heading: HeadingId) => this.#tiedTo(heading),
       idOf: (doc: number) => this.#facts[doc]?.id,
     };
     return matchesOf(this.journal, this.#index, asked, reach, this.#tally);

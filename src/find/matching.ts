@@ -24,7 +24,7 @@ export function matchesOf(
   const phrased = read.phrases.map((phrase) => docsWithAll(index, phrase, IN_PHRASES));
   const matches: Matches =
     read.words.length > 0
-      ? byWords(journal, index, asked, reach, tally)
+      ? byWords(index, asked, reach, tally)
       : tally.all(phrased[0] ?? reach.everything);
   const excluded = docsExcluded(journal, index, asked, reach);
   if (phrased.length === 0 && excluded.size === 0) return matches;

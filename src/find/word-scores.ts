@@ -1,6 +1,5 @@
 /** How well documents answer the typed words: by the words themselves, and by what is only related. */
-import type { EntryId, Journal } from '../journal/records';
-import { entriesTiedTo } from '../journal/uses';
+import type { EntryId, HeadingId } from '../journal/records';
 import type { Asked } from './explain';
 import type { PassageIndex } from './passage-index';
 
@@ -16,7 +15,8 @@ export interface Matches {
 
 export interface Reach {
   everything: readonly number[];
-  docOf: (id: EntryId) => number | undefined;
+  /** Documents of the entries tied to a heading. */
+  tiedTo: (heading: HeadingId) => ArrayLike<number>;
   idOf: (doc: number) => EntryId | undefined;
 }
 
@@ -77,7 +77,6 @@ export class Tally {
 }
 
 export function byWords(
-  journal: Journal,
   index: PassageIndex,
   asked: Asked,
   reach: Reach,
@@ -85,7 +84,7 @@ export function byWords(
 ): Matches {
   const { read } = asked;
   let rarity = 0;
-  for (const word of read.words) rarity += ofWord(journal, index, asked, reach, word, tally);
+  for (const word of read.words) rarity += ofWord(index, asked, reach, word, tally);
   const { direct, near, directShare, nearShare, touched, answers, tier, score } = tally;
   const count = read.words.length;
   const least = LEAST_SHARE * rarity;
@@ -110,7 +109,6 @@ export function byWords(
 
 /** Scores every document for one typed word and answers the word's rarity. */
 function ofWord(
-  journal: Journal,
   index: PassageIndex,
   { expansions, related, relatedWords }: Asked,
   reach: Reach,
@@ -125,10 +123,9 @@ function ofWord(
   };
   for (const one of related) {
     if (!one.words.includes(word)) continue;
-    for (const id of entriesTiedTo(journal, one.heading)) {
-      const doc = reach.docOf(id);
-      if (doc !== undefined) lead(doc, Math.max(weighs[doc]!, one.weight));
-    }
+    const tied = reach.tiedTo(one.heading);
+    for (let at = 0; at < tied.length; at++)
+      lead(tied[at]!, Math.max(weighs[tied[at]!]!, one.weight));
   }
   const terms = expansions.get(word) ?? [];
   const { docs, count, scores, idf } = index.pool(terms);
