@@ -67,6 +67,8 @@ export class House {
   failed = $state<string | undefined>();
   /** The entry being written, when the writing sheet is open. */
   writing = $state.raw<WritingStart | undefined>();
+  /** What was typed before the writing sheet was there to take it. */
+  ahead = '';
   /** A heading being made or chosen just now: keeping waits for it. */
   choosing: Promise<void> | undefined;
   comfortOpen = $state(false);
@@ -115,7 +117,19 @@ export class House {
 
   /** Opens the writing sheet: for a new entry (with what is known of it), or to alter one. */
   write(start: WritingStart = {}): void {
+    this.ahead = '';
     this.writing = start;
+  }
+
+  /** Takes a key typed while the writing sheet is still coming, so that it is neither lost nor taken for a key of the page. */
+  typeAhead(event: KeyboardEvent): void {
+    if (event.ctrlKey || event.metaKey || event.altKey) return;
+    const { key } = event;
+    if (key === 'Backspace') this.ahead = [...this.ahead].slice(0, -1).join('');
+    else if (key === 'Enter') this.ahead += '\n';
+    else if ([...key].length === 1) this.ahead += key;
+    else return;
+    event.preventDefault();
   }
 
   /** A part of a place offers what can be done in it, until what this answers is called. */

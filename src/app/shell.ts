@@ -18,6 +18,9 @@ const typesWords = (target: EventTarget | null): boolean =>
   !(target instanceof HTMLSelectElement) &&
   !(target instanceof HTMLInputElement && /^(?:checkbox|radio|range|file)$/.test(target.type));
 
+const inAlert = (target: EventTarget | null): boolean =>
+  target instanceof Element && target.closest('[role="alert"]') !== null;
+
 const inDialog = (): boolean => document.querySelector('dialog[open]') !== null;
 
 function nextRegion(back: boolean): void {
@@ -49,6 +52,11 @@ const PAGES = [
 
 export function shellKeys(house: House, event: KeyboardEvent): void {
   if (event.defaultPrevented) return;
+  if (house.writing && !inDialog() && !inAlert(event.target)) {
+    if (event.key === 'Escape') house.writing = undefined;
+    else house.typeAhead(event);
+    return;
+  }
   const command = event.ctrlKey || event.metaKey;
   if (command && !event.altKey && event.key.toLowerCase() === 'k') {
     event.preventDefault();

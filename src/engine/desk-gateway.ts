@@ -108,6 +108,7 @@ export class DeskGateway {
       breathe,
       () => this.#tellArriving(),
     );
+    this.#toldAll = false;
     this.#arrivedAt = this.around.now().getTime();
     let first: () => void = () => {};
     const ready = new Promise<void>((resolve) => {

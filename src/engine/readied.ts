@@ -130,10 +130,17 @@ export class Readied {
       prints.set(entry.id, printOf(core.journal, entry));
       if (prints.size % SLICE === 0) await this.around.breathe();
     }
-    for (const [key, pack] of [
-      [FIND, () => core.findIndex.pack(prints)],
-      [WEAVE, () => core.weaveIndex.pack(prints)],
-    ] as const) {
+    let ids = '';
+    const packed = {
+      [FIND]: () => {
+        const find = core.findIndex.pack(prints);
+        ids = find.ids;
+        return find;
+      },
+      // In the same order of entries, so that it is told apart only once.
+      [WEAVE]: () => core.weaveIndex.pack(prints, ids),
+    };
+    for (const [key, pack] of Object.entries(packed)) {
       // Packing holds everything else up.
       await this.around.quiet();
       // The prints are of the journal as it was: what has changed meanwhile is stored at the next rest.

@@ -1,6 +1,6 @@
 /** Entries and headings whole, as a screen shows them. */
 import type { Entry, EntryId, EntryKind, Heading, HeadingId, Journal } from '../journal/records';
-import { nameKey } from '../language/filing';
+import { seemingSame } from '../journal/names';
 import { entriesTiedTo, usesOf } from '../journal/uses';
 import { sayDate } from '../language/dates';
 import { fold } from '../language/tokens';
@@ -86,7 +86,7 @@ export function headingView(engine: Core, id: HeadingId): HeadingView | undefine
     guides: [...journal.tables.guides.values()]
       .filter((guide) => guide.focus.headings.some((part) => part.heading === id))
       .map(({ id: guide, title }) => ({ id: guide, title })),
-    same: sameAs(journal, heading),
+    same: seemingSame(journal, heading).map(({ id: same, name }) => ({ id: same, name })),
     counts,
   };
 }
@@ -120,16 +120,6 @@ function besideOf(
       const found = journal.tables.headings.get(id);
       return found ? [{ id, name: found.name, kind: found.kind, entries: count }] : [];
     });
-}
-
-function sameAs(journal: Journal, heading: Heading): { id: HeadingId; name: string }[] {
-  const key = nameKey(heading.name, heading.kind);
-  return [...journal.tables.headings.values()]
-    .filter(
-      (one) =>
-        one.kind === heading.kind && one.id !== heading.id && nameKey(one.name, one.kind) === key,
-    )
-    .map(({ id, name }) => ({ id, name }));
 }
 
 /** Headings by what is typed: names that begin so, then words in them, then other names; the busiest first. */

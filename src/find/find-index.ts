@@ -1,7 +1,7 @@
 import type { CircleId, Entry, EntryId, Heading, HeadingId, Journal } from '../journal/records';
 import { entriesTiedTo } from '../journal/uses';
 import { IntList } from '../language/int-list';
-import { linesOf } from '../language/lines';
+import { idList } from '../language/places';
 import { stem } from '../language/stem';
 import type { FindAnswer } from './answer';
 import { Columns } from './columns';
@@ -37,6 +37,15 @@ export interface PackedFind {
   passages: PackedPassages;
 }
 
+/** What was packed at an earlier opening: documents by entry, their prints, and 1 for each whose entry has not come yet. */
+interface Stored {
+  places: ReadonlyMap<string, number>;
+  prints: ArrayLike<number>;
+  awaited: Uint8Array;
+}
+
+const NOTHING_STORED: Stored = { places: new Map(), prints: [], awaited: new Uint8Array(0) };
+
 /** Full-text search over one journal. Follows single edits; the cost of one is that of the entry. */
 export class FindIndex {
   #index = new PassageIndex(stem);
@@ -52,10 +61,8 @@ export class FindIndex {
   /** What passed in the last search; its room is used again. */
   #passed = new Int32Array(0);
   #broader = new Map<HeadingId, HeadingId[]>();
-  /** Entries that were indexed at an earlier opening and have not come yet; their documents stand, but have no facts. */
-  #awaited = new Map<EntryId, number>();
-  /** Prints of the documents that were awaited, by their numbers. */
-  #prints: ArrayLike<number> = [];
+  /** Entries that were indexed at an earlier opening: until they come their documents stand, but have no facts. */
+  #stored = NOTHING_STORED;
 
   /** Without a thesaurus, only the journal's own headings tell what is related. */
   constructor(
@@ -84,9 +91,10 @@ export class FindIndex {
 
   /** The document of an entry that was indexed at an earlier opening, where it is as it was. */
   #arrived(entry: Entry): number | undefined {
-    const doc = this.#awaited.get(entry.id);
-    if (doc === undefined || this.#prints[doc] !== printOf(this.journal, entry)) return undefined;
-    this.#awaited.delete(entry.id);
+    const doc = this.#awaited(entry.id);
+    const { prints, awaited } = this.#stored;
+    if (doc === undefined || prints[doc] !== printOf(this.journal, entry)) return undefined;
+    awaited[doc] = 0;
     return doc;
   }
 
@@ -95,20 +103,28 @@ export class FindIndex {
    * looked up in it now; until {@link allArrived} the others are awaited.
    */
   resume({ ids, prints, passages }: PackedFind): void {
-    const awaited = new Map(linesOf(ids).map((id, doc) => [id as EntryId, doc]));
-    this.#begin(PassageIndex.of(passages, stem), awaited, prints);
+    const { places } = idList(ids);
+    const awaited = new Uint8Array(places.size).fill(1);
+    this.#begin(PassageIndex.of(passages, stem), { places, prints, awaited });
+  }
+
+  /** The document of an entry that has not come yet. */
+  #awaited(id: EntryId): number | undefined {
+    const doc = this.#stored.places.get(id);
+    return doc !== undefined && this.#stored.awaited[doc] === 1 ? doc : undefined;
   }
 
   /** The {@link printOf} of an entry that came as it was at an earlier opening and has not changed since; undefined for any other. */
   knownPrint(id: EntryId): number | undefined {
     const doc = this.#docs.get(id);
-    return doc === undefined ? undefined : this.#prints[doc];
+    return doc === undefined ? undefined : this.#stored.prints[doc];
   }
 
   /** No more entries come: those that have not are in the journal no more. */
   allArrived(): void {
-    for (const doc of this.#awaited.values()) this.#index.remove(doc);
-    this.#awaited.clear();
+    const { awaited } = this.#stored;
+    for (let doc = 0; doc < awaited.length; doc++) if (awaited[doc] === 1) this.#index.remove(doc);
+    awaited.fill(0);
   }
 
   /** The index as it can be stored, to be resumed at the next opening. `prints` are those of {@link printOf} for every entry. */
@@ -123,9 +139,11 @@ export class FindIndex {
   }
 
   remove(id: EntryId): void {
-    const awaited = this.#awaited.get(id);
-    if (awaited !== undefined) this.#index.remove(awaited);
-    this.#awaited.delete(id);
+    const awaited = this.#awaited(id);
+    if (awaited !== undefined) {
+      this.#index.remove(awaited);
+      this.#stored.awaited[awaited] = 0;
+    }
     const doc = this.#docs.get(id);
     if (doc === undefined) return;
     this.#index.remove(doc);
@@ -169,15 +187,10 @@ export class FindIndex {
   }
 
   /** Puts another index in the place of this one, and every entry held into it. */
-  #begin(
-    index: PassageIndex,
-    awaited = new Map<EntryId, number>(),
-    prints: ArrayLike<number> = [],
-  ): void {
+  #begin(index: PassageIndex, stored = NOTHING_STORED): void {
     const ids = [...this.#docs.keys()];
     this.#index = index;
-    this.#prints = prints;
-    this.#awaited = awaited;
+    this.#stored = stored;
     this.#docs.clear();
     this.#facts = [];
     this.#columns = new Columns();

@@ -76,12 +76,7 @@ export class Tally {
   }
 }
 
-export function byWords(
-  index: PassageIndex,
-  asked: Asked,
-  reach: Reach,
-  tally: Tally,
-): Matches {
+export function byWords(index: PassageIndex, asked: Asked, reach: Reach, tally: Tally): Matches {
   const { read } = asked;
   let rarity = 0;
   for (const word of read.words) rarity += ofWord(index, asked, reach, word, tally);

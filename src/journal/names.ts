@@ -54,6 +54,27 @@ export function resolveHeading(journal: Journal, text: string, kind?: HeadingKin
   return { ok: false, code: 'unknown-heading', message, choices };
 }
 
+/**
+ * Headings that seem to be this one, to be offered for merging: of its kind, and a name or an alternate of one is a name or an alternate of
+ * the other, articles and accents aside. Books whose authors are known and differ are not the same. In the order of their ids.
+ */
+export function seemingSame(journal: Journal, heading: Heading): Heading[] {
+  const ids = new Set<HeadingId>();
+  for (const name of [heading.name, ...heading.alternates])
+    for (const id of headingsCalled(journal, heading.kind, name)) ids.add(id);
+  ids.delete(heading.id);
+  return [...ids].sort().flatMap((id) => {
+    const other = journal.tables.headings.get(id);
+    return other && mayBeSame(heading, other) ? [other] : [];
+  });
+}
+
+function mayBeSame(a: Heading, b: Heading): boolean {
+  if (a.kind !== 'book' || b.kind !== 'book') return true;
+  if (a.authors.length === 0 || b.authors.length === 0) return true;
+  return a.authors.some((author) => b.authors.includes(author));
+}
+
 function headingsByName(journal: Journal, called: string, kind?: HeadingKind): Heading[] {
   const ids = new Set<HeadingId>();
   for (const each of kind ? [kind] : HEADING_KINDS) {

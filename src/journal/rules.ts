@@ -2,7 +2,6 @@
  * The rules a journal keeps: every reference names something that is there and of the right kind, relations
  * between themes run one way or are held on both sides, nothing is doubled.
  */
-import { nameKey } from '../language/filing';
 import { capital, labelOf, nounOf, oneOf } from './labels';
 import { MOST_PROBLEMS, tell, type Problem } from './problem';
 import {
@@ -245,47 +244,4 @@ function circlesOfThemes({ tables: { headings } }: Journal): Problem[] {
     }
   }
   return problems;
-}
-
-/**
- * Groups of headings of one kind that seem to be one, to be offered for merging: a name or an alternate of one is
- * a name or an alternate of the other, articles and accents aside. Books whose authors are known and differ are not the same.
- */
-export function sameHeadings(journal: Journal): HeadingId[][] {
-  const leaders = new Map<string, HeadingId[]>();
-  const parent = new Map<HeadingId, HeadingId>();
-  const rootOf = (id: HeadingId): HeadingId => {
-    let root = id;
-    for (let up = parent.get(root); up !== undefined && up !== root; up = parent.get(root))
-      root = up;
-    for (let at = id; at !== root;) {
-      const up = parent.get(at) ?? root;
-      parent.set(at, root);
-      at = up;
-    }
-    return root;
-  };
-  const headings = [...journal.tables.headings.values()].sort((a, b) => (a.id < b.id ? -1 : 1));
-  for (const heading of headings) {
-    parent.set(heading.id, heading.id);
-    for (const name of new Set([heading.name, ...heading.alternates])) {
-      const key = `${heading.kind} ${nameKey(name, heading.kind)}`;
-      const found = leaders.get(key) ?? [];
-      const leader = found.find((id) => mayBeSame(journal.tables.headings.get(id), heading));
-      if (leader === undefined) leaders.set(key, [...found, heading.id]);
-      else parent.set(rootOf(heading.id), rootOf(leader));
-    }
-  }
-  const groups = new Map<HeadingId, HeadingId[]>();
-  for (const { id } of headings) {
-    const root = rootOf(id);
-    groups.set(root, [...(groups.get(root) ?? []), id]);
-  }
-  return [...groups.values()].filter((group) => group.length > 1);
-}
-
-function mayBeSame(a: Heading | undefined, b: Heading): boolean {
-  if (a?.kind !== 'book' || b.kind !== 'book') return a !== undefined;
-  if (a.authors.length === 0 || b.authors.length === 0) return true;
-  return a.authors.some((author) => b.authors.includes(author));
 }

@@ -5,6 +5,7 @@
 import type { Entry, EntryId, Heading, HeadingId, Journal } from '../journal/records';
 import { LatentSpace, type PackedSpace } from '../language/latent-space';
 import { linesOf } from '../language/lines';
+import { idList } from '../language/places';
 import type { RelatedWords } from '../language/related-words';
 import { ClothTable } from './cloth-table';
 import { LinkTable } from './links';
@@ -98,11 +99,14 @@ export class WeaveIndex {
     this.#learntAt = began;
   }
 
-  /** The stems of entries and what they mean, as they can be stored. `prints` tell for every entry whether its words have changed. */
-  pack(prints: ReadonlyMap<EntryId, number>): PackedWeave {
-    const ids = [...this.journal.tables.entries.keys()] as EntryId[];
+  /**
+   * The stems of entries and what they mean, as they can be stored. `prints` tell for every entry whether its words have changed; entries are
+   * stored in the order of `joined`, their ids a line each.
+   */
+  pack(prints: ReadonlyMap<EntryId, number>, joined: string): PackedWeave {
+    const ids = linesOf(joined) as EntryId[];
     return {
-      ids: ids.join('\n'),
+      ids: joined,
       prints: Float64Array.from(ids, (id) => prints.get(id)!),
       words: this.words.pack(ids),
       ...(this.#meaning ? { meaning: this.#meaning.pack(ids) } : {}),
@@ -116,19 +120,19 @@ export class WeaveIndex {
    */
   *resume(packed: PackedWeave, printOf: (entry: Entry) => number): Generator<void, void> {
     const { entries } = this.journal.tables;
-    const ids = linesOf(packed.ids) as EntryId[];
-    this.#words ??= WordTable.of(packed.words, ids);
+    const list = idList(packed.ids);
+    this.#words ??= WordTable.of(packed.words, list);
     yield;
     if (!this.#meaning && packed.meaning) {
-      this.#meaning = LatentSpace.of(packed.meaning, ids);
+      this.#meaning = LatentSpace.of(packed.meaning, list);
       this.#learntAt = this.edits - packed.unlearnt;
     }
-    const known = new Map(ids.map((id, at) => [id, packed.prints[at]]));
     yield;
-    for (const id of ids) if (!entries.has(id)) this.remove(id);
+    for (const id of list.ids as readonly EntryId[]) if (!entries.has(id)) this.remove(id);
     let done = 0;
     for (const entry of [...entries.values()]) {
-      if (known.get(entry.id) !== printOf(entry)) this.put(entry);
+      const known = packed.prints[list.places.get(entry.id) ?? -1];
+      if (known !== printOf(entry)) this.put(entry);
       if (++done % STEMS_SLICE === 0) yield;
     }
   }

@@ -1,6 +1,7 @@
 import type { EntryId } from '../journal/records';
 import { IntList } from '../language/int-list';
 import { linesOf } from '../language/lines';
+import { Places, type IdList } from '../language/places';
 import { stem } from '../language/stem';
 import { STOP_WORDS, tokens } from '../language/tokens';
 import { highest } from './ranking';
@@ -54,7 +55,7 @@ export class WordTable {
   #packed: PackedWords | undefined;
   #counts: number[] = [];
   #stems: string[] = [];
-  #slots = new Map<EntryId, number>();
+  #slots = new Places<EntryId>();
   #entries: (EntryId | undefined)[] = [];
   #norms: number[] = [];
   #starts: number[] = [];
@@ -63,7 +64,7 @@ export class WordTable {
   #known = new Map<string, number>();
 
   /** The table that was packed, over the entries it was packed with. */
-  static of(packed: PackedWords, ids: readonly EntryId[]): WordTable {
+  static of(packed: PackedWords, { ids, places }: IdList): WordTable {
     const table = new WordTable();
     const { postingsAt } = packed;
     table.#packed = packed;
@@ -73,8 +74,8 @@ export class WordTable {
       table.#postings.push(undefined);
       table.#counts.push(postingsAt[number + 1]! - postingsAt[number]!);
     });
-    table.#entries = [...ids];
-    ids.forEach((id, slot) => table.#slots.set(id, slot));
+    table.#entries = ids.slice() as EntryId[];
+    table.#slots = new Places(places);
     table.#norms = Array.from(packed.norms);
     table.#starts = Array.from(packed.runsAt.subarray(0, ids.length));
     table.#runs = IntList.of(packed.runs);
@@ -304,7 +305,7 @@ export class WordTable {
       this.#eachIn(slot, (number, times) => found.set(number, times));
       return [id, found];
     });
-    this.#slots = new Map();
+    this.#slots = new Places();
     this.#entries = [];
     this.#norms = [];
     this.#starts = [];

@@ -47,6 +47,28 @@ test('no letter is lost that is typed as soon as the sheet is there', async ({ p
   expect(await focused).toBe('TEXTAREA');
 });
 
+test('what is typed before the sheet has come is in it, and no key of the page', async ({
+  page,
+}) => {
+  let come: () => void = () => {};
+  const coming = new Promise<void>((resolve) => (come = resolve));
+  await page.route(/\/Writing[^/]*\.js$/, async (route) => {
+    await coming;
+    await route.continue();
+  });
+  await withHarbourLane(page);
+  await page.getByRole('listbox', { name: 'Entries found' }).focus();
+  await page.keyboard.type('nThe gate? /no x');
+  await page.keyboard.press('Backspace');
+  await expect(page.locator('dialog')).toHaveCount(0);
+  come();
+  await expect(page.getByRole('dialog').locator('textarea').first()).toHaveValue('The gate? /no ');
+  await page.keyboard.type('more');
+  await expect(page.getByRole('dialog').locator('textarea').first()).toHaveValue(
+    'The gate? /no more',
+  );
+});
+
 test('everything marked can be untied from all it is tied to, fetched or not', async ({ page }) => {
   await withHarbourLane(page);
   const list = page.getByRole('listbox', { name: 'Entries found' });

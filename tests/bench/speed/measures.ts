@@ -1,5 +1,6 @@
 /** What is measured: each measure is an act repeated over different entries, words or headings, chosen by seed. */
-import { deserialize, serialize } from 'node:v8';
+import { deserialize, serialize, setFlagsFromString } from 'node:v8';
+import { runInNewContext } from 'node:vm';
 import { printOf } from '../../../src/find/documents';
 import { FindIndex, type PackedFind } from '../../../src/find/find-index';
 import { WeaveIndex, type PackedWeave } from '../../../src/weave/weave-index';
@@ -17,6 +18,8 @@ export interface Measure {
   /** Milliseconds at the 95th percentile that are aimed at with 20,000 entries. */
   aim?: number;
   turns: number;
+  /** Done before each turn, outside of its time. */
+  before?: () => void;
   act: (turn: number) => void;
 }
 
@@ -29,9 +32,13 @@ export interface Times {
   high: number;
 }
 
-export function timesOf({ turns, act }: Measure): Times {
-  for (let turn = 0; turn < Math.ceil(turns / 5); turn++) act(turn);
+export function timesOf({ turns, before, act }: Measure): Times {
+  for (let turn = 0; turn < Math.ceil(turns / 5); turn++) {
+    before?.();
+    act(turn);
+  }
   const times = Array.from({ length: turns }, (_, turn) => {
+    before?.();
     const began = performance.now();
     act(turn);
     return performance.now() - began;
@@ -55,41 +62,67 @@ export function keystrokes(entries: readonly Entry[], count: number): FindQuery[
   });
 }
 
+/** Sweeps memory, so that what is loaded does not wait for what an earlier turn left. */
+function sweeper(): () => void {
+  setFlagsFromString('--expose-gc');
+  return runInNewContext('gc') as () => void;
+}
+
 /**
- * What is made ready of a journal, stored and gone on with: first it is loaded into the tables that are asked, then every entry read is
- * looked up in it by its print, which the app does slice by slice while the journal is read.
+ * What is made ready of a journal, stored and gone on with: the platform brings it into memory, the tables that are asked take it in, and then
+ * every entry read is looked up in it by its print, which the app does slice by slice while the journal is read.
  */
-function resuming(engine: Engine): { load: () => void; whole: () => void } {
+function resuming(engine: Engine): Measure[] {
   const { journal, findIndex, weaveIndex } = engine;
   const entries = [...journal.tables.entries.values()];
   const prints = new Map(entries.map((entry) => [entry.id, printOf(journal, entry)]));
-  const stored = serialize({ find: findIndex.pack(prints), weave: weaveIndex.pack(prints) });
-  const loaded = () => {
-    const { find, weave } = deserialize(stored) as { find: PackedFind; weave: PackedWeave };
+  const find = findIndex.pack(prints);
+  const stored = serialize({ find, weave: weaveIndex.pack(prints, find.ids) });
+  const sweep = sweeper();
+  const fresh = () => {
     const empty = { ...journal, tables: { ...journal.tables, entries: new Map() } } as Journal;
-    const fresh = new FindIndex(empty);
-    fresh.resume(find);
-    const woven = new WeaveIndex(empty);
-    const print = (entry: Entry): number => fresh.knownPrint(entry.id) ?? printOf(empty, entry);
+    return { empty, found: new FindIndex(empty), woven: new WeaveIndex(empty) };
+  };
+  let into = fresh();
+  const before = (): void => {
+    into = fresh();
+    sweep();
+  };
+  const brought = () => deserialize(stored) as { find: PackedFind; weave: PackedWeave };
+  const load = () => {
+    const { find, weave } = brought();
+    const { empty, found, woven } = into;
+    found.resume(find);
+    const print = (entry: Entry): number => found.knownPrint(entry.id) ?? printOf(empty, entry);
     const steps = woven.resume(weave, print);
     // The first step takes in the words, the second what they mean.
     for (let step = 0; step < 2; step++) steps.next();
     if (!woven.meaning) throw new Error('what words mean was not loaded');
-    return { empty, fresh, woven, steps };
+    return steps;
   };
-  return {
-    load: () => void loaded(),
-    whole: () => {
-      const { empty, fresh, woven, steps } = loaded();
-      for (const entry of entries) {
-        empty.tables.entries.set(entry.id, entry);
-        fresh.put(entry);
-      }
-      fresh.allArrived();
-      while (!steps.next().done);
-      if (woven.unlearnt !== weaveIndex.unlearnt) throw new Error('made anew, not gone on with');
+  const whole = (): void => {
+    const steps = load();
+    const { empty, found, woven } = into;
+    for (const entry of entries) {
+      empty.tables.entries.set(entry.id, entry);
+      found.put(entry);
+    }
+    found.allArrived();
+    while (!steps.next().done);
+    if (woven.unlearnt !== weaveIndex.unlearnt) throw new Error('made anew, not gone on with');
+  };
+  const size = `${(stored.length / 1e6).toFixed(0)} MB`;
+  const turns = 10;
+  return [
+    {
+      name: `so much fresh memory is touched (${size})`,
+      turns,
+      before,
+      act: () => void new Uint8Array(stored.length).fill(1),
     },
-  };
+    { name: 'what was made ready is loaded', aim: 200, turns, before, act: () => void load() },
+    { name: 'the same, and every entry looked up in it', turns, before, act: whole },
+  ];
 }
 
 export function measuresOf(engine: Engine, plain: PlainSearch): Measure[] {
@@ -100,7 +133,6 @@ export function measuresOf(engine: Engine, plain: PlainSearch): Measure[] {
   );
   const typed = keystrokes(entries, 300);
   const pick = (turn: number): Entry => entries[(turn * 7919) % entries.length]!;
-  const again = resuming(engine);
   let edits = 0;
   const edit = (turn: number): void => {
     const before = journal.tables.entries.get(pick(turn).id)!;
@@ -141,8 +173,7 @@ export function measuresOf(engine: Engine, plain: PlainSearch): Measure[] {
       turns: 60,
       act: (turn) => proposeHeadingsFor(weaveIndex, pick(turn).id),
     },
-    { name: 'what was made ready is loaded', aim: 200, turns: 10, act: again.load },
-    { name: 'the same, and every entry looked up in it', turns: 10, act: again.whole },
+    ...resuming(engine),
     { name: 'an edit, followed by index and tables', aim: 5, turns: 100, act: edit },
     {
       name: 'an edit, and the graph asked for after it',

@@ -8,7 +8,7 @@ import {
   renameHeading,
   tieEntries,
 } from '../../../src/journal/make-edits';
-import { resolveHeading } from '../../../src/journal/names';
+import { resolveHeading, seemingSame } from '../../../src/journal/names';
 import type {
   CircleId,
   EntryId,
@@ -16,7 +16,7 @@ import type {
   Journal,
   MeetingId,
 } from '../../../src/journal/records';
-import { checkJournal, sameHeadings } from '../../../src/journal/rules';
+import { checkJournal } from '../../../src/journal/rules';
 import { entriesTiedTo, usesOf } from '../../../src/journal/uses';
 import { book, entry, journalOf, person, theme, tieTo } from './few';
 
@@ -70,8 +70,11 @@ describe('checkJournal', () => {
   });
 });
 
-describe('sameHeadings', () => {
-  it('groups headings of a kind by name or alternate, articles and accents aside', () => {
+describe('seemingSame', () => {
+  const same = (journal: Journal, of: string): string[] =>
+    seemingSame(journal, journal.tables.headings.get(of as HeadingId)!).map(({ id }) => id);
+
+  it('tells headings of its kind by name or alternate, articles and accents aside', () => {
     const journal = journalOf(
       book('b1', { name: 'The Secret Garden' }),
       book('b2', { name: 'secret garden' }),
@@ -80,10 +83,12 @@ describe('sameHeadings', () => {
       theme('t3', { name: 'courage' }),
       theme('t4', { name: 'Hope' }),
     );
-    expect(sameHeadings(journal)).toEqual([
-      ['b1', 'b2'],
-      ['t2', 't3'],
-    ]);
+    expect(same(journal, 'b1')).toEqual(['b2']);
+    expect(same(journal, 'b2')).toEqual(['b1']);
+    expect(same(journal, 't1')).toEqual([]);
+    expect(same(journal, 't2')).toEqual(['t3']);
+    expect(same(journal, 't3')).toEqual(['t2']);
+    expect(same(journal, 't4')).toEqual([]);
   });
 
   it('does not offer books of one title by different authors', () => {
@@ -94,7 +99,8 @@ describe('sameHeadings', () => {
       book('b2', { name: 'Poems', authors: h('p2') }),
       book('b3', { name: 'Poems', authors: h('p2') }),
     );
-    expect(sameHeadings(journal)).toEqual([['b2', 'b3']]);
+    expect(same(journal, 'b1')).toEqual([]);
+    expect(same(journal, 'b2')).toEqual(['b3']);
   });
 });
 

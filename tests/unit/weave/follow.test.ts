@@ -121,7 +121,7 @@ describe('an index that has followed edits', () => {
           while (!learning.next().done);
           const { entries } = journal.tables;
           const prints = new Map([...entries.values()].map((one) => [one.id, one.text.length]));
-          const packed = structuredClone(stayed.pack(prints));
+          const packed = structuredClone(stayed.pack(prints, [...prints.keys()].join('\n')));
           for (const { at, gone } of changes) {
             const made = row(at, 'a lamp in the window');
             if (gone) entries.delete(made.id);
