@@ -21,6 +21,8 @@ const FIELD_WEIGHT: Record<FieldName, number> = {
   probes: 0.4,
   source: 0.3,
 };
+/** Only words of the first so many fields make a document longer: what stands beside a text is no sign that the text says less of each thing. */
+const LENGTHENING = FIELDS.indexOf('heading');
 /** Beginnings of so many letters are remembered until a document changes. */
 const SHORT = 2;
 /** Between two fields of a document, so that no run of words goes from one into the next. */
@@ -221,7 +223,7 @@ export class PassageIndex {
         }
         weights[term]! += weight;
         masks[term]! |= 1 << bit;
-        length += weight;
+        if (bit < LENGTHENING) length += weight;
       }
     }
     for (let held = 0; held < distinct; held++) {

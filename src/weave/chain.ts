@@ -65,22 +65,24 @@ export function reachedFrom(index: WeaveIndex, from: string): ReadonlySet<string
   const { links } = index;
   const start = links.nodeOf(from);
   if (start === undefined) return new Set();
-  const { starts, targets, size } = links.csr;
-  const seen = new Uint8Array(size);
+  const seen = new Uint8Array(links.size);
   const waiting = [start];
   seen[start] = 1;
   const found = new Set<string>();
   for (let node = waiting.pop(); node !== undefined; node = waiting.pop()) {
     found.add(links.idOf(node));
-    for (let at = starts[node]!; at < starts[node + 1]!; at++) {
-      const next = targets[at]!;
-      if (seen[next] || links.typeOf(next) === NODE.chapter) continue;
+    for (let link = links.begin(node); link < links.end(node); link++) {
+      const next = links.target(link);
+      if (seen[next] || !isTold(links.typeOf(next))) continue;
       seen[next] = 1;
       waiting.push(next);
     }
   }
   return found;
 }
+
+/** Chapters lead nowhere that their book does not, and what is named but not there joins nothing. */
+const isTold = (type: number): boolean => type === NODE.entry || type === NODE.heading;
 
 const tollOf = ({ links }: WeaveIndex, node: number): number =>
   Math.log(1 + links.spreadOf(node)) / 2;
@@ -102,11 +104,11 @@ function wayBetween(
   const [start, end] = [links.nodeOf(from), links.nodeOf(to)];
   if (start === undefined || end === undefined) return undefined;
   const cost = (a: number, b: number): number =>
-    links.typeOf(b) === NODE.chapter
+    !isTold(links.typeOf(b))
       ? Infinity
       : 1 + tollOf(index, a) + tollOf(index, b) + extra(links.idOf(b));
   const before = (a: number, b: number): boolean => links.idOf(a) < links.idOf(b);
-  return cheapestWay(links.csr, start, end, cost, before)?.map((node) => links.idOf(node));
+  return cheapestWay(links, start, end, cost, before)?.map((node) => links.idOf(node));
 }
 
 function stepOf(journal: Journal, ids: readonly string[], at: number): ChainStep {

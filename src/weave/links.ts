@@ -1,7 +1,7 @@
 import type { Entry, Heading, Journal, Tie } from '../journal/records';
 import { IntList } from '../language/int-list';
 import { fold } from '../language/tokens';
-import type { Csr } from './csr';
+import type { Ways } from './ways';
 import { CHAPTER_WEIGHT, RELATION_WEIGHT, ROLE_WEIGHT, rarity } from './weights';
 
 /** What stands at a node. A chapter is a node of walks only, never an answer. */
@@ -17,20 +17,26 @@ export function chapterKey(tie: Tie): string | undefined {
 }
 
 /**
- * Who is joined to whom, by node number. An edit writes the row's links again at the end of the lists; what it leaves behind
- * is cleared when it outgrows what stands. The symmetric weighted graph is made from it when asked for after a change.
+ * Who is joined to whom, by node number: a graph that is walked both ways and follows single edits. Each node has a row of links with room for
+ * a few more; one that outgrows its room moves to the end, and what it leaves behind is cleared when it outgrows what stands. What a link
+ * weighs hangs on how rare the heading is that it leads to, so that is looked up and never written into links.
  */
-export class LinkTable {
+export class LinkTable implements Ways {
   #ids: string[] = [];
   #types: number[] = [];
   #numbers = new Map<string, number>();
-  #starts: number[] = [];
-  #lengths: number[] = [];
-  #targets = new IntList();
+  /** Where the links of each node begin and end, and where its room ends. */
+  #begins: number[] = [];
+  #ends: number[] = [];
+  #fulls: number[] = [];
+  /** The other end, times 2, and 1 more where the link was told there and not here; and what its role weighs. */
+  #held = new IntList();
   #weights = new IntList();
-  #standing = 0;
-  #csr: Csr | undefined;
-  #spread = new Int32Array(0);
+  /** Room that rows have left behind. */
+  #left = 0;
+  /** How many entries are joined to each node, and how rare it is by that; 0 for what does not stand. */
+  #spread: number[] = [];
+  #rare: number[] = [];
 
   static of(journal: Journal): LinkTable {
     const table = new LinkTable();
@@ -86,25 +92,35 @@ export class LinkTable {
     this.#write(this.#node(heading.id, NODE.heading), links);
   }
 
-  /** Takes out an entry or a heading. */
+  /** Takes out an entry or a heading. What else names it stays joined to it, and weighs nothing until it is put in again. */
   remove(id: string): void {
     const node = this.#numbers.get(id);
     if (node === undefined) return;
-    this.#types[node] = NODE.none;
-    this.#standing -= this.#lengths[node] ?? 0;
-    this.#lengths[node] = 0;
-    this.#csr = undefined;
+    this.#write(node, new Map());
+    this.#setType(node, NODE.none);
   }
 
   /** How many entries are joined to a node. */
   spreadOf(node: number): number {
-    void this.csr;
     return this.#spread[node] ?? 0;
   }
 
-  /** Every link both ways, weighted by role and by the rarity of the headings it touches. */
-  get csr(): Csr {
-    return (this.#csr ??= this.#build());
+  begin(node: number): number {
+    return this.#begins[node]!;
+  }
+
+  end(node: number): number {
+    return this.#ends[node]!;
+  }
+
+  target(link: number): number {
+    return this.#held.values[link]! >> 1;
+  }
+
+  weight(node: number, link: number): number {
+    const held = this.#held.values[link]!;
+    const rare = this.#rare[held & 1 ? node : held >> 1]!;
+    return (this.#weights.values[link]! / THOUSAND) * rare;
   }
 
   #node(id: string, type?: number): number {
@@ -113,71 +129,102 @@ export class LinkTable {
       node = this.#ids.push(id) - 1;
       this.#numbers.set(id, node);
       this.#types.push(NODE.none);
-      this.#starts.push(0);
-      this.#lengths.push(0);
+      this.#begins.push(0);
+      this.#ends.push(0);
+      this.#fulls.push(0);
+      this.#spread.push(0);
+      this.#rare.push(0);
     }
-    if (type !== undefined) this.#types[node] = type;
+    if (type !== undefined) this.#setType(node, type);
     return node;
   }
 
-  #write(node: number, links: ReadonlyMap<number, number>): void {
-    this.#standing += links.size - (this.#lengths[node] ?? 0);
-    this.#starts[node] = this.#targets.length;
-    this.#lengths[node] = links.size;
-    for (const [target, weight] of links) {
-      this.#targets.push(target);
-      this.#weights.push(Math.round(weight * THOUSAND));
-    }
-    this.#csr = undefined;
-    if (this.#targets.length > 2 * this.#standing + 10_000) this.#clear();
+  #setType(node: number, type: number): void {
+    this.#types[node] = type;
+    this.#weigh(node);
   }
 
+  #weigh(node: number): void {
+    this.#rare[node] = this.#types[node] === NODE.none ? 0 : rarity(this.#spread[node]!);
+  }
+
+  /** Lets a node tell just these links; those that it tells already stay where they are. */
+  #write(node: number, links: Map<number, number>): void {
+    const gone: number[] = [];
+    for (let at = this.#begins[node]!; at < this.#ends[node]!; at++) {
+      const held = this.#held.at(at);
+      if (held & 1) continue;
+      const weight = links.get(held >> 1);
+      if (weight !== undefined && Math.round(weight * THOUSAND) === this.#weights.at(at))
+        links.delete(held >> 1);
+      else gone.push(held >> 1);
+    }
+    const entry = this.#types[node] === NODE.entry ? 1 : 0;
+    const spread = (to: number, more: number): void => {
+      this.#spread[to]! += more;
+      this.#weigh(to);
+    };
+    for (const to of gone) {
+      this.#pull(node, to * 2);
+      this.#pull(to, node * 2 + 1);
+      spread(to, -entry);
+    }
+    for (const [to, weight] of links) {
+      this.#push(node, to * 2, Math.round(weight * THOUSAND));
+      this.#push(to, node * 2 + 1, Math.round(weight * THOUSAND));
+      spread(to, entry);
+    }
+  }
+
+  #push(node: number, held: number, weight: number): void {
+    if (this.#ends[node] === this.#fulls[node]) this.#makeRoom(node);
+    const at = this.#ends[node]!;
+    this.#held.put(at, held);
+    this.#weights.put(at, weight);
+    this.#ends[node] = at + 1;
+  }
+
+  #pull(node: number, held: number): void {
+    const last = this.#ends[node]! - 1;
+    for (let at = this.#begins[node]!; at <= last; at++) {
+      if (this.#held.at(at) !== held) continue;
+      this.#held.put(at, this.#held.at(last));
+      this.#weights.put(at, this.#weights.at(last));
+      this.#ends[node] = last;
+      return;
+    }
+  }
+
+  #makeRoom(node: number): void {
+    const [begin, end] = [this.#begins[node]!, this.#ends[node]!];
+    this.#left += end - begin;
+    const to = this.#held.length;
+    const full = to + Math.max(4, Math.ceil(1.5 * (end - begin)));
+    for (const list of [this.#held, this.#weights]) {
+      list.put(full - 1, 0);
+      list.values.copyWithin(to, begin, end);
+    }
+    this.#begins[node] = to;
+    this.#ends[node] = to + end - begin;
+    this.#fulls[node] = full;
+    if (this.#left > this.#held.length / 2 + 10_000) this.#clear();
+  }
+
+  /** Lays the rows out anew, without what was left behind. */
   #clear(): void {
-    const [targets, weights] = [new IntList(), new IntList()];
+    const [held, weights] = [new IntList(), new IntList()];
     for (let node = 0; node < this.size; node++) {
-      const start = this.#starts[node] ?? 0;
-      this.#starts[node] = targets.length;
-      for (let at = start; at < start + (this.#lengths[node] ?? 0); at++) {
-        targets.push(this.#targets.at(at));
+      const [begin, full] = [this.#begins[node]!, this.#fulls[node]!];
+      const to = held.length;
+      for (let at = begin; at < full; at++) {
+        held.push(this.#held.at(at));
         weights.push(this.#weights.at(at));
       }
+      this.#begins[node] = to;
+      this.#ends[node] = to + this.#ends[node]! - begin;
+      this.#fulls[node] = held.length;
     }
-    [this.#targets, this.#weights] = [targets, weights];
-  }
-
-  #eachLink(found: (from: number, to: number, weight: number) => void): void {
-    for (let node = 0; node < this.size; node++) {
-      const start = this.#starts[node] ?? 0;
-      for (let at = start; at < start + (this.#lengths[node] ?? 0); at++) {
-        const target = this.#targets.at(at);
-        // What is named but not there (yet) joins nothing.
-        if (this.#types[target] !== NODE.none) found(node, target, this.#weights.at(at));
-      }
-    }
-  }
-
-  #build(): Csr {
-    const degrees = new Int32Array(this.size + 1);
-    const spread = new Int32Array(this.size);
-    this.#eachLink((from, to) => {
-      degrees[from + 1]! += 1;
-      degrees[to + 1]! += 1;
-      if (this.#types[from] === NODE.entry) spread[to]! += 1;
-    });
-    for (let node = 0; node < this.size; node++) degrees[node + 1]! += degrees[node]!;
-    const starts = degrees;
-    const rare = Float64Array.from(spread, rarity);
-    const next = starts.slice();
-    const targets = new Int32Array(starts[this.size] ?? 0);
-    const weights = new Float64Array(targets.length);
-    this.#eachLink((from, to, thousandths) => {
-      const weight = (thousandths / THOUSAND) * rare[to]!;
-      targets[next[from]!] = to;
-      weights[next[from]!++] = weight;
-      targets[next[to]!] = from;
-      weights[next[to]!++] = weight;
-    });
-    this.#spread = spread;
-    return { size: this.size, starts, targets, weights };
+    [this.#held, this.#weights] = [held, weights];
+    this.#left = 0;
   }
 }

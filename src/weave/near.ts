@@ -99,15 +99,18 @@ function walk(
   most: number,
 ): [Scored[], Scored[]] {
   const { links } = index;
-  const { csr } = links;
   const from = [...entries, ...headings].flatMap((id) => links.nodeOf(id) ?? []);
   if (from.length === 0) return [[], []];
-  const { rank, reached } = nearRank(csr, from, { damping: DAMPING, rounds: ROUNDS, least: LEAST });
+  const { rank, reached } = nearRank(links, from, {
+    damping: DAMPING,
+    rounds: ROUNDS,
+    least: LEAST,
+  });
   const kind = (type: number) => (node: number) =>
     links.typeOf(node) === type ? links.idOf(node) : undefined;
   const found = highest(rank, most, kind(NODE.entry));
   // A heading with many entries is come to often from anywhere: how often for its size is what tells.
-  const forSize = new Float64Array(csr.size);
+  const forSize = new Float64Array(links.size);
   for (const node of reached) forSize[node] = rank[node]! / Math.sqrt(1 + links.spreadOf(node));
   return [found, highest(forSize, most, kind(NODE.heading))];
 }

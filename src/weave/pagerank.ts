@@ -1,4 +1,4 @@
-import type { Csr } from './csr';
+import type { Ways } from './ways';
 
 interface NearRankOptions {
   /** The chance of walking on rather than starting again, 0 to 1. */
@@ -17,12 +17,13 @@ interface NearRankOptions {
  * Source: the residuals and their threshold as in Andersen, Chung & Lang 2006, section 3.
  */
 export function nearRank(
-  csr: Csr,
+  ways: Ways,
   from: readonly number[],
   { damping, rounds, least }: NearRankOptions,
 ): { rank: Float64Array; reached: Int32Array } {
-  const { size, starts, targets, weights } = csr;
-  const out = strengthsOf(csr);
+  const { size } = ways;
+  /** The weights of each node's links added up, where that was asked. */
+  const out = new Float64Array(size);
   const rank = new Float64Array(size);
   const left = new Float64Array(size);
   const seen = new Uint8Array(size);
@@ -40,7 +41,7 @@ export function nearRank(
     for (let at = 0; at < count; at++) {
       const node = reached[at]!;
       const here = left[node]!;
-      if (here <= least * (starts[node + 1]! - starts[node]!)) continue;
+      if (here <= least * (ways.end(node) - ways.begin(node))) continue;
       walking[many] = node;
       taken[many++] = here;
       left[node] = 0;
@@ -50,13 +51,15 @@ export function nearRank(
       const node = walking[at]!;
       const here = taken[at]!;
       rank[node]! += (1 - damping) * here;
+      const [begin, end] = [ways.begin(node), ways.end(node)];
+      if (out[node] === 0)
+        for (let link = begin; link < end; link++) out[node]! += ways.weight(node, link);
       if (out[node] === 0) idle += here;
       else {
         const share = (damping * here) / out[node]!;
-        const end = starts[node + 1]!;
-        for (let link = starts[node]!; link < end; link++) {
-          const target = targets[link]!;
-          left[target]! += share * weights[link]!;
+        for (let link = begin; link < end; link++) {
+          const target = ways.target(link);
+          left[target]! += share * ways.weight(node, link);
           if (seen[target] === 0) {
             seen[target] = 1;
             reached[count++] = target;
@@ -68,19 +71,4 @@ export function nearRank(
   }
   for (let at = 0; at < count; at++) rank[reached[at]!]! += left[reached[at]!]!;
   return { rank, reached: reached.subarray(0, count) };
-}
-
-const strengths = new WeakMap<Csr, Float64Array>();
-
-/** The weights of each node's links added up. */
-function strengthsOf(csr: Csr): Float64Array {
-  const known = strengths.get(csr);
-  if (known) return known;
-  const { size, starts, weights } = csr;
-  const out = new Float64Array(size);
-  for (let node = 0; node < size; node++) {
-    for (let at = starts[node]!; at < starts[node + 1]!; at++) out[node]! += weights[at]!;
-  }
-  strengths.set(csr, out);
-  return out;
 }

@@ -1,4 +1,4 @@
-import type { Csr } from './csr';
+import type { Ways } from './ways';
 
 /** Costs closer than this count as the same, so that the order of adding does not choose between two ways. */
 const SAME = 1e-9;
@@ -8,15 +8,15 @@ const SAME = 1e-9;
  * Infinity closes it. Of two ways that cost the same, `before` chooses which node to come from.
  */
 export function cheapestWay(
-  csr: Csr,
+  ways: Ways,
   from: number,
   to: number,
   cost: (from: number, to: number) => number,
   before: (a: number, b: number) => boolean,
 ): number[] | undefined {
-  const costs = new Float64Array(csr.size).fill(Infinity);
-  const cameFrom = new Int32Array(csr.size).fill(-1);
-  const done = new Uint8Array(csr.size);
+  const costs = new Float64Array(ways.size).fill(Infinity);
+  const cameFrom = new Int32Array(ways.size).fill(-1);
+  const done = new Uint8Array(ways.size);
   const heap = new Heap();
   costs[from] = 0;
   heap.push(0, from);
@@ -24,8 +24,9 @@ export function cheapestWay(
     if (done[node]) continue;
     done[node] = 1;
     if (node === to) break;
-    for (let at = csr.starts[node]!; at < csr.starts[node + 1]!; at++) {
-      const next = csr.targets[at]!;
+    const end = ways.end(node);
+    for (let link = ways.begin(node); link < end; link++) {
+      const next = ways.target(link);
       if (done[next]) continue;
       const sum = costs[node]! + cost(node, next);
       if (sum === Infinity) continue;

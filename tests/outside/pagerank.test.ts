@@ -1,10 +1,11 @@
 import { describe, expect, test } from 'vitest';
 import { csrOf, type Csr } from '../../src/weave/csr';
 import { nearRank } from '../../src/weave/pagerank';
+import { waysOf } from '../ways';
 
 /** Until nothing moves any more; from every page alike, or from those named, as often as they are named. */
 const pageRank = (csr: Csr, damping: number, from?: readonly number[]): Float64Array =>
-  nearRank(csr, from ?? Array.from({ length: csr.size }, (_, node) => node), {
+  nearRank(waysOf(csr), from ?? Array.from({ length: csr.size }, (_, node) => node), {
     damping,
     rounds: 1000,
     least: 0,

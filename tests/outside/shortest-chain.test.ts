@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { csrOf } from '../../src/weave/csr';
 import { cheapestWay } from '../../src/weave/shortest';
+import { waysOf } from '../ways';
 
 type Link = [number, number, number];
 const SIZE = 7;
@@ -47,7 +48,7 @@ describe('the cheapest way', () => {
       fc.property(linksArbitrary, (links) => {
         const cost = (a: number, b: number): number => costOf(links, [a, b]);
         const csr = csrOf(SIZE, links, 'undirected');
-        const found = cheapestWay(csr, 0, 1, cost, (a, b) => a < b);
+        const found = cheapestWay(waysOf(csr), 0, 1, cost, (a, b) => a < b);
         const ways = allWays(links);
         if (ways.length === 0) expect(found).toBeUndefined();
         else {
@@ -67,7 +68,7 @@ describe('the cheapest way', () => {
         const shuffled = [...same].sort((a, b) => order(a) - order(b));
         const way = (each: Link[]): number[] | undefined =>
           cheapestWay(
-            csrOf(SIZE, each, 'undirected'),
+            waysOf(csrOf(SIZE, each, 'undirected')),
             0,
             1,
             () => 1,

@@ -42,7 +42,7 @@ export function run(args: readonly string[]): number {
     weaveIndex.kinds,
     weaveIndex.related,
     weaveIndex.cloth,
-    weaveIndex.links.csr,
+    weaveIndex.links,
   ]);
   built('meaning', () => {
     const learning = weaveIndex.learnMeaning();

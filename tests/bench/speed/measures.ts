@@ -134,12 +134,20 @@ export function measuresOf(engine: Engine, plain: PlainSearch): Measure[] {
   const typed = keystrokes(entries, 300);
   const pick = (turn: number): Entry => entries[(turn * 7919) % entries.length]!;
   let edits = 0;
-  const edit = (turn: number): void => {
+  const alter = (turn: number, how: (before: Entry) => Entry): void => {
     const before = journal.tables.entries.get(pick(turn).id)!;
-    const after = { ...before, text: `${before.text} and so on ${(edits += 1)}` };
+    const after = how(before);
     const change = { table: 'entries' as const, id: before.id, before, after };
     if (!engine.apply({ does: 'Edit', changes: [change] }).ok) throw new Error('not applied');
   };
+  const edit = (turn: number): void =>
+    alter(turn, (before) => ({ ...before, text: `${before.text} and so on ${(edits += 1)}` }));
+  const tie = (turn: number): void =>
+    alter(turn, (before) => {
+      const free = themes.filter((id) => !before.ties.some(({ heading }) => heading === id));
+      const heading = free[turn % free.length]!;
+      return { ...before, ties: [...before.ties, { heading, role: 'about', by: 'reader' }] };
+    });
   return [
     {
       name: 'a keystroke, plain MiniSearch',
@@ -174,14 +182,17 @@ export function measuresOf(engine: Engine, plain: PlainSearch): Measure[] {
       act: (turn) => proposeHeadingsFor(weaveIndex, pick(turn).id),
     },
     ...resuming(engine),
-    { name: 'an edit, followed by index and tables', aim: 5, turns: 100, act: edit },
     {
-      name: 'an edit, and the graph asked for after it',
-      turns: 30,
-      act: (turn) => {
-        edit(turn);
-        void weaveIndex.links.csr;
-      },
+      name: 'an edit of words, followed by graph, index and tables',
+      aim: 5,
+      turns: 100,
+      act: edit,
+    },
+    {
+      name: 'a tie more, followed by graph, index and tables',
+      aim: 5,
+      turns: 100,
+      act: tie,
     },
   ];
 }

@@ -48,7 +48,7 @@ function answers(index: WeaveIndex): unknown {
 
 function build(index: WeaveIndex): void {
   void [
-    index.links.csr,
+    index.links,
     index.words,
     index.names,
     strands(index, { seed: 1 }),

@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { expect, it } from 'vitest';
 import { csrOf, type Csr } from '../../../src/weave/csr';
 import { nearRank } from '../../../src/weave/pagerank';
+import { waysOf } from '../../ways';
 
 const NODES = 12;
 const graph = fc
@@ -41,7 +42,7 @@ function whole(csr: Csr, from: readonly number[], rounds: number): Float64Array 
 it('walks from a few nodes as power iteration over the whole graph does', () => {
   fc.assert(
     fc.property(graph, starts, fc.integer({ min: 1, max: 15 }), (csr, from, rounds) => {
-      const { rank, reached } = nearRank(csr, from, { damping: 0.75, rounds, least: 0 });
+      const { rank, reached } = nearRank(waysOf(csr), from, { damping: 0.75, rounds, least: 0 });
       whole(csr, from, rounds).forEach((score, node) => {
         expect(rank[node]).toBeCloseTo(score, 12);
         if (score > 0) expect([...reached]).toContain(node);
@@ -57,7 +58,7 @@ it('misses no more than the walks it cuts short, and loses none of them', () => 
       starts,
       fc.double({ min: 1e-6, max: 0.01, noNaN: true }),
       (csr, from, least) => {
-        const { rank } = nearRank(csr, from, { damping: 0.75, rounds: 200, least });
+        const { rank } = nearRank(waysOf(csr), from, { damping: 0.75, rounds: 200, least });
         const exact = whole(csr, from, 400);
         expect(rank.reduce((a, b) => a + b, 0)).toBeCloseTo(1, 9);
         const missed = rank.reduce((sum, score, node) => sum + Math.abs(score - exact[node]!), 0);
@@ -74,7 +75,7 @@ it('goes no further than what is worth walking on with', () => {
     Array.from({ length: 999 }, (_, at) => [at, at + 1] as const),
     'undirected',
   );
-  const { reached } = nearRank(path, [0], { damping: 0.75, rounds: 500, least: 1e-3 });
+  const { reached } = nearRank(waysOf(path), [0], { damping: 0.75, rounds: 500, least: 1e-3 });
   expect(reached.length).toBeGreaterThan(5);
   expect(reached.length).toBeLessThan(40);
 });
