@@ -1,0 +1,11 @@
+import type { Csr } from '../src/weave/csr';
+import type { Ways } from '../src/weave/ways';
+
+/** A graph in compressed rows, to be walked as the journal's own is. */
+export const waysOf = ({ size, starts, targets, weights }: Csr): Ways => ({
+  size,
+  begin: (node) => starts[node]!,
+  end: (node) => starts[node + 1]!,
+  target: (link) => targets[link]!,
+  weight: (_node, link) => weights[link]!,
+});
