@@ -205,7 +205,7 @@ export function goesWith(
     const are = both === 1 ? 'is' : 'are';
     return {
       code: 'shares-heading',
-      text: `tied to ${name(held)}; ${both} of the ${sayEntries(own)} tied to ${name(held)} ${are} tied to ${name(wanted)} too`,
+      text: `tied to ${name(held)}; ${both} of its ${sayEntries(own)} ${are} tied to ${name(wanted)} too`,
       headings: [held, wanted],
     };
   };

@@ -102,7 +102,7 @@ describe('what probably should be tied', () => {
       about('f', 'fear'),
     );
     expect(proposed(journal, 't')).toEqual({
-      f: ['tied to Fear; 6 of the 7 entries tied to Fear are tied to Courage too'],
+      f: ['tied to Fear; 6 of its 7 entries are tied to Courage too'],
     });
   });
 

@@ -265,7 +265,7 @@ export function proposalReasonProblem(
     if (!first || second !== id || !ties.includes(first)) return 'not tied';
     const tied = all(journal).filter((each) => has(each, first));
     const both = tied.filter((each) => has(each, id)).length;
-    const told = reason.text.includes(`; ${both} of the ${tied.length} `);
+    const told = reason.text.includes(`; ${both} of its ${tied.length} `);
     return told ? nameProblem(one, [first, id]) : `${both} of ${tied.length} have both`;
   }
   if (reason.code === 'linked') {
