@@ -5,8 +5,10 @@ import { House } from './house.svelte';
 import { layGlyphs } from './parts/glyph-sheet';
 import { fetchParts } from './places';
 import { prefs } from './prefs.svelte';
+import { seenAboveKeyboard } from './seen-above-keyboard';
 
 prefs.show();
+seenAboveKeyboard();
 layGlyphs(document);
 const house = new House(openDesk());
 // Asked before anything is drawn: the journal opens meanwhile.

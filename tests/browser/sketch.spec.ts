@@ -55,6 +55,35 @@ test('a pen pressed harder draws a broader line', async ({ page }) => {
   expect(await inkHeight(page)).toBeGreaterThan(1.4 * light);
 });
 
+test('the ink lies where the pen was, and the buttons are in sight, on screens of any shape', async ({
+  page,
+}) => {
+  await withHarbourLane(page);
+  for (const size of [
+    { width: 1440, height: 900 },
+    { width: 1024, height: 600 },
+    { width: 390, height: 844 },
+  ]) {
+    await page.setViewportSize(size);
+    const { x, y } = await openPage(page);
+    await page.mouse.move(x, y);
+    await page.mouse.down();
+    await page.mouse.move(x + 80, y + 20, { steps: 4 });
+    await page.mouse.up();
+    await strokes(page, '1 stroke');
+    const ink = (await page.locator('svg path.ink').boundingBox())!;
+    expect(Math.abs(ink.x - x), `${size.width}`).toBeLessThan(8);
+    expect(Math.abs(ink.x + ink.width - x - 80), `${size.width}`).toBeLessThan(8);
+    expect(Math.abs(ink.y - y), `${size.width}`).toBeLessThan(8);
+    await expect(page.getByRole('button', { name: 'Put it on the entry' })).toBeInViewport({
+      ratio: 1,
+    });
+    await page.keyboard.press('Escape');
+    await page.keyboard.press('Escape');
+    await expect(page.getByRole('dialog')).toHaveCount(0);
+  }
+});
+
 test('a finger draws and does not move the page; undo and do again; kept with the entry, and printed', async ({
   page,
 }) => {
