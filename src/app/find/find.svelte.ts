@@ -201,14 +201,14 @@ export class FindState {
     this.marked = new Set([...this.marked, ...this.rows.slice(low, high + 1).map((row) => row.id)]);
   }
 
-  /** Marks everything found, not only the rows fetched so far. */
+  /** Marks everything found, not only the rows fetched so far, beside what is marked already. */
   async markAll(): Promise<void> {
     const total = this.result?.total ?? 0;
     const all =
       total > this.rows.length
         ? (await this.desk.find({ ...this.query, limit: total })).hits
         : this.rows;
-    this.marked = new Set(all.map((row) => row.id));
+    this.marked = new Set([...this.marked, ...all.map((row) => row.id)]);
   }
 
   unmark(): void {
