@@ -43,14 +43,14 @@ export function expansionsOf(
   };
   const exact = index.term(word);
   if (exact !== undefined) add(exact, 'word');
-  if (!onlyTyped) for (const term of index.kin(word)) add(term, 'form');
-  if (isPrefix) for (const term of index.beginning(word, COMPLETIONS)) add(term, 'start');
+  if (!onlyTyped) for (const term of index.words.kin(word)) add(term, 'form');
+  if (isPrefix) for (const term of index.words.beginning(word, COMPLETIONS)) add(term, 'start');
   const found = out.reduce((sum, { term }) => sum + index.frequency(term), 0);
   if (!onlyTyped && found < (inSentence ? 1 : FEW) && word.length >= 4) {
-    const one = index.near(word, 1, MOST_SLIPPED);
+    const one = index.words.near(word, 1, MOST_SLIPPED);
     for (const term of one) add(term, 'typo');
     if (one.length === 0 && word.length >= 8)
-      for (const term of index.near(word, 2, MOST_SLIPPED)) add(term, 'typo');
+      for (const term of index.words.near(word, 2, MOST_SLIPPED)) add(term, 'typo');
   }
   return out;
 }
@@ -67,14 +67,15 @@ export function relatedTerms(
   word: string,
   thesaurus: RelatedWords,
 ): Expansion[] {
-  const own = new Set([word, ...index.kin(word).map((term) => index.wordOf(term))]);
+  const own = new Set([word, ...index.words.kin(word).map((term) => index.words.wordOf(term))]);
   const known = [...own].find((form) => thesaurus.of(form).length > 0);
   if (known === undefined) return [];
   const found = new Map<number, number>();
   for (const { word: near, weight } of thesaurus.of(known).slice(0, MOST_RELATED)) {
     const exact = index.term(near);
-    for (const term of [...(exact === undefined ? [] : [exact]), ...index.kin(near)]) {
-      if (!own.has(index.wordOf(term)) && (found.get(term) ?? 0) < weight) found.set(term, weight);
+    for (const term of [...(exact === undefined ? [] : [exact]), ...index.words.kin(near)]) {
+      if (!own.has(index.words.wordOf(term)) && (found.get(term) ?? 0) < weight)
+        found.set(term, weight);
     }
   }
   return [...found].map(([term, weight]) => ({ term, how: 'related', weight }));

@@ -40,7 +40,7 @@ export function explain(
   const meant = new Map<string, { of: string; how: Expansion['how'] }>();
   const mean = (word: string, list: readonly Expansion[]): void => {
     for (const { term, how } of list) {
-      const stands = index.wordOf(term);
+      const stands = index.words.wordOf(term);
       const held = meant.get(stands);
       if (!held || how === 'word') meant.set(stands, { of: word, how });
     }

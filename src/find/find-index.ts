@@ -224,7 +224,7 @@ export class FindIndex {
 
   /** Other words in the journal with the same stem, the commonest first. */
   forms(word: string): string[] {
-    return this.#index.kin(word).map((term) => this.#index.wordOf(term));
+    return this.#index.words.kin(word).map((term) => this.#index.words.wordOf(term));
   }
 
   /** `now` is an ISO time; resting is counted from its day. Deterministic for the same journal, query and day. */
@@ -346,7 +346,7 @@ export class FindIndex {
           .filter((one) => one.how !== 'word')
           .slice(0, MOST_STAND_INS)
           .flatMap((one) =>
-            one.how === how ? [{ word: this.#index.wordOf(one.term), near, how }] : [],
+            one.how === how ? [{ word: this.#index.words.wordOf(one.term), near, how }] : [],
           ),
       ) as FindAnswer['alsoLookedFor'];
     const headings = related.flatMap(({ name, near }) =>
@@ -358,7 +358,7 @@ export class FindIndex {
       // One form of each is enough to tell.
       const told = new Map<string, string>();
       for (const { term } of list) {
-        const word = this.#index.wordOf(term);
+        const word = this.#index.words.wordOf(term);
         if (!told.has(stem(word))) told.set(stem(word), word);
       }
       return [...told.values()]

@@ -1,10 +1,7 @@
+import type { PackedWordList } from './word-list';
+
 /** A passage index as flat arrays, as it is stored between two openings of a journal. Documents and words are numbers from 0. */
-export interface PackedPassages {
-  /** Words by number, a line each, and by the same number that of the word's stem. */
-  words: string;
-  stemOf: Int32Array<ArrayBuffer>;
-  /** Stems by number, a line each. */
-  stems: string;
+export interface PackedPassages extends PackedWordList {
   /** Each document's words in order as the index holds them; where each begins, and at the end where the last ends. */
   runs: Int32Array<ArrayBuffer>;
   runsAt: Int32Array<ArrayBuffer>;

@@ -5,10 +5,9 @@
  */
 
 import { IntList } from '../language/int-list';
-import { linesOf } from '../language/lines';
 import { beginnings, type PackedPassages } from './packed-passages';
 import { Pool } from './pool';
-import { bits, letterMask, slipsBetween } from './slips';
+import { numbersOf, WordList } from './word-list';
 
 /** Weight of a word by the field it stands in (BM25F, Robertson and Zaragoza 2009: weighted counts, one saturation). */
 export const FIELDS = ['text', 'title', 'heading', 'answer', 'probes', 'source'] as const;
@@ -23,8 +22,6 @@ const FIELD_WEIGHT: Record<FieldName, number> = {
 };
 /** Only words of the first so many fields make a document longer: what stands beside a text is no sign that the text says less of each thing. */
 const LENGTHENING = FIELDS.indexOf('heading');
-/** Beginnings of so many letters are remembered until a document changes. */
-const SHORT = 2;
 /** Between two fields of a document, so that no run of words goes from one into the next. */
 const GAP = -1;
 
@@ -68,35 +65,17 @@ export interface WordPair {
   gain: number;
 }
 
-/** For each number below `count` its place in a list, or -1. */
-function numbersOf(list: readonly number[], count: number): Int32Array {
-  const out = new Int32Array(count).fill(-1);
-  list.forEach((held, at) => {
-    out[held] = at;
-  });
-  return out;
-}
-
 export class PassageIndex {
-  #terms = new Map<string, number>();
-  #words: string[] = [];
-  #masks: number[] = [];
+  /** Its words; each is a term by its number. */
+  readonly words: WordList;
   #postings: Postings[] = [];
   #lengths: number[] = [];
   #dead: boolean[] = [];
   #deadCount = 0;
   #liveLength = 0;
-  /** Term numbers in order of their words, and those that came since it was sorted. */
-  #sorted: number[] = [];
-  #fresh: number[] = [];
-  /** Terms by the number of their stem. */
-  #kin: number[][] = [];
   /** Each document's terms in the order of its words, field after field, with a `GAP` between; one after another, from where each begins. */
   #runs = new IntList();
   #runsAt = new IntList();
-  /** For each term the number of its stem. */
-  #stems: number[] = [];
-  #stemNumbers = new Map<string, number>();
   #pooled = new Pool();
   /** What is at hand while a document is added, by place or by term; used again for each. */
   readonly #adding = {
@@ -105,28 +84,20 @@ export class PassageIndex {
     weights: [] as number[],
     masks: [] as number[],
   };
-  #begun = new Map<string, readonly number[]>();
 
-  constructor(readonly stemOf: (word: string) => string) {}
+  constructor(stemOf: (word: string) => string) {
+    this.words = new WordList(stemOf, (term) => this.#postings[term]!.live);
+  }
 
   /** The index that was packed. `stemOf` must be the one it was made with. */
   static of(packed: PackedPassages, stemOf: (word: string) => string): PassageIndex {
     const index = new PassageIndex(stemOf);
     const { runs, runsAt, lengths, docs, counts, fields, docsAt } = packed;
-    index.#words = linesOf(packed.words);
-    index.#stems = Array.from(packed.stemOf);
-    linesOf(packed.stems).forEach((stem, number) => {
-      index.#stemNumbers.set(stem, number);
-      index.#kin.push([]);
-    });
-    index.#words.forEach((word, term) => {
-      index.#terms.set(word, term);
-      index.#masks.push(letterMask(word));
-      index.#fresh.push(term);
-      index.#kin[index.#stems[term]!]!.push(term);
+    index.words.take(packed);
+    for (let term = 0; term < index.words.size; term++) {
       const [from, end] = [docsAt[term]!, docsAt[term + 1]!];
       index.#postings.push({ docs, counts, fields, from, end, full: end, live: end - from });
-    });
+    }
     index.#lengths = Array.from(lengths);
     index.#dead = index.#lengths.map(() => false);
     for (const length of lengths) index.#liveLength += length;
@@ -139,11 +110,8 @@ export class PassageIndex {
   pack(): { packed: PackedPassages; docs: number[] } {
     const docs = [...this.#lengths.keys()].filter((doc) => !this.#dead[doc]);
     const docNumbers = numbersOf(docs, this.span);
-    const terms = [...this.#words.keys()].filter((term) => this.#postings[term]!.live > 0);
-    const termNumbers = numbersOf(terms, this.#words.length);
-    const stems = [...new Set(terms.map((term) => this.#stems[term]!))];
-    const stemNumbers = numbersOf(stems, this.#stemNumbers.size);
-    const stemNames = [...this.#stemNumbers.keys()];
+    const terms = [...this.#postings.keys()].filter((term) => this.#postings[term]!.live > 0);
+    const termNumbers = numbersOf(terms, this.words.size);
     const runsAt = beginnings(
       docs.map((doc) => this.#runEnd(doc) - this.#runsAt.at(doc)),
       docs.length,
@@ -153,9 +121,7 @@ export class PassageIndex {
       terms.length,
     );
     const packed: PackedPassages = {
-      words: terms.map((term) => this.#words[term]).join('\n'),
-      stemOf: Int32Array.from(terms, (term) => stemNumbers[this.#stems[term]!]!),
-      stems: stems.map((stem) => stemNames[stem]).join('\n'),
+      ...this.words.pack(terms),
       runs: new Int32Array(runsAt.at(-1)!),
       runsAt,
       lengths: Float64Array.from(docs, (doc) => this.#lengths[doc]!),
@@ -205,7 +171,7 @@ export class PassageIndex {
   /** Adds a document of folded words by field and answers its number. */
   add(fields: Partial<Record<FieldName, readonly string[]>>): number {
     const doc = this.#lengths.length;
-    this.#begun.clear();
+    this.words.changed();
     const { run, terms, weights, masks } = this.#adding;
     let [length, at, distinct] = [0, 0, 0];
     for (let bit = 0; bit < FIELDS.length; bit++) {
@@ -248,7 +214,7 @@ export class PassageIndex {
   remove(doc: number): void {
     if (this.#dead[doc] !== false) return;
     this.#dead[doc] = true;
-    this.#begun.clear();
+    this.words.changed();
     this.#deadCount += 1;
     this.#liveLength -= this.#lengths[doc]!;
     const run = this.#runs.values.subarray(this.#runsAt.at(doc), this.#runEnd(doc));
@@ -260,118 +226,29 @@ export class PassageIndex {
   }
 
   #termOf(word: string): number {
-    const known = this.#terms.get(word);
-    if (known !== undefined) return known;
-    const term = this.#words.length;
-    this.#terms.set(word, term);
-    this.#words.push(word);
-    this.#masks.push(letterMask(word));
-    this.#postings.push({
-      docs: NO_DOCS,
-      counts: NO_BYTES,
-      fields: NO_BYTES,
-      from: 0,
-      end: 0,
-      full: 0,
-      live: 0,
-    });
-    this.#fresh.push(term);
-    const stem = this.stemOf(word);
-    let number = this.#stemNumbers.get(stem);
-    if (number === undefined) {
-      number = this.#kin.push([]) - 1;
-      this.#stemNumbers.set(stem, number);
-    }
-    this.#kin[number]!.push(term);
-    this.#stems.push(number);
+    const term = this.words.termOf(word);
+    if (term === this.#postings.length)
+      this.#postings.push({
+        docs: NO_DOCS,
+        counts: NO_BYTES,
+        fields: NO_BYTES,
+        from: 0,
+        end: 0,
+        full: 0,
+        live: 0,
+      });
     return term;
-  }
-
-  wordOf(term: number): string {
-    return this.#words[term]!;
   }
 
   /** The term of a word that some standing document holds. */
   term(word: string): number | undefined {
-    const term = this.#terms.get(word);
+    const term = this.words.known(word);
     return term !== undefined && this.#postings[term]!.live > 0 ? term : undefined;
   }
 
   /** Documents that hold a term. */
   frequency(term: number): number {
     return this.#postings[term]!.live;
-  }
-
-  #kinOf(stem: string): readonly number[] {
-    return this.#kin[this.#stemNumbers.get(stem) ?? -1] ?? [];
-  }
-
-  /** Other words with the same stem, in the index, the commonest first. */
-  kin(word: string): number[] {
-    return this.#kinOf(this.stemOf(word))
-      .filter((term) => this.#postings[term]!.live > 0 && this.#words[term] !== word)
-      .sort((a, b) => this.#postings[b]!.live - this.#postings[a]!.live || this.#byWord(a, b));
-  }
-
-  /** Terms are numbered as they come, words are the same whatever came first. */
-  #byWord(a: number, b: number): number {
-    return this.#words[a]! < this.#words[b]! ? -1 : 1;
-  }
-
-  /** Words that begin so, other than the word itself, the commonest first, at most `limit`. */
-  beginning(prefix: string, limit: number): readonly number[] {
-    // Of a letter or two half the dictionary is gone through, again and again.
-    if (prefix.length > SHORT) return this.#beginning(prefix, limit);
-    const key = `${prefix} ${limit}`;
-    const known = this.#begun.get(key) ?? this.#beginning(prefix, limit);
-    this.#begun.set(key, known);
-    return known;
-  }
-
-  #beginning(prefix: string, limit: number): number[] {
-    this.#sort();
-    const found: number[] = [];
-    const sorted = this.#sorted;
-    let low = 0;
-    let high = sorted.length;
-    while (low < high) {
-      const middle = (low + high) >> 1;
-      if (this.#words[sorted[middle]!]! < prefix) low = middle + 1;
-      else high = middle;
-    }
-    for (; low < sorted.length && this.#words[sorted[low]!]!.startsWith(prefix); low++)
-      found.push(sorted[low]!);
-    for (const term of this.#fresh) if (this.#words[term]!.startsWith(prefix)) found.push(term);
-    return found
-      .filter((term) => this.#postings[term]!.live > 0 && this.#words[term] !== prefix)
-      .sort((a, b) => this.#postings[b]!.live - this.#postings[a]!.live || this.#byWord(a, b))
-      .slice(0, limit);
-  }
-
-  /** Words at most `slips` slips away (one letter more, fewer, other, or two changed places), nearest first. */
-  near(word: string, slips: number, limit: number): number[] {
-    const mask = letterMask(word);
-    const found: { term: number; distance: number }[] = [];
-    for (let term = 0; term < this.#words.length; term++) {
-      const other = this.#words[term]!;
-      if (
-        Math.abs(other.length - word.length) > slips ||
-        bits(mask ^ this.#masks[term]!) > 2 * slips
-      )
-        continue;
-      if (this.#postings[term]!.live === 0 || other === word) continue;
-      const distance = slipsBetween(word, other, slips);
-      if (distance <= slips) found.push({ term, distance });
-    }
-    return found
-      .sort(
-        (a, b) =>
-          a.distance - b.distance ||
-          this.#postings[b.term]!.live - this.#postings[a.term]!.live ||
-          this.#byWord(a.term, b.term),
-      )
-      .slice(0, limit)
-      .map(({ term }) => term);
   }
 
   /** Hands each standing document of a term its BM25F score and the fields that hold it, as bits in the order of `FIELDS`. */
@@ -426,15 +303,12 @@ export class PassageIndex {
 
   /** Pairs of words side by side, by the numbers of their stems, with what a document gains by holding each; see `pairScore`. */
   pairsOf(words: readonly string[]): WordPair[] {
-    const known = words.map((word) => {
-      const stem = this.stemOf(word);
-      const live = Math.max(0, ...this.#kinOf(stem).map((term) => this.#postings[term]!.live));
-      return { stem: live > 0 ? this.#stemNumbers.get(stem)! : GAP, idf: this.#idfOf(live) };
-    });
+    const known = words.map((word) => this.words.stemOfAny(word));
     return known.slice(1).flatMap((right, at): WordPair[] => {
-      const left = known[at]!;
-      if (left.stem === GAP || right.stem === GAP) return [];
-      return [{ left: left.stem, right: right.stem, gain: left.idf + right.idf }];
+      const left = known[at];
+      if (!left || !right) return [];
+      const gain = this.#idfOf(left.most) + this.#idfOf(right.most);
+      return [{ left: left.stem, right: right.stem, gain }];
     });
   }
 
@@ -445,8 +319,8 @@ export class PassageIndex {
     const times = new Float64Array(pairs.length);
     for (let at = this.#runsAt.at(doc); at + 1 < end; at++) {
       if (run[at] === GAP || run[at + 1] === GAP) continue;
-      const left = this.#stems[run[at]!]!;
-      const right = this.#stems[run[at + 1]!]!;
+      const left = this.words.stemAt(run[at]!);
+      const right = this.words.stemAt(run[at + 1]!);
       for (let pair = 0; pair < pairs.length; pair++) {
         if (pairs[pair]!.left === left && pairs[pair]!.right === right) times[pair]! += 1;
       }
@@ -457,15 +331,5 @@ export class PassageIndex {
       if (count > 0) sum += (pairs[pair]!.gain * count * (K1 + 1)) / (count + K1);
     }
     return sum;
-  }
-
-  #sort(): void {
-    // A few new words are looked through one by one; many are sorted in.
-    if (this.#fresh.length < 500 && this.#sorted.length > 0) return;
-    if (this.#fresh.length === 0) return;
-    this.#sorted = [...this.#sorted, ...this.#fresh].sort((a, b) =>
-      this.#words[a]! < this.#words[b]! ? -1 : 1,
-    );
-    this.#fresh = [];
   }
 }

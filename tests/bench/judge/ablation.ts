@@ -7,6 +7,7 @@ import { linksFrom } from '../thesaurus/links';
 import { readWordnet } from '../thesaurus/wordnet';
 import { Names } from '../../../src/find/names';
 import { PassageIndex } from '../../../src/find/passage-index';
+import { WordList } from '../../../src/find/word-list';
 import { RelatedNames } from '../../../src/weave/related-names';
 import { NameTable } from '../../../src/weave/heading-names';
 import { LinkTable } from '../../../src/weave/links';
@@ -56,17 +57,17 @@ export const PARTS: Part[] = [
   {
     name: 'find: other forms of a word',
     sets: [...QUESTIONS, ...NAMES, ...KNOWN],
-    leaveOut: () => instead(PassageIndex, 'kin', none),
+    leaveOut: () => instead(WordList, 'kin', none),
   },
   {
     name: 'find: what a word begun may become',
     sets: ['known begun'],
-    leaveOut: () => instead(PassageIndex, 'beginning', none),
+    leaveOut: () => instead(WordList, 'beginning', none),
   },
   {
     name: 'find: slips of the pen',
     sets: [...QUESTIONS, ...KNOWN],
-    leaveOut: () => instead(PassageIndex, 'near', none),
+    leaveOut: () => instead(WordList, 'near', none),
   },
   {
     name: 'find: words side by side',
