@@ -69,6 +69,23 @@ test('what is typed before the sheet has come is in it, and no key of the page',
   );
 });
 
+test('the marks behind words written from right to left lie behind their words', async ({
+  page,
+}) => {
+  await withHarbourLane(page);
+  await page.getByRole('listbox', { name: 'Entries found' }).focus();
+  await page.keyboard.press('n');
+  const words = page.getByLabel('What you want to keep');
+  await words.fill('*הנמל* בלילה\n\n*The harbour* by night');
+  const field = (await words.boundingBox())!;
+  const marks = page.locator('.behind .strong');
+  await expect(marks).toHaveCount(2);
+  const [first, second] = [await marks.nth(0).boundingBox(), await marks.nth(1).boundingBox()];
+  expect(field.x + field.width - first!.x - first!.width).toBeLessThan(4);
+  // A paragraph written from left to right begins at the left, as in the field.
+  expect(second!.x - field.x).toBeLessThan(4);
+});
+
 test('everything marked can be untied from all it is tied to, fetched or not', async ({ page }) => {
   await withHarbourLane(page);
   const list = page.getByRole('listbox', { name: 'Entries found' });
