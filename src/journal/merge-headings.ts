@@ -79,7 +79,11 @@ const OWN: ReadonlySet<string> = new Set(['id', 'kind', 'name', 'alternates', 'f
 function joined(keep: Heading, gone: Heading): Heading {
   const result = { ...keep } as Record<string, unknown>;
   const names = [...keep.alternates, gone.name, ...gone.alternates];
-  result.alternates = [...new Set(names)].filter((name) => name !== keep.name);
+  // A name that differs from one before it in its capitals alone says nothing more.
+  const alike = (a: string, b: string): boolean => a.toLowerCase() === b.toLowerCase();
+  result.alternates = names.filter(
+    (name, at) => ![keep.name, ...names.slice(0, at)].some((one) => alike(one, name)),
+  );
   const notes = new Set([keep.note, gone.note].filter((note) => note !== undefined && note !== ''));
   if (notes.size > 0) result.note = [...notes].join('\n\n');
   // What a heading of another kind holds would mean nothing here.

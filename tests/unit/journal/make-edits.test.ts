@@ -145,6 +145,15 @@ describe('merging two headings', () => {
     expect(entryIn(journal, 'e1').ties).toEqual([at('b1', '7'), at('b1', '9')]);
   });
 
+  it('keeps of names that differ in their capitals alone the one that was there', () => {
+    const journal = journalOf(
+      theme('a', { name: 'Hospitality', alternates: ['welcome'] }),
+      theme('b', { name: 'Welcome', alternates: ['hospitality', 'Guests'] }),
+    );
+    must(journal, make.mergeHeadings(journal, h('a'), h('b'), NOW));
+    expect(journal.tables.headings.get('a')?.alternates).toEqual(['welcome', 'Guests']);
+  });
+
   it('drops a broader theme that would lead back to the theme itself', () => {
     const journal = journalOf(
       theme('a', { broader: [h('x')] }),
