@@ -7,5 +7,7 @@ export const waysOf = ({ size, starts, targets, weights }: Csr): Ways => ({
   begin: (node) => starts[node]!,
   end: (node) => starts[node + 1]!,
   target: (link) => targets[link]!,
-  weight: (_node, link) => weights[link]!,
+  ready: (node) =>
+    weights.subarray(starts[node], starts[node + 1]).reduce((sum, weight) => sum + weight, 0),
+  weight: (link) => weights[link]!,
 });

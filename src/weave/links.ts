@@ -37,6 +37,11 @@ export class LinkTable implements Ways {
   /** How many entries are joined to each node, and how rare it is by that; 0 for what does not stand. */
   #spread: number[] = [];
   #rare: number[] = [];
+  /** What links weigh, and those of a node together, where that was asked since any last changed. */
+  #ready = new Float64Array(0);
+  #strengths: number[] = [];
+  #asked: number[] = [];
+  #changes = 0;
 
   static of(journal: Journal): LinkTable {
     const table = new LinkTable();
@@ -117,10 +122,25 @@ export class LinkTable implements Ways {
     return this.#held.values[link]! >> 1;
   }
 
-  weight(node: number, link: number): number {
-    const held = this.#held.values[link]!;
-    const rare = this.#rare[held & 1 ? node : held >> 1]!;
-    return (this.#weights.values[link]! / THOUSAND) * rare;
+  ready(node: number): number {
+    if (this.#asked[node] === this.#changes) return this.#strengths[node]!;
+    if (this.#ready.length < this.#held.length)
+      this.#ready = grown(this.#ready, this.#held.values.length);
+    const [held, weights] = [this.#held.values, this.#weights.values];
+    const end = this.#ends[node]!;
+    let sum = 0;
+    for (let link = this.#begins[node]!; link < end; link++) {
+      const other = held[link]!;
+      const rare = this.#rare[other & 1 ? node : other >> 1]!;
+      sum += this.#ready[link] = (weights[link]! / THOUSAND) * rare;
+    }
+    this.#asked[node] = this.#changes;
+    this.#strengths[node] = sum;
+    return sum;
+  }
+
+  weight(link: number): number {
+    return this.#ready[link]!;
   }
 
   #node(id: string, type?: number): number {
@@ -134,17 +154,21 @@ export class LinkTable implements Ways {
       this.#fulls.push(0);
       this.#spread.push(0);
       this.#rare.push(0);
+      this.#strengths.push(0);
+      this.#asked.push(-1);
     }
     if (type !== undefined) this.#setType(node, type);
     return node;
   }
 
   #setType(node: number, type: number): void {
+    if (this.#types[node] === type) return;
     this.#types[node] = type;
     this.#weigh(node);
   }
 
   #weigh(node: number): void {
+    this.#changes += 1;
     this.#rare[node] = this.#types[node] === NODE.none ? 0 : rarity(this.#spread[node]!);
   }
 
@@ -225,6 +249,13 @@ export class LinkTable implements Ways {
       this.#fulls[node] = held.length;
     }
     [this.#held, this.#weights] = [held, weights];
+    this.#changes += 1;
     this.#left = 0;
   }
+}
+
+function grown(list: Float64Array<ArrayBuffer>, length: number): Float64Array<ArrayBuffer> {
+  const out = new Float64Array(length);
+  out.set(list);
+  return out;
 }

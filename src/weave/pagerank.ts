@@ -22,8 +22,6 @@ export function nearRank(
   { damping, rounds, least }: NearRankOptions,
 ): { rank: Float64Array; reached: Int32Array } {
   const { size } = ways;
-  /** The weights of each node's links added up, where that was asked. */
-  const out = new Float64Array(size);
   const rank = new Float64Array(size);
   const left = new Float64Array(size);
   const seen = new Uint8Array(size);
@@ -51,15 +49,14 @@ export function nearRank(
       const node = walking[at]!;
       const here = taken[at]!;
       rank[node]! += (1 - damping) * here;
-      const [begin, end] = [ways.begin(node), ways.end(node)];
-      if (out[node] === 0)
-        for (let link = begin; link < end; link++) out[node]! += ways.weight(node, link);
-      if (out[node] === 0) idle += here;
+      const strength = ways.ready(node);
+      if (strength === 0) idle += here;
       else {
-        const share = (damping * here) / out[node]!;
-        for (let link = begin; link < end; link++) {
+        const share = (damping * here) / strength;
+        const end = ways.end(node);
+        for (let link = ways.begin(node); link < end; link++) {
           const target = ways.target(link);
-          left[target]! += share * ways.weight(node, link);
+          left[target]! += share * ways.weight(link);
           if (seen[target] === 0) {
             seen[target] = 1;
             reached[count++] = target;

@@ -6,6 +6,8 @@ export interface Ways {
   end(node: number): number;
   /** Where a link leads. */
   target(link: number): number;
-  /** What a link of a node weighs, 0 or more. */
-  weight(node: number, link: number): number;
+  /** Makes the links of a node ready to be weighed, and answers what they weigh together. */
+  ready(node: number): number;
+  /** What a link of a node that was made ready weighs, 0 or more. */
+  weight(link: number): number;
 }

@@ -11,8 +11,9 @@ function told(table: LinkTable, ids: readonly string[]): unknown {
     const node = table.nodeOf(id);
     if (node === undefined) return [id, 'not there'];
     const links: string[] = [];
+    table.ready(node);
     for (let link = table.begin(node); link < table.end(node); link++) {
-      const weight = table.weight(node, link);
+      const weight = table.weight(link);
       if (weight > 0) links.push(`${table.idOf(table.target(link))} ${weight.toFixed(9)}`);
     }
     return [id, table.spreadOf(node), links.sort()];
