@@ -228,19 +228,19 @@ const brings = (share: number, base: number, least: number): boolean =>
  * goes with it are brought up by something else, or not at all. A character leads to the character's books.
  */
 function byHeld(index: WeaveIndex, heading: Heading, grounds: Grounds, least: number): void {
-  const { entries, headings } = index.journal.tables;
+  const { headings } = index.journal.tables;
+  const { kinds } = index;
   const tied = entriesTiedTo(index.journal, heading.id);
   const base = baseShare(index, heading);
   const says = new Map<HeadingId, Evidence>();
   const beside = new Map<HeadingId, number>();
   for (const id of tied) {
-    for (const other of new Set(entries.get(id)?.ties.map((tie) => tie.heading)))
-      beside.set(other, (beside.get(other) ?? 0) + 1);
+    for (const other of kinds.headingsOf(id)) beside.set(other, (beside.get(other) ?? 0) + 1);
   }
   const saidBy = (other: HeadingId): Evidence => {
     const known = says.get(other);
     if (known) return known;
-    const all = index.kinds.beside(other, heading.kind);
+    const all = kinds.beside(other, heading.kind);
     const both = beside.get(other) ?? 0;
     const person = headings.get(other);
     const ofBook = person?.kind === 'person' && person.books?.includes(heading.id);
@@ -257,7 +257,7 @@ function byHeld(index: WeaveIndex, heading: Heading, grounds: Grounds, least: nu
       entriesTiedTo(index.journal, other).forEach((id) => brought.add(id));
   for (const id of brought) {
     if (tied.has(id)) continue;
-    for (const other of new Set(entries.get(id)?.ties.map((tie) => tie.heading)))
+    for (const other of kinds.headingsOf(id))
       if (headings.has(other)) add(grounds, id, saidBy(other));
   }
 }

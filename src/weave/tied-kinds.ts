@@ -24,6 +24,11 @@ export class TiedKinds {
     return this.#held.get(id)?.kinds.includes(kind) ?? false;
   }
 
+  /** The headings an entry is tied to, each once. */
+  headingsOf(id: EntryId): readonly HeadingId[] {
+    return this.#held.get(id)?.headings ?? [];
+  }
+
   /** Entries tied to some heading of a kind. */
   count(kind: HeadingKind): number {
     return this.#counts[kind];
