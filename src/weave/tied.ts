@@ -73,6 +73,12 @@ interface ProposeOptions {
 
 const MOST_REASONS = 3;
 
+interface Weighed {
+  chance: number;
+  base: Evidence;
+  evidence: readonly Evidence[];
+}
+
 function weighed(
   base: Evidence,
   evidence: readonly Evidence[],
@@ -80,21 +86,14 @@ function weighed(
   least: number,
 ): Weighed | undefined {
   const chance = chanceOf(base.share, evidence, settled);
-  if (chance < least) return undefined;
-  const spoken = evidence.filter(({ reason }) => reason);
-  const telling = spoken.filter(({ share }) => share > base.share);
-  // Where nothing speaks for it but how common it is, that is told, beside what little else there is.
-  return {
-    certainty: certaintyOf(chance) ?? 'guess',
-    chance,
-    telling: telling.length > 0 ? telling : [base, ...spoken],
-  };
+  return chance < least ? undefined : { chance, base, evidence };
 }
 
-interface Weighed {
-  certainty: Certainty;
-  chance: number;
-  telling: readonly Evidence[];
+/** What speaks for a proposal, the strongest first. Where nothing speaks but how common it is, that is told, beside what little else there is. */
+function telling({ base, evidence }: Weighed): Evidence[] {
+  const spoken = evidence.filter(({ reason }) => reason);
+  const above = spoken.filter(({ share }) => share > base.share);
+  return (above.length > 0 ? above : [base, ...spoken]).sort((a, b) => b.share - a.share);
 }
 
 /** The surest, and only for them the reasons in words. */
@@ -103,8 +102,10 @@ function surest<Id extends string>(
   most: number,
 ): { id: Id; certainty: Certainty; chance: number; reasons: Reason[] }[] {
   rows.sort((a, b) => b.chance - a.chance || (a.id < b.id ? -1 : 1));
-  return rows.slice(0, most).map(({ id, certainty, chance, telling }) => {
-    const strongest = [...telling].sort((a, b) => b.share - a.share).slice(0, MOST_REASONS);
+  return rows.slice(0, most).map((row) => {
+    const strongest = telling(row).slice(0, MOST_REASONS);
+    const certainty = certaintyOf(row.chance) ?? 'guess';
+    const { id, chance } = row;
     return { id, certainty, chance, reasons: strongest.map(({ reason }) => reason!()) };
   });
 }
@@ -137,13 +138,13 @@ export function proposeFor(
     entriesTiedTo(journal, id).forEach((entry) => settled.add(entry));
   for (const id of declinedBy(journal, 'headings', heading)) settled.add(id.entry);
   const least = options.least ?? GUESS_FROM;
-  const rows = [...evidenceForHeading(index, heading, least)].flatMap(([id, evidence]) => {
+  const rows: (Weighed & { id: EntryId })[] = [];
+  for (const [id, evidence] of evidenceForHeading(index, heading, least)) {
+    if (settled.has(id)) continue;
     const ties = journal.tables.entries.get(id)?.ties ?? [];
-    const row = settled.has(id)
-      ? undefined
-      : weighed(base, evidence, goneThrough(journal, ties, wanted.kind), least);
-    return row ? [{ id, ...row }] : [];
-  });
+    const row = weighed(base, evidence, goneThrough(journal, ties, wanted.kind), least);
+    if (row) rows.push({ id, ...row });
+  }
   return surest(rows, options.limit ?? 50);
 }
 
