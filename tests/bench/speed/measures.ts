@@ -9,6 +9,7 @@ import type { Engine } from '../../../src/engine/engine';
 import { shownResult } from '../../../src/engine/finding';
 import type { FindQuery } from '../../../src/find/query';
 import type { Entry, HeadingId, Journal } from '../../../src/journal/records';
+import { idList } from '../../../src/language/places';
 import { proposeFor, proposeHeadingsFor } from '../../../src/weave/tied';
 import { seeded } from '../many-entries';
 import type { PlainSearch } from './plain-search';
@@ -88,6 +89,8 @@ function resuming(engine: Engine): Measure[] {
   let into = fresh();
   const before = (): void => {
     into = fresh();
+    // A list of ids told apart in an earlier turn would not be in an app just opened.
+    idList('');
     sweep();
   };
   const takeIn = () => {
