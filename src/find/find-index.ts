@@ -1,7 +1,7 @@
 import type { CircleId, Entry, EntryId, Heading, HeadingId, Journal } from '../journal/records';
 import { entriesTiedTo } from '../journal/uses';
 import { IntList } from '../language/int-list';
-import { idList } from '../language/places';
+import { meet, printOfId, StoredIds, type MetIds } from '../language/places';
 import { stem } from '../language/stem';
 import type { FindAnswer } from './answer';
 import { Columns } from './columns';
@@ -30,21 +30,21 @@ const MOST_LOOSENED = 6;
 /** Built anew when more than this share of its documents are of entries changed since. */
 const REBUILD_AT = 0.4;
 
-/** The index of a journal as it is stored: entries in the order of their documents, a line each. */
+/** The index of a journal as it is stored: entries in the order of their documents, by the prints of their ids. */
 export interface PackedFind {
-  ids: string;
+  ids: Float64Array;
   prints: Float64Array;
   passages: PackedPassages;
 }
 
 /** What was packed at an earlier opening: documents by entry, their prints, and 1 for each whose entry has not come yet. */
 interface Stored {
-  places: ReadonlyMap<string, number>;
+  places: StoredIds;
   prints: ArrayLike<number>;
   awaited: Uint8Array;
 }
 
-const NOTHING_STORED: Stored = { places: new Map(), prints: [], awaited: new Uint8Array(0) };
+const NOTHING_STORED: Stored = { places: new StoredIds(), prints: [], awaited: new Uint8Array(0) };
 
 /** Full-text search over one journal. Follows single edits; the cost of one is that of the entry. */
 export class FindIndex {
@@ -103,21 +103,15 @@ export class FindIndex {
    * looked up in it now; until {@link allArrived} the others are awaited.
    */
   resume({ ids, prints, passages }: PackedFind): void {
-    const { places } = idList(ids);
+    const places = new StoredIds(ids);
     const awaited = new Uint8Array(places.size).fill(1);
     this.#begin(PassageIndex.of(passages, stem), { places, prints, awaited });
   }
 
   /** The document of an entry that has not come yet. */
   #awaited(id: EntryId): number | undefined {
-    const doc = this.#stored.places.get(id);
+    const doc = this.#stored.places.placeOf(id);
     return doc !== undefined && this.#stored.awaited[doc] === 1 ? doc : undefined;
-  }
-
-  /** The {@link printOf} of an entry that came as it was at an earlier opening and has not changed since; undefined for any other. */
-  knownPrint(id: EntryId): number | undefined {
-    const doc = this.#docs.get(id);
-    return doc === undefined ? undefined : this.#stored.prints[doc];
   }
 
   /** No more entries come: those that have not are in the journal no more. */
@@ -127,15 +121,29 @@ export class FindIndex {
     awaited.fill(0);
   }
 
-  /** The index as it can be stored, to be resumed at the next opening. `prints` are those of {@link printOf} for every entry. */
-  pack(prints: ReadonlyMap<EntryId, number>): PackedFind {
-    const { packed, docs } = this.#index.pack();
+  /**
+   * Entries that came as they were at the earlier opening that {@link resume} goes on from, and have not changed since; the others are dropped. To be
+   * asked when {@link allArrived}.
+   */
+  asStored(): MetIds {
+    const { places } = this.#stored;
+    const ids = new Array<EntryId | undefined>(places.span).fill(undefined);
+    this.#docs.forEach((doc, id) => {
+      if (doc < ids.length) ids[doc] = id;
+    });
+    return meet(places, ids);
+  }
+
+  /** The index as it can be stored, to be resumed at the next opening, and its entries in order. `prints` are those of {@link printOf} for every entry. */
+  pack(prints: ReadonlyMap<EntryId, number>): { packed: PackedFind; ids: EntryId[] } {
+    const { packed: passages, docs } = this.#index.pack();
     const ids = docs.map((doc) => this.#facts[doc]!.id);
-    return {
-      ids: ids.join('\n'),
+    const packed = {
+      ids: Float64Array.from(ids, printOfId),
       prints: Float64Array.from(ids, (id) => prints.get(id)!),
-      passages: packed,
+      passages,
     };
+    return { packed, ids };
   }
 
   remove(id: EntryId): void {

@@ -4,8 +4,16 @@
  * folded strings. A document changed is a new number; the old one is passed over until the index is built anew.
  */
 
-import { IntList } from '../language/int-list';
-import { beginnings, type PackedPassages } from './packed-passages';
+import { IntList, plainList } from '../language/int-list';
+import { withRoom } from '../language/room';
+import { NumberReader, PackedNumbers } from '../language/packed-numbers';
+import {
+  HeldHow,
+  packPostings,
+  unpackPostings,
+  type PackedPassages,
+  type Postings,
+} from './packed-passages';
 import { Pool } from './pool';
 import { numbersOf, WordList } from './word-list';
 
@@ -22,38 +30,26 @@ const FIELD_WEIGHT: Record<FieldName, number> = {
 };
 /** Only words of the first so many fields make a document longer: what stands beside a text is no sign that the text says less of each thing. */
 const LENGTHENING = FIELDS.indexOf('heading');
-/** Between two fields of a document, so that no run of words goes from one into the next. */
-const GAP = -1;
+/** Between two fields of a document, so that no run of words goes from one into the next; a term stands in a run as its number and one more. */
+const GAP = 0;
+const NO_STEM = -1;
 
+/** Weighted counts and lengths are held in whole quarters. */
+const QUARTERS = 4;
 /** Usual values for short passages (measured.md: k1 0.9, b 0.4 on the judged sets). */
 const K1 = 0.9;
 const B = 0.4;
 
-/** The documents of a word: a part of arrays it may share with other words, until it grows. */
-interface Postings {
-  docs: Int32Array;
-  /** Weighted count in quarters, at most 255. */
-  counts: Uint8Array;
-  fields: Uint8Array;
-  from: number;
-  end: number;
-  /** Where its room ends. */
-  full: number;
-  /** Documents that still stand. */
-  live: number;
-}
-
-/** More room, in arrays of its own. */
+/** More room. */
 function grow(postings: Postings): void {
-  const { from, end } = postings;
-  const full = Math.max(4, Math.ceil((end - from) * 1.6));
-  const docs = new Int32Array(full);
-  const counts = new Uint8Array(full);
-  const fields = new Uint8Array(full);
-  docs.set(postings.docs.subarray(from, end));
-  counts.set(postings.counts.subarray(from, end));
-  fields.set(postings.fields.subarray(from, end));
-  Object.assign(postings, { docs, counts, fields, from: 0, end: end - from, full });
+  const full = Math.max(4, Math.ceil(postings.length * 1.6));
+  const { docs, counts, fields } = postings;
+  postings.docs = new Int32Array(full);
+  postings.counts = new Uint8Array(full);
+  postings.fields = new Uint8Array(full);
+  postings.docs.set(docs);
+  postings.counts.set(counts);
+  postings.fields.set(fields);
 }
 
 const [NO_DOCS, NO_BYTES] = [new Int32Array(0), new Uint8Array(0)];
@@ -68,13 +64,18 @@ export interface WordPair {
 export class PassageIndex {
   /** Its words; each is a term by its number. */
   readonly words: WordList;
-  #postings: Postings[] = [];
-  #lengths: number[] = [];
-  #dead: boolean[] = [];
+  /** By term; of one nobody has asked about yet, what was packed. */
+  #postings: (Postings | undefined)[] = [];
+  #packed: PackedPassages | undefined;
+  /** Documents that still stand, by term. */
+  #frequencies: number[] = [];
+  /** By document: its weighted words in quarters, and 1 where it no longer stands. */
+  #lengths = new IntList();
+  #dead = new Uint8Array(64);
   #deadCount = 0;
   #liveLength = 0;
-  /** Each document's terms in the order of its words, field after field, with a `GAP` between; one after another, from where each begins. */
-  #runs = new IntList();
+  /** Each document's terms in the order of its words, field after field, with a `GAP` between; the byte where each document begins. */
+  #runs = new PackedNumbers();
   #runsAt = new IntList();
   #pooled = new Pool();
   /** What is at hand while a document is added, by place or by term; used again for each. */
@@ -86,68 +87,57 @@ export class PassageIndex {
   };
 
   constructor(stemOf: (word: string) => string) {
-    this.words = new WordList(stemOf, (term) => this.#postings[term]!.live);
+    this.words = new WordList(stemOf, (term) => this.#frequencies[term]!);
   }
 
   /** The index that was packed. `stemOf` must be the one it was made with. */
   static of(packed: PackedPassages, stemOf: (word: string) => string): PassageIndex {
     const index = new PassageIndex(stemOf);
-    const { runs, runsAt, lengths, docs, counts, fields, docsAt } = packed;
+    const { runs, runsAt, lengths, frequencies } = packed;
     index.words.take(packed);
-    for (let term = 0; term < index.words.size; term++) {
-      const [from, end] = [docsAt[term]!, docsAt[term + 1]!];
-      index.#postings.push({ docs, counts, fields, from, end, full: end, live: end - from });
-    }
-    index.#lengths = Array.from(lengths);
-    index.#dead = index.#lengths.map(() => false);
-    for (const length of lengths) index.#liveLength += length;
-    index.#runs = IntList.of(runs);
+    index.#packed = packed;
+    index.#postings = new Array<undefined>(frequencies.length).fill(undefined);
+    index.#frequencies = plainList(frequencies);
+    index.#lengths = IntList.of(lengths);
+    index.#dead = new Uint8Array(lengths.length);
+    for (let doc = 0; doc < lengths.length; doc++) index.#liveLength += lengths[doc]!;
+    index.#runs = PackedNumbers.of(runs);
     index.#runsAt = new IntList(runsAt, lengths.length);
     return index;
   }
 
   /** All that stands, as flat arrays, and for each document of these the number it has here. */
   pack(): { packed: PackedPassages; docs: number[] } {
-    const docs = [...this.#lengths.keys()].filter((doc) => !this.#dead[doc]);
+    const docs: number[] = [];
+    for (let doc = 0; doc < this.span; doc++) if (!this.isDead(doc)) docs.push(doc);
     const docNumbers = numbersOf(docs, this.span);
-    const terms = [...this.#postings.keys()].filter((term) => this.#postings[term]!.live > 0);
+    // The commonest words get the smallest numbers, which take the fewest bytes.
+    const often = this.#frequencies;
+    const terms = [...often.keys()]
+      .filter((term) => often[term]! > 0)
+      .sort((a, b) => often[b]! - often[a]! || a - b);
     const termNumbers = numbersOf(terms, this.words.size);
-    const runsAt = beginnings(
-      docs.map((doc) => this.#runEnd(doc) - this.#runsAt.at(doc)),
-      docs.length,
-    );
-    const docsAt = beginnings(
-      terms.map((term) => this.#postings[term]!.live),
-      terms.length,
-    );
+    const [runs, runsAt] = [new PackedNumbers(), new Int32Array(docs.length)];
+    docs.forEach((doc, number) => {
+      runsAt[number] = runs.length;
+      this.#eachIn(doc, (held) => runs.push(held === GAP ? GAP : termNumbers[held - 1]! + 1));
+    });
+    const ways = new HeldHow();
+    const [postings, postingsAt] = [new PackedNumbers(), new Int32Array(terms.length)];
+    terms.forEach((term, number) => {
+      postingsAt[number] = postings.length;
+      packPostings(this.#postingsOf(term, false), docNumbers, ways, postings);
+    });
     const packed: PackedPassages = {
       ...this.words.pack(terms),
-      runs: new Int32Array(runsAt.at(-1)!),
+      runs: runs.taken(),
       runsAt,
-      lengths: Float64Array.from(docs, (doc) => this.#lengths[doc]!),
-      docs: new Int32Array(docsAt.at(-1)!),
-      counts: new Uint8Array(docsAt.at(-1)!),
-      fields: new Uint8Array(docsAt.at(-1)!),
-      docsAt,
+      lengths: Int32Array.from(docs, (doc) => this.#lengths.at(doc)),
+      postings: postings.taken(),
+      ways: ways.taken(),
+      postingsAt,
+      frequencies: Int32Array.from(terms, (term) => often[term]!),
     };
-    docs.forEach((doc, number) => {
-      let to = runsAt[number]!;
-      for (let at = this.#runsAt.at(doc); at < this.#runEnd(doc); at++) {
-        const term = this.#runs.at(at);
-        packed.runs[to++] = term === GAP ? GAP : termNumbers[term]!;
-      }
-    });
-    terms.forEach((term, number) => {
-      const held = this.#postings[term]!;
-      let to = docsAt[number]!;
-      for (let at = held.from; at < held.end; at++) {
-        const doc = docNumbers[held.docs[at]!]!;
-        if (doc < 0) continue;
-        packed.docs[to] = doc;
-        packed.counts[to] = held.counts[at]!;
-        packed.fields[to++] = held.fields[at]!;
-      }
-    });
     return { packed, docs };
   }
 
@@ -165,7 +155,7 @@ export class PassageIndex {
   }
 
   isDead(doc: number): boolean {
-    return this.#dead[doc] === true;
+    return this.#dead[doc] === 1;
   }
 
   /** Adds a document of folded words by field and answers its number. */
@@ -181,7 +171,7 @@ export class PassageIndex {
       if (at > 0) run[at++] = GAP;
       for (const word of words) {
         const term = this.#termOf(word);
-        run[at++] = term;
+        run[at++] = term + 1;
         if (masks[term] === 0 || masks[term] === undefined) {
           terms[distinct++] = term;
           weights[term] = 0;
@@ -194,73 +184,89 @@ export class PassageIndex {
     }
     for (let held = 0; held < distinct; held++) {
       const term = terms[held]!;
-      const postings = this.#postings[term]!;
-      if (postings.end === postings.full) grow(postings);
-      postings.docs[postings.end] = doc;
-      postings.counts[postings.end] = Math.min(255, Math.max(1, Math.round(weights[term]! * 4)));
-      postings.fields[postings.end] = masks[term]!;
-      postings.end += 1;
-      postings.live += 1;
+      const postings = this.#postingsOf(term);
+      if (postings.length === postings.docs.length) grow(postings);
+      postings.docs[postings.length] = doc;
+      postings.counts[postings.length] = Math.min(
+        255,
+        Math.max(1, Math.round(weights[term]! * QUARTERS)),
+      );
+      postings.fields[postings.length] = masks[term]!;
+      postings.length += 1;
+      this.#frequencies[term]! += 1;
       masks[term] = 0;
     }
-    this.#lengths.push(length);
-    this.#dead.push(false);
+    this.#lengths.push(length * QUARTERS);
+    this.#dead = withRoom(this.#dead, doc + 1);
     this.#runsAt.push(this.#runs.length);
     for (let place = 0; place < at; place++) this.#runs.push(run[place]!);
-    this.#liveLength += length;
+    this.#liveLength += length * QUARTERS;
     return doc;
   }
 
   remove(doc: number): void {
-    if (this.#dead[doc] !== false) return;
-    this.#dead[doc] = true;
+    if (this.#dead[doc] !== 0) return;
+    this.#dead[doc] = 1;
     this.words.changed();
     this.#deadCount += 1;
-    this.#liveLength -= this.#lengths[doc]!;
-    const run = this.#runs.values.subarray(this.#runsAt.at(doc), this.#runEnd(doc));
-    for (const term of new Set(run)) if (term !== GAP) this.#postings[term]!.live -= 1;
+    this.#liveLength -= this.#lengths.at(doc);
+    const terms = new Set<number>();
+    this.#eachIn(doc, (held) => void (held !== GAP && terms.add(held - 1)));
+    for (const term of terms) this.#frequencies[term]! -= 1;
   }
 
   #runEnd(doc: number): number {
     return doc + 1 < this.#runsAt.length ? this.#runsAt.at(doc + 1) : this.#runs.length;
   }
 
+  #eachIn(doc: number, each: (held: number) => void): void {
+    const end = this.#runEnd(doc);
+    const run = this.#runs.from(this.#runsAt.at(doc));
+    while (run.at < end) each(run.next());
+  }
+
   #termOf(word: string): number {
     const term = this.words.termOf(word);
-    if (term === this.#postings.length)
-      this.#postings.push({
-        docs: NO_DOCS,
-        counts: NO_BYTES,
-        fields: NO_BYTES,
-        from: 0,
-        end: 0,
-        full: 0,
-        live: 0,
-      });
+    if (term === this.#postings.length) {
+      this.#postings.push({ docs: NO_DOCS, counts: NO_BYTES, fields: NO_BYTES, length: 0 });
+      this.#frequencies.push(0);
+    }
     return term;
+  }
+
+  /** Unpacked once, to be held unless it is only looked at. */
+  #postingsOf(term: number, hold = true): Postings {
+    const held = this.#postings[term];
+    if (held) return held;
+    const { postings, postingsAt, frequencies, ways } = this.#packed!;
+    const reader = new NumberReader(postings, postingsAt[term]);
+    const unpacked = unpackPostings(reader, frequencies[term]!, ways);
+    if (hold) this.#postings[term] = unpacked;
+    return unpacked;
   }
 
   /** The term of a word that some standing document holds. */
   term(word: string): number | undefined {
     const term = this.words.known(word);
-    return term !== undefined && this.#postings[term]!.live > 0 ? term : undefined;
+    return term !== undefined && this.#frequencies[term]! > 0 ? term : undefined;
   }
 
   /** Documents that hold a term. */
   frequency(term: number): number {
-    return this.#postings[term]!.live;
+    return this.#frequencies[term]!;
   }
 
   /** Hands each standing document of a term its BM25F score and the fields that hold it, as bits in the order of `FIELDS`. */
   score(term: number, each: (doc: number, score: number, fields: number) => void): void {
-    const { docs, counts, fields, from, end, live } = this.#postings[term]!;
-    const idf = this.#idfOf(live);
+    const { docs, counts, fields, length } = this.#postingsOf(term);
+    const idf = this.#idfOf(this.#frequencies[term]!);
     const mean = this.#liveLength / Math.max(1, this.size);
-    for (let at = from; at < end; at++) {
+    const lengths = this.#lengths.values;
+    for (let at = 0; at < length; at++) {
       const doc = docs[at]!;
       if (this.#deadCount > 0 && this.#dead[doc]) continue;
-      const count = counts[at]! / 4;
-      const norm = K1 * (1 - B + (B * this.#lengths[doc]!) / mean);
+      const count = counts[at]! / QUARTERS;
+      const norm = K1 * (1 - B + (B * lengths[doc]!) / mean);
       each(doc, (idf * count * (K1 + 1)) / (count + norm), fields[at]!);
     }
   }
@@ -277,21 +283,22 @@ export class PassageIndex {
     pool.count = 0;
     const dead = this.#deadCount > 0 ? this.#dead : undefined;
     for (const { term, weight } of terms) {
-      const { docs: holders, counts, from, end } = this.#postings[term]!;
-      for (let at = from; at < end; at++) {
+      const { docs: holders, counts, length } = this.#postingsOf(term);
+      for (let at = 0; at < length; at++) {
         const doc = holders[at]!;
         if (dead?.[doc]) continue;
         if (scores[doc] === 0) docs[pool.count++] = doc;
-        scores[doc]! += (weight * counts[at]!) / 4;
+        scores[doc]! += (weight * counts[at]!) / QUARTERS;
       }
     }
     pool.inOrder();
     pool.idf = this.#idfOf(pool.count);
     const mean = this.#liveLength / Math.max(1, this.size);
+    const lengths = this.#lengths.values;
     for (let at = 0; at < pool.count; at++) {
       const doc = docs[at]!;
       const count = scores[doc]!;
-      const norm = K1 * (1 - B + (B * this.#lengths[doc]!) / mean);
+      const norm = K1 * (1 - B + (B * lengths[doc]!) / mean);
       scores[doc] = (pool.idf * count * (K1 + 1)) / (count + norm);
     }
     return pool;
@@ -314,16 +321,18 @@ export class PassageIndex {
 
   /** What a document gains by holding pairs of words side by side in one field, in any form. */
   pairScore(doc: number, pairs: readonly WordPair[]): number {
-    const run = this.#runs.values;
     const end = this.#runEnd(doc);
+    const run = this.#runs.from(this.#runsAt.at(doc));
     const times = new Float64Array(pairs.length);
-    for (let at = this.#runsAt.at(doc); at + 1 < end; at++) {
-      if (run[at] === GAP || run[at + 1] === GAP) continue;
-      const left = this.words.stemAt(run[at]!);
-      const right = this.words.stemAt(run[at + 1]!);
-      for (let pair = 0; pair < pairs.length; pair++) {
-        if (pairs[pair]!.left === left && pairs[pair]!.right === right) times[pair]! += 1;
-      }
+    let left = NO_STEM;
+    while (run.at < end) {
+      const held = run.next();
+      const right = held === GAP ? NO_STEM : this.words.stemAt(held - 1);
+      if (left !== NO_STEM && right !== NO_STEM)
+        for (let pair = 0; pair < pairs.length; pair++) {
+          if (pairs[pair]!.left === left && pairs[pair]!.right === right) times[pair]! += 1;
+        }
+      left = right;
     }
     let sum = 0;
     for (let pair = 0; pair < pairs.length; pair++) {

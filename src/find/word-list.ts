@@ -2,6 +2,7 @@
  * The words of an index by number: what begins with some letters, what is spelt nearly so, what has the same stem. How many documents hold a
  * word is told from outside; words that none holds any more are answered to nothing.
  */
+import { plainList } from '../language/int-list';
 import { linesOf } from '../language/lines';
 import { bits, letterMask, slipsBetween } from './slips';
 
@@ -29,6 +30,7 @@ export function numbersOf(list: readonly number[], count: number): Int32Array {
 export class WordList {
   #terms = new Map<string, number>();
   #words: string[] = [];
+  /** Of the first words, as far as they have been asked about. */
   #masks: number[] = [];
   /** Term numbers in order of their words, and those that came since it was sorted. */
   #sorted: number[] = [];
@@ -48,14 +50,13 @@ export class WordList {
   /** Takes in what was packed, into a list that is still empty. */
   take({ words, stemOf, stems }: PackedWordList): void {
     this.#words = linesOf(words);
-    this.#stems = Array.from(stemOf);
+    this.#stems = plainList(stemOf);
     linesOf(stems).forEach((stem, number) => {
       this.#stemNumbers.set(stem, number);
       this.#kin.push([]);
     });
     this.#words.forEach((word, term) => {
       this.#terms.set(word, term);
-      this.#masks.push(letterMask(word));
       this.#fresh.push(term);
       this.#kin[this.#stems[term]!]!.push(term);
     });
@@ -94,7 +95,6 @@ export class WordList {
   #add(word: string): number {
     const term = this.#words.push(word) - 1;
     this.#terms.set(word, term);
-    this.#masks.push(letterMask(word));
     this.#fresh.push(term);
     const stem = this.stemOf(word);
     let number = this.#stemNumbers.get(stem);
@@ -168,6 +168,8 @@ export class WordList {
   /** Words at most `slips` slips away (one letter more, fewer, other, or two changed places), nearest first. */
   near(word: string, slips: number, limit: number): number[] {
     const mask = letterMask(word);
+    while (this.#masks.length < this.#words.length)
+      this.#masks.push(letterMask(this.#words[this.#masks.length]!));
     const found: { term: number; distance: number }[] = [];
     for (let term = 0; term < this.#words.length; term++) {
       const other = this.#words[term]!;

@@ -1,3 +1,5 @@
+import { withRoom } from './room';
+
 /** A growing list of 32-bit integers in one typed array, for tables of many rows. */
 export class IntList {
   constructor(
@@ -16,11 +18,7 @@ export class IntList {
 
   /** What is passed over is 0. */
   put(at: number, value: number): void {
-    if (at >= this.values.length) {
-      const grown = new Int32Array(Math.max(at + 1, this.values.length * 2));
-      grown.set(this.values);
-      this.values = grown;
-    }
+    if (at >= this.values.length) this.values = withRoom(this.values, at + 1);
     this.values[at] = value;
     if (at >= this.length) this.length = at + 1;
   }
@@ -33,4 +31,11 @@ export class IntList {
   taken(): Int32Array<ArrayBuffer> {
     return this.values.slice(0, this.length);
   }
+}
+
+/** The same numbers in a plain array, which grows. `Array.from` asks a typed array for an iterator and takes ten times as long. */
+export function plainList(values: ArrayLike<number>): number[] {
+  const out = new Array<number>(values.length);
+  for (let at = 0; at < values.length; at++) out[at] = values[at]!;
+  return out;
 }

@@ -5,7 +5,8 @@
  */
 import { directions, type Rows } from './directions';
 import { linesOf } from './lines';
-import { Places, type IdList } from './places';
+import { Places, type MetIds } from './places';
+import { RoundedRows, type PackedRows } from './rounded-rows';
 
 /** How often each stem occurs in a text. */
 export type Stems = ReadonlyMap<string, number>;
@@ -41,67 +42,72 @@ export interface PackedSpace {
   /** Stems by number, a line each; for each its rarity, and its place of `dimensions` numbers. */
   stems: string;
   idf: Float32Array;
-  places: Float32Array;
+  places: PackedRows;
   dimensions: number;
-  /** `dimensions` numbers for each text; see {@link UNIT}. */
-  vectors: Int16Array<ArrayBuffer>;
+  /** `dimensions` numbers for each text. */
+  vectors: PackedRows;
   /** Texts that have no place, by their numbers. */
   nowhere: Int32Array;
 }
-
-/** Places of texts are held in whole numbers, this many to 1: half the memory, and no cosine is off by more than .0002. */
-const UNIT = 32_767;
 
 export class LatentSpace {
   #numbers: Map<string, number>;
   #idf: Float32Array;
   /** For each stem its place, `dimensions` numbers. */
-  #places: Float32Array;
+  #places: RoundedRows;
   #slots = new Places();
   #ids: (string | undefined)[] = [];
-  #vectors = new Int16Array(0);
+  #vectors: RoundedRows;
   #free: number[] = [];
   readonly dimensions: number;
 
   private constructor(
     numbers: Map<string, number>,
     idf: Float32Array,
-    places: Float32Array,
-    dimensions: number,
+    places: RoundedRows,
+    vectors = new RoundedRows(places.width),
   ) {
     this.#numbers = numbers;
     this.#idf = idf;
     this.#places = places;
-    this.dimensions = dimensions;
+    this.#vectors = vectors;
+    this.dimensions = places.width;
   }
 
-  /** The space that was packed, with the texts it was packed with; of those changed since, `put` is to be called. */
+  /** The space that was packed, with those of its texts that were met again; of those changed since, `put` is to be called. */
   static of(
     { stems, idf, places, dimensions, vectors, nowhere }: PackedSpace,
-    texts: IdList,
+    texts: MetIds,
   ): LatentSpace {
     const numbers = new Map(linesOf(stems).map((stem, at) => [stem, at]));
-    const space = new LatentSpace(numbers, idf, places, dimensions);
-    space.#vectors = vectors;
+    const space = new LatentSpace(
+      numbers,
+      idf,
+      RoundedRows.of(dimensions, places),
+      RoundedRows.of(dimensions, vectors),
+    );
     space.#ids = texts.ids.slice();
     space.#slots = new Places(texts.places);
-    for (const slot of nowhere) space.remove(texts.ids[slot]!);
+    if (texts.places.thinned) texts.ids.forEach((id, slot) => void (id ?? space.#free.push(slot)));
+    for (const slot of nowhere) {
+      const id = texts.ids[slot];
+      if (id !== undefined) space.remove(id);
+    }
     return space;
   }
 
   /** What was learnt, and where some texts lie by it, in their order. */
   pack(ids: readonly string[]): PackedSpace {
-    const { dimensions } = this;
-    const vectors = new Int16Array(ids.length * dimensions);
-    const nowhere: number[] = [];
-    ids.forEach((id, at) => {
-      const slot = this.#slots.get(id);
-      if (slot === undefined) nowhere.push(at);
-      else vectors.set(this.#numbersOf(slot), at * dimensions);
-    });
-    const stems = [...this.#numbers.keys()].join('\n');
-    const { idf, places } = { idf: this.#idf, places: this.#places };
-    return { stems, idf, places, dimensions, vectors, nowhere: Int32Array.from(nowhere) };
+    const slots = ids.map((id) => this.#slots.get(id) ?? -1);
+    const nowhere = [...slots.keys()].filter((at) => slots[at]! < 0);
+    return {
+      stems: [...this.#numbers.keys()].join('\n'),
+      idf: this.#idf,
+      places: this.#places.pack([...this.#numbers.values()]),
+      dimensions: this.dimensions,
+      vectors: this.#vectors.pack(slots),
+      nowhere: Int32Array.from(nowhere),
+    };
   }
 
   /** Texts held. */
@@ -125,8 +131,11 @@ export class LatentSpace {
     const rows = yield* rowsOf(learnt, numbers, idf);
     yield;
     const dimensions = Math.min(settings.dimensions, numbers.size, learnt.length);
-    const places = yield* directions(rows, numbers.size, dimensions, settings.seed);
-    const space = new LatentSpace(numbers, idf, places, dimensions);
+    const found = yield* directions(rows, numbers.size, dimensions, settings.seed);
+    const places = new RoundedRows(dimensions);
+    for (let stem = numbers.size - 1; stem >= 0; stem--)
+      places.put(stem, found.subarray(stem * dimensions, (stem + 1) * dimensions));
+    const space = new LatentSpace(numbers, idf, places);
     let done = 0;
     for (const [id, stems] of sorted) {
       space.put(id, stems);
@@ -144,8 +153,7 @@ export class LatentSpace {
       if (number === undefined) continue;
       known = true;
       const weight = (1 + Math.log(times)) * this.#idf[number]!;
-      const from = number * this.dimensions;
-      for (let at = 0; at < this.dimensions; at++) place[at]! += weight * this.#places[from + at]!;
+      this.#places.addTo(place, number, weight);
     }
     return known && toUnit(place) ? place : undefined;
   }
@@ -157,15 +165,7 @@ export class LatentSpace {
     const slot = this.#free.pop() ?? this.#ids.length;
     this.#ids[slot] = id;
     this.#slots.set(id, slot);
-    const end = (slot + 1) * this.dimensions;
-    if (end > this.#vectors.length) {
-      const grown = new Int16Array(Math.max(end, Math.ceil(this.#vectors.length * 1.5)));
-      grown.set(this.#vectors);
-      this.#vectors = grown;
-    }
-    const from = slot * this.dimensions;
-    for (let at = 0; at < place.length; at++)
-      this.#vectors[from + at] = Math.round(place[at]! * UNIT);
+    this.#vectors.put(slot, place);
   }
 
   remove(id: string): void {
@@ -176,29 +176,15 @@ export class LatentSpace {
     this.#free.push(slot);
   }
 
-  #numbersOf(slot: number): Int16Array {
-    return this.#vectors.subarray(slot * this.dimensions, (slot + 1) * this.dimensions);
-  }
-
   /** Where a held text lies, of length 1 but for what rounding takes. */
   vectorOf(id: string): Float32Array | undefined {
     const slot = this.#slots.get(id);
-    if (slot === undefined) return undefined;
-    return Float32Array.from(this.#numbersOf(slot), (value) => value / UNIT);
+    return slot === undefined ? undefined : this.#vectors.row(slot);
   }
 
   /** The cosine of every held text with a place, -1 to 1, to be read by `cosineOf` and `nearest` until the next change. */
   cosines(place: Float32Array): Float32Array {
-    const { dimensions } = this;
-    const vectors = this.#vectors;
-    const found = new Float32Array(this.#ids.length);
-    for (let slot = 0; slot < found.length; slot++) {
-      let sum = 0;
-      const from = slot * dimensions;
-      for (let at = 0; at < dimensions; at++) sum += place[at]! * vectors[from + at]!;
-      found[slot] = sum / UNIT;
-    }
-    return found;
+    return this.#vectors.products(place, this.#ids.length);
   }
 
   /** 0 for a text that has no place. */

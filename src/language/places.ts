@@ -1,33 +1,96 @@
-/** Lists of ids as they are stored, a line each, and where each id stands in them. */
-import { linesOf } from './lines';
+/** Ids as they are stored between two openings, and where each stands among them. */
+import { printOfTexts } from './fingerprint';
 
-/** A stored list, told apart. */
-export interface IdList {
-  ids: readonly string[];
-  places: ReadonlyMap<string, number>;
-}
+/** What is stored of an id: a number that tells it from others. */
+export const printOfId = (id: string): number => printOfTexts([id]);
 
-let last: (IdList & { joined: string }) | undefined;
-
-/** Tables that are stored over the same list come one after another: it is told apart once for all of them. */
-export function idList(joined: string): IdList {
-  if (last?.joined !== joined) {
-    const ids = linesOf(joined);
-    const places = new Map<string, number>();
-    for (let at = 0; at < ids.length; at++) places.set(ids[at]!, at);
-    last = { joined, ids, places };
-  }
-  return last;
-}
-
+/** Rooms for each id, at least. */
+const ROOM = 1.25;
+const FREE = -1;
 const GONE = -1;
 
-/** A number for each of some ids: those of a stored list, which is shared and stays as it is, and what has been altered since. */
+/**
+ * Where each of some ids stands, by their prints alone: no string is made for an id until it is met. Two ids of one print are not told apart, so
+ * what is found is to be checked where that matters; among a million ids that is not to be expected once in ten thousand journals.
+ */
+export class StoredIds {
+  readonly #prints: Float64Array;
+  /** Places by their prints, each in the first free room from where its print points to. */
+  readonly #rooms: Int32Array;
+  readonly #mask: number;
+  #size: number;
+
+  /** The prints are its own from here on. */
+  constructor(prints: Float64Array = new Float64Array(0)) {
+    let room = 4;
+    while (room < prints.length * ROOM) room *= 2;
+    this.#prints = prints;
+    this.#rooms = new Int32Array(room).fill(FREE);
+    this.#mask = room - 1;
+    this.#size = prints.length;
+    for (let place = 0; place < prints.length; place++) {
+      let at = this.#begin(prints[place]!);
+      while (this.#rooms[at] !== FREE) at = (at + 1) & this.#mask;
+      this.#rooms[at] = place;
+    }
+  }
+
+  /** Places there are; those dropped among them. */
+  get span(): number {
+    return this.#prints.length;
+  }
+
+  /** Some were dropped. */
+  get thinned(): boolean {
+    return this.#size < this.span;
+  }
+
+  /** Ids stored, without those dropped. */
+  get size(): number {
+    return this.#size;
+  }
+
+  placeOf(id: string): number | undefined {
+    if (this.#size === 0) return undefined;
+    const print = printOfId(id);
+    for (let at = this.#begin(print); ; at = (at + 1) & this.#mask) {
+      const place = this.#rooms[at]!;
+      if (place === FREE) return undefined;
+      if (this.#prints[place] === print) return place;
+    }
+  }
+
+  /** The id of a place is met no more. */
+  drop(place: number): void {
+    if (Number.isNaN(this.#prints[place])) return;
+    this.#prints[place] = NaN;
+    this.#size -= 1;
+  }
+
+  /** Low bits tell prints apart best where they come from both sums: see `printOfTexts`. */
+  #begin(print: number): number {
+    return (print / 2 ** 21) & this.#mask;
+  }
+}
+
+/** Stored ids that have been met again: by place the id, or undefined where it was not met. */
+export interface MetIds {
+  ids: readonly (string | undefined)[];
+  places: StoredIds;
+}
+
+/** By place the ids that were met again; the others are dropped. */
+export function meet(places: StoredIds, ids: readonly (string | undefined)[]): MetIds {
+  for (let place = 0; place < ids.length; place++) if (ids[place] === undefined) places.drop(place);
+  return { ids, places };
+}
+
+/** A number for each of some ids: those stored, which are shared and stay as they are, and what has been altered since. */
 export class Places<Id extends string = string> {
   #own = new Map<string, number>();
   #size: number;
 
-  constructor(readonly stored: ReadonlyMap<string, number> = new Map()) {
+  constructor(readonly stored = new StoredIds()) {
     this.#size = stored.size;
   }
 
@@ -37,7 +100,7 @@ export class Places<Id extends string = string> {
 
   get(id: Id): number | undefined {
     const own = this.#own.get(id);
-    if (own === undefined) return this.stored.get(id);
+    if (own === undefined) return this.stored.placeOf(id);
     return own === GONE ? undefined : own;
   }
 
@@ -54,12 +117,7 @@ export class Places<Id extends string = string> {
   delete(id: Id): void {
     if (!this.has(id)) return;
     this.#size -= 1;
-    if (this.stored.has(id)) this.#own.set(id, GONE);
-    else this.#own.delete(id);
-  }
-
-  *[Symbol.iterator](): Generator<[Id, number], void> {
-    for (const [id, place] of this.stored) if (!this.#own.has(id)) yield [id as Id, place];
-    for (const [id, place] of this.#own) if (place !== GONE) yield [id as Id, place];
+    if (this.stored.placeOf(id) === undefined) this.#own.delete(id);
+    else this.#own.set(id, GONE);
   }
 }

@@ -4,8 +4,7 @@
  */
 import type { Entry, EntryId, Heading, HeadingId, Journal } from '../journal/records';
 import { LatentSpace, type PackedSpace } from '../language/latent-space';
-import { linesOf } from '../language/lines';
-import { idList } from '../language/places';
+import type { MetIds } from '../language/places';
 import type { RelatedWords } from '../language/related-words';
 import { ClothTable } from './cloth-table';
 import { LinkTable } from './links';
@@ -15,10 +14,8 @@ import { wordsOf } from './shown';
 import { TiedKinds } from './tied-kinds';
 import { WordTable, type PackedWords } from './words';
 
-/** What of a journal's weave is stored between two openings: entries in one order, a line each. */
+/** What of a journal's weave is stored between two openings: entries in an order that is told beside it. */
 export interface PackedWeave {
-  ids: string;
-  prints: Float64Array;
   words: PackedWords;
   meaning?: PackedSpace;
   /** See {@link WeaveIndex.unlearnt}. */
@@ -99,15 +96,9 @@ export class WeaveIndex {
     this.#learntAt = began;
   }
 
-  /**
-   * The stems of entries and what they mean, as they can be stored. `prints` tell for every entry whether its words have changed; entries are
-   * stored in the order of `joined`, their ids a line each.
-   */
-  pack(prints: ReadonlyMap<EntryId, number>, joined: string): PackedWeave {
-    const ids = linesOf(joined) as EntryId[];
+  /** The stems of entries and what they mean, as they can be stored; `ids` are all entries, in the order they are stored in. */
+  pack(ids: readonly EntryId[]): PackedWeave {
     return {
-      ids: joined,
-      prints: Float64Array.from(ids, (id) => prints.get(id)!),
       words: this.words.pack(ids),
       ...(this.#meaning ? { meaning: this.#meaning.pack(ids) } : {}),
       unlearnt: this.#meaning ? this.unlearnt : 0,
@@ -115,26 +106,29 @@ export class WeaveIndex {
   }
 
   /**
-   * Goes on from what was packed at an earlier opening, where that is not there yet; entries that have changed since are followed, between
-   * breaths. To be run to its end once every entry is read.
+   * Goes on from what was packed at an earlier opening, where that is not there yet, with the entries of that order that stand as they were then;
+   * the others are followed, between breaths. To be run to its end once every entry is read.
    */
-  *resume(packed: PackedWeave, printOf: (entry: Entry) => number): Generator<void, void> {
+  *resume(packed: PackedWeave, list: MetIds): Generator<void, void> {
     const { entries } = this.journal.tables;
-    const list = idList(packed.ids);
-    this.#words ??= WordTable.of(packed.words, list);
-    yield;
+    const { ids, places } = list;
     if (!this.#meaning && packed.meaning) {
       this.#meaning = LatentSpace.of(packed.meaning, list);
       this.#learntAt = this.edits - packed.unlearnt;
     }
+    this.#words ??= WordTable.of(packed.words, list);
     yield;
-    for (const id of list.ids as readonly EntryId[]) if (!entries.has(id)) this.remove(id);
+    let gone = ids.length - places.size;
     let done = 0;
-    for (const entry of [...entries.values()]) {
-      const known = packed.prints[list.places.get(entry.id) ?? -1];
-      if (known !== printOf(entry)) this.put(entry);
+    for (const id of [...entries.keys()]) {
+      const entry = entries.get(id);
+      if (entry && ids[places.placeOf(id) ?? -1] !== id) {
+        this.put(entry);
+        gone -= 1;
+      }
       if (++done % STEMS_SLICE === 0) yield;
     }
+    this.edits += Math.max(0, gone);
   }
 
   /** Ties and relations as numbers, for walks and chains. */

@@ -1,7 +1,9 @@
 import type { EntryId } from '../journal/records';
-import { IntList } from '../language/int-list';
+import { IntList, plainList } from '../language/int-list';
 import { linesOf } from '../language/lines';
-import { Places, type IdList } from '../language/places';
+import { withRoom } from '../language/room';
+import { NumberReader, PackedNumbers } from '../language/packed-numbers';
+import { Places, type MetIds } from '../language/places';
 import { stem } from '../language/stem';
 import { STOP_WORDS, tokens } from '../language/tokens';
 import { highest } from './ranking';
@@ -27,17 +29,35 @@ export function stemsOf(text: string): Map<string, number> {
   return found;
 }
 
-/** A word table as it is stored. */
+/** A word table as it is stored; see {@link PackedNumbers}. */
 export interface PackedWords {
-  /** By number, a line each. */
+  /** By number, a line each; and how many entries each has. */
   stems: string;
-  /** Each entry's stems (number times 16, plus the times in it); where each begins, and where the last ends. */
-  runs: Int32Array<ArrayBuffer>;
+  counts: Int32Array<ArrayBuffer>;
+  /** Each entry's stems with their times in it; the byte where each begins. */
+  runs: Uint8Array<ArrayBuffer>;
   runsAt: Int32Array<ArrayBuffer>;
-  norms: Float64Array<ArrayBuffer>;
-  /** Each stem's entries (place times 16, plus the times in it), and likewise. */
-  postings: Int32Array<ArrayBuffer>;
+  norms: Float32Array<ArrayBuffer>;
+  /** Each stem's entries, by how far each is from the last one, with the times; and likewise. */
+  postings: Uint8Array<ArrayBuffer>;
   postingsAt: Int32Array<ArrayBuffer>;
+}
+
+/** A number with the times something occurs: mostly once. */
+function pushTimes(into: PackedNumbers, number: number, times: number): void {
+  into.push(number * 2 + (times === 1 ? 0 : 1));
+  if (times !== 1) into.push(times);
+}
+
+function eachTimes(
+  reader: NumberReader,
+  end: number,
+  found: (number: number, times: number) => void,
+) {
+  while (reader.at < end) {
+    const held = reader.next();
+    found(held >> 1, held % 2 === 0 ? 1 : reader.next());
+  }
 }
 
 /**
@@ -57,55 +77,68 @@ export class WordTable {
   #stems: string[] = [];
   #slots = new Places<EntryId>();
   #entries: (EntryId | undefined)[] = [];
-  #norms: number[] = [];
-  #starts: number[] = [];
-  #runs = new IntList();
+  #norms = new Float32Array(64);
+  /** Each entry's stems with their times, from the byte where it begins. */
+  #starts = new IntList();
+  #runs = new PackedNumbers();
   /** What a folded word comes to, so that each is stemmed once. */
   #known = new Map<string, number>();
 
-  /** The table that was packed, over the entries it was packed with. */
-  static of(packed: PackedWords, { ids, places }: IdList): WordTable {
+  /** The table that was packed, over those of its entries that were met again. */
+  static of(packed: PackedWords, { ids, places }: MetIds): WordTable {
     const table = new WordTable();
-    const { postingsAt } = packed;
     table.#packed = packed;
     table.#stems = linesOf(packed.stems);
     table.#stems.forEach((stem, number) => {
       table.#ids.set(stem, number);
       table.#postings.push(undefined);
-      table.#counts.push(postingsAt[number + 1]! - postingsAt[number]!);
     });
-    table.#entries = ids.slice() as EntryId[];
+    table.#counts = plainList(packed.counts);
+    table.#entries = ids as (EntryId | undefined)[];
     table.#slots = new Places(places);
-    table.#norms = Array.from(packed.norms);
-    table.#starts = Array.from(packed.runsAt.subarray(0, ids.length));
-    table.#runs = IntList.of(packed.runs);
+    table.#norms = packed.norms;
+    table.#starts = new IntList(packed.runsAt, ids.length);
+    table.#runs = PackedNumbers.of(packed.runs);
+    if (places.thinned)
+      ids.forEach((id, slot) => {
+        if (id === undefined) table.#uncount(slot);
+      });
     return table;
   }
 
   /** The table with the entries that stand, in the order of `ids`, which are all of them. */
   pack(ids: readonly EntryId[]): PackedWords {
-    const runsAt = new Int32Array(ids.length + 1);
-    const runs = new IntList();
-    const postings = this.#stems.map(() => new IntList());
+    // The commonest stems get the smallest numbers, which take the fewest bytes.
+    const stems = [...this.#stems.keys()]
+      .filter((number) => this.#counts[number]! > 0)
+      .sort((a, b) => this.#counts[b]! - this.#counts[a]! || a - b);
+    const numbers = new Map(stems.map((stem, number) => [stem, number]));
+    const runsAt = new Int32Array(ids.length);
+    const runs = new PackedNumbers();
+    const held = stems.map(() => ({ numbers: new PackedNumbers(), last: -1 }));
     ids.forEach((id, at) => {
-      this.#eachIn(this.#slots.get(id)!, (number, times) => {
-        runs.push(number * TIMES + times);
-        postings[number]!.push(at * TIMES + times);
+      runsAt[at] = runs.length;
+      this.#eachIn(this.#slots.get(id)!, (stem, times) => {
+        const number = numbers.get(stem)!;
+        pushTimes(runs, number, times);
+        const own = held[number]!;
+        pushTimes(own.numbers, at - own.last, times);
+        own.last = at;
       });
-      runsAt[at + 1] = runs.length;
     });
-    const postingsAt = new Int32Array(postings.length + 1);
-    postings.forEach(({ length }, number) => {
+    const postingsAt = new Int32Array(held.length + 1);
+    held.forEach(({ numbers: { length } }, number) => {
       postingsAt[number + 1] = postingsAt[number]! + length;
     });
-    const flat = new Int32Array(runs.length);
-    postings.forEach((held, number) => flat.set(held.taken(), postingsAt[number]));
+    const postings = new Uint8Array(postingsAt.at(-1)!);
+    held.forEach((own, number) => postings.set(own.numbers.taken(), postingsAt[number]));
     return {
-      stems: this.#stems.join('\n'),
+      stems: stems.map((stem) => this.#stems[stem]).join('\n'),
+      counts: Int32Array.from(stems, (stem) => this.#counts[stem]!),
       runs: runs.taken(),
       runsAt,
-      norms: Float64Array.from(ids, (id) => this.#norms[this.#slots.get(id)!]!),
-      postings: flat,
+      norms: Float32Array.from(ids, (id) => this.#norms[this.#slots.get(id)!]!),
+      postings,
       postingsAt,
     };
   }
@@ -135,8 +168,12 @@ export class WordTable {
     if (slot === undefined) return;
     this.#slots.delete(id);
     this.#entries[slot] = undefined;
-    this.#eachIn(slot, (number) => void (this.#counts[number]! -= 1));
+    this.#uncount(slot);
     if (this.#entries.length > 1.5 * this.#slots.size + 1000) this.#clear();
+  }
+
+  #uncount(slot: number): void {
+    this.#eachIn(slot, (number) => void (this.#counts[number]! -= 1));
   }
 
   holds(id: EntryId): boolean {
@@ -256,9 +293,14 @@ export class WordTable {
     const held = this.#postings[number];
     if (held) return held;
     const { postings, postingsAt } = this.#packed!;
-    return (this.#postings[number] = IntList.of(
-      postings.subarray(postingsAt[number], postingsAt[number + 1]),
-    ));
+    const unpacked = new IntList();
+    let slot = -1;
+    const reader = new NumberReader(postings, postingsAt[number]);
+    eachTimes(reader, postingsAt[number + 1]!, (step, times) => {
+      slot += step;
+      unpacked.push(slot * TIMES + times);
+    });
+    return (this.#postings[number] = unpacked);
   }
 
   #number(word: string): number {
@@ -283,33 +325,32 @@ export class WordTable {
       const held = Math.min(times, MOST_TIMES);
       this.#postingsOf(number).push(slot * TIMES + held);
       this.#counts[number]! += 1;
-      this.#runs.push(number * TIMES + held);
+      pushTimes(this.#runs, number, held);
       weights.push(held);
     }
     for (const held of weights.sort((a, b) => a - b)) squares += LOG_TIMES[held]! ** 2;
-    this.#norms.push(Math.sqrt(squares) || 1);
+    this.#norms = withRoom(this.#norms, slot + 1);
+    this.#norms[slot] = Math.sqrt(squares) || 1;
   }
 
   #eachIn(slot: number, found: (number: number, times: number) => void): void {
-    const end = this.#starts[slot + 1] ?? this.#runs.length;
-    for (let at = this.#starts[slot]!; at < end; at++) {
-      const run = this.#runs.at(at);
-      found(Math.floor(run / TIMES), run % TIMES);
-    }
+    const end = slot + 1 < this.#starts.length ? this.#starts.at(slot + 1) : this.#runs.length;
+    eachTimes(this.#runs.from(this.#starts.at(slot)), end, found);
   }
 
   /** Lays the standing entries out anew, without gaps. */
   #clear(): void {
-    const rows = [...this.#slots].map(([id, slot]): [EntryId, Map<number, number>] => {
+    const rows = this.#entries.flatMap((id, slot): [EntryId, Map<number, number>][] => {
+      if (id === undefined) return [];
       const found = new Map<number, number>();
       this.#eachIn(slot, (number, times) => found.set(number, times));
-      return [id, found];
+      return [[id, found]];
     });
     this.#slots = new Places();
     this.#entries = [];
-    this.#norms = [];
-    this.#starts = [];
-    this.#runs = new IntList();
+    this.#norms = new Float32Array(64);
+    this.#starts = new IntList();
+    this.#runs = new PackedNumbers();
     this.#packed = undefined;
     this.#postings = this.#stems.map(() => new IntList());
     this.#counts = this.#stems.map(() => 0);

@@ -7,6 +7,8 @@ import { Engine } from '../../../src/engine/engine';
 import { RelatedWords } from '../../../src/language/related-words';
 import { manyEntries } from '../many-entries';
 import { measuresOf, timesOf } from './measures';
+
+export { load } from './loading';
 import { PlainSearch } from './plain-search';
 
 const USUAL = 20_000;

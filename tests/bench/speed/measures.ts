@@ -1,17 +1,12 @@
 /** What is measured: each measure is an act repeated over different entries, words or headings, chosen by seed. */
-import { deserialize, serialize, setFlagsFromString } from 'node:v8';
-import { runInNewContext } from 'node:vm';
-import { printOf } from '../../../src/find/documents';
-import { FindIndex, type PackedFind } from '../../../src/find/find-index';
-import { WeaveIndex, type PackedWeave } from '../../../src/weave/weave-index';
 import { entriesTiedTo } from '../../../src/journal/uses';
 import type { Engine } from '../../../src/engine/engine';
 import { shownResult } from '../../../src/engine/finding';
 import type { FindQuery } from '../../../src/find/query';
-import type { Entry, HeadingId, Journal } from '../../../src/journal/records';
-import { idList } from '../../../src/language/places';
+import type { Entry, HeadingId } from '../../../src/journal/records';
 import { proposeFor, proposeHeadingsFor } from '../../../src/weave/tied';
 import { seeded } from '../many-entries';
+import { loadings } from './loading';
 import type { PlainSearch } from './plain-search';
 
 export interface Measure {
@@ -21,7 +16,8 @@ export interface Measure {
   turns: number;
   /** Done before each turn, outside of its time. */
   before?: () => void;
-  act: (turn: number) => void;
+  /** Answers how long it took, where not all of it is measured. */
+  act: (turn: number) => number | void;
 }
 
 /** Rows that Find's screen asks for at a keystroke. */
@@ -41,8 +37,7 @@ export function timesOf({ turns, before, act }: Measure): Times {
   const times = Array.from({ length: turns }, (_, turn) => {
     before?.();
     const began = performance.now();
-    act(turn);
-    return performance.now() - began;
+    return act(turn) ?? performance.now() - began;
   }).sort((a, b) => a - b);
   const at = (share: number): number => times[Math.min(turns - 1, Math.floor(share * turns))]!;
   return { middle: at(0.5), high: at(0.95) };
@@ -61,71 +56,6 @@ export function keystrokes(entries: readonly Entry[], count: number): FindQuery[
     run.push(last.slice(0, 1 + Math.floor(random() * last.length)));
     return { text: run.join(' '), typing: true };
   });
-}
-
-/** Sweeps memory, so that what is loaded does not wait for what an earlier turn left. */
-function sweeper(): () => void {
-  setFlagsFromString('--expose-gc');
-  return runInNewContext('gc') as () => void;
-}
-
-/**
- * What is made ready of a journal, stored and gone on with: the platform brings it into memory, the tables that are asked take it in, and then
- * every entry read is looked up in it by its print, which the app does slice by slice while the journal is read.
- */
-function resuming(engine: Engine): Measure[] {
-  const { journal, findIndex, weaveIndex } = engine;
-  const entries = [...journal.tables.entries.values()];
-  const prints = new Map(entries.map((entry) => [entry.id, printOf(journal, entry)]));
-  const find = findIndex.pack(prints);
-  const stored = serialize({ find, weave: weaveIndex.pack(prints, find.ids) });
-  const sweep = sweeper();
-  const brought = () => deserialize(stored) as { find: PackedFind; weave: PackedWeave };
-  const fresh = () => {
-    const empty = { ...journal, tables: { ...journal.tables, entries: new Map() } } as Journal;
-    const [found, woven] = [new FindIndex(empty), new WeaveIndex(empty)];
-    return { ...brought(), empty, found, woven };
-  };
-  let into = fresh();
-  const before = (): void => {
-    into = fresh();
-    // A list of ids told apart in an earlier turn would not be in an app just opened.
-    idList('');
-    sweep();
-  };
-  const takeIn = () => {
-    const { find, weave, empty, found, woven } = into;
-    found.resume(find);
-    const print = (entry: Entry): number => found.knownPrint(entry.id) ?? printOf(empty, entry);
-    const steps = woven.resume(weave, print);
-    // The first step takes in the words, the second what they mean.
-    for (let step = 0; step < 2; step++) steps.next();
-    if (!woven.meaning) throw new Error('what words mean was not loaded');
-    return steps;
-  };
-  const whole = (): void => {
-    const steps = takeIn();
-    const { empty, found, woven } = into;
-    for (const entry of entries) {
-      empty.tables.entries.set(entry.id, entry);
-      found.put(entry);
-    }
-    found.allArrived();
-    while (!steps.next().done);
-    if (woven.unlearnt !== weaveIndex.unlearnt) throw new Error('made anew, not gone on with');
-  };
-  const loaded = (): void => {
-    into = { ...into, ...brought() };
-    takeIn();
-  };
-  const size = `${(stored.length / 1e6).toFixed(0)} MB`;
-  const turns = 10;
-  return [
-    { name: `the platform brings in what was made ready (${size})`, turns, before, act: brought },
-    { name: 'the engine takes it in', turns, before, act: () => void takeIn() },
-    { name: 'what was made ready is loaded: both', aim: 200, turns, before, act: loaded },
-    { name: 'taken in, and every entry looked up in it', turns, before, act: whole },
-  ];
 }
 
 export function measuresOf(engine: Engine, plain: PlainSearch): Measure[] {
@@ -156,7 +86,7 @@ export function measuresOf(engine: Engine, plain: PlainSearch): Measure[] {
       name: 'a keystroke, plain MiniSearch',
       // At a lifetime's size each takes seconds.
       turns: entries.length > 50_000 ? 20 : 300,
-      act: (turn) => plain.find(typed[turn % typed.length]!.text),
+      act: (turn) => void plain.find(typed[turn % typed.length]!.text),
     },
     {
       name: 'a keystroke, all that the screen is told',
@@ -171,20 +101,20 @@ export function measuresOf(engine: Engine, plain: PlainSearch): Measure[] {
       name: 'near an entry',
       aim: 30,
       turns: 100,
-      act: (turn) => engine.near({ entries: [pick(turn).id], limit: 12 }),
+      act: (turn) => void engine.near({ entries: [pick(turn).id], limit: 12 }),
     },
     {
       name: 'proposals for a heading',
       aim: 100,
       turns: 60,
-      act: (turn) => proposeFor(weaveIndex, themes[turn % themes.length]! as HeadingId),
+      act: (turn) => void proposeFor(weaveIndex, themes[turn % themes.length]! as HeadingId),
     },
     {
       name: 'proposals for an entry',
       turns: 60,
-      act: (turn) => proposeHeadingsFor(weaveIndex, pick(turn).id),
+      act: (turn) => void proposeHeadingsFor(weaveIndex, pick(turn).id),
     },
-    ...resuming(engine),
+    ...loadings(engine),
     {
       name: 'an edit of words, followed by graph, index and tables',
       aim: 5,

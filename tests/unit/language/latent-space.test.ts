@@ -51,7 +51,8 @@ describe('latent semantics', () => {
         for (const [stem] of right) other += idf.get(stem)! ** 2;
         const [p, q] = [space.vectorOf(a)!, space.vectorOf(b)!];
         const found = p.reduce((sum, value, at) => sum + value * q[at]!, 0);
-        expect(found).toBeCloseTo(dot / Math.sqrt(one * other), 4);
+        // Rounding to whole numbers of 8 bits takes its share.
+        expect(Math.abs(found - dot / Math.sqrt(one * other))).toBeLessThan(0.01);
       }
     }
   });
