@@ -28,15 +28,11 @@ const FIRST: Record<Why['how'], number> = {
   related: 5,
 };
 
-export function explain(
-  journal: Journal,
-  index: PassageIndex,
-  facts: Facts,
-  { tier, score }: { tier: number; score: number },
-  asked: Asked,
-): FindHit[] {
-  const entry = journal.tables.entries.get(facts.id);
-  if (!entry) return [];
+/** What a word in a text stands for: the typed word, and how it comes from it. */
+type Meant = ReadonlyMap<string, { of: string; how: Expansion['how'] }>;
+
+/** All words that stand for a typed one; the same for every entry found. */
+export function meantBy(index: PassageIndex, asked: Asked): Meant {
   const meant = new Map<string, { of: string; how: Expansion['how'] }>();
   const mean = (word: string, list: readonly Expansion[]): void => {
     for (const { term, how } of list) {
@@ -47,6 +43,18 @@ export function explain(
   };
   asked.expansions.forEach((list, word) => mean(word, list));
   asked.relatedWords.forEach((list, word) => mean(word, list));
+  return meant;
+}
+
+export function explain(
+  journal: Journal,
+  facts: Facts,
+  { tier, score }: { tier: number; score: number },
+  asked: Asked,
+  meant: Meant,
+): FindHit[] {
+  const entry = journal.tables.entries.get(facts.id);
+  if (!entry) return [];
   const text = plainText(entry.text);
   const { marks, why } = inText(text, asked.read, meant);
   for (const [field, words] of otherFields(entry)) {
@@ -75,7 +83,7 @@ export function explain(
 function inText(
   text: string,
   read: ReadQuery,
-  meant: ReadonlyMap<string, { of: string; how: Expansion['how'] }>,
+  meant: Meant,
 ): { marks: [number, number][]; why: Why[] } {
   const list = tokens(text);
   const lit = new Map<number, number>();
@@ -116,12 +124,7 @@ function otherFields(entry: Entry): [Field, string[]][] {
 }
 
 /** Ties whose heading is called by a typed word, and ties to headings a typed word only leads to. */
-function byTies(
-  journal: Journal,
-  entry: Entry,
-  asked: Asked,
-  meant: ReadonlyMap<string, { of: string; how: Expansion['how'] }>,
-): Why[] {
+function byTies(journal: Journal, entry: Entry, asked: Asked, meant: Meant): Why[] {
   const out: Why[] = [];
   for (const { heading: id } of entry.ties) {
     const heading = journal.tables.headings.get(id);

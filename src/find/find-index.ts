@@ -8,7 +8,7 @@ import { Columns } from './columns';
 import { factsOf, printOf, usedEntries, wordsByField, type Facts, type Used } from './documents';
 import type { RelatedWords } from '../language/related-words';
 import { expansionsOf, relatedTerms, type Expansion } from './expand';
-import { explain, type Asked } from './explain';
+import { explain, meantBy, type Asked } from './explain';
 import { matchesOf } from './matching';
 import { Names } from './names';
 import { ALL, FacetCount, passer } from './narrow';
@@ -273,12 +273,13 @@ export class FindIndex {
     });
     const from = query.offset ?? 0;
     const shown = firstOf(found, from + (query.limit ?? USUAL_LIMIT), order).slice(from);
+    const meant = meantBy(this.#index, asked);
     return {
       total,
       byWords: direct,
       hits: shown.flatMap((doc) => {
         const how = { tier: tier[doc]!, score: score[doc]! };
-        return explain(this.journal, this.#index, this.#facts[doc]!, how, asked);
+        return explain(this.journal, this.#facts[doc]!, how, asked, meant);
       }),
       facets: counts.told(query.facetValues),
       alsoLookedFor: this.#alsoLookedFor(asked),
