@@ -65,6 +65,8 @@ export class Readied {
   }
 
   async #resumeFind(): Promise<void> {
+    // The first answer goes before.
+    await this.around.breathe();
     const stored = await this.#read<PackedFind>(FIND);
     if (stored) {
       const { made, packed } = stored;

@@ -50,6 +50,8 @@ const SETTLED = `new Promise((done, fail) => {
   };
 })`;
 
+const REST_MS = 6000;
+
 async function takeIn(page: PlainPage, path: string): Promise<void> {
   await page.until(button('Choose a file…'));
   await page.value(`${button('Choose a file…')}.click()`);
@@ -61,6 +63,8 @@ async function takeIn(page: PlainPage, path: string): Promise<void> {
   await page.until(said('header', 'Kept on this computer'));
   await page.value('navigator.serviceWorker.ready.then(() => true)');
   await page.value(SETTLED);
+  // The browser writes for some seconds after it has said that all is stored; no sitting ends in that moment.
+  await page.value(`new Promise((rested) => setTimeout(rested, ${REST_MS}, true))`);
 }
 
 /** From each key to the new results on the screen, in ms, measured in the page. */
