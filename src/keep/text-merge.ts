@@ -81,10 +81,23 @@ export function changeText(held: Y.Text, to: string): void {
   }
 }
 
-/** Two changes of one text made apart from each other, both kept. The same three texts give the same answer. */
+/** Whether all that was changed from `base` to `less` was so from `base` to `more` too: at the same places, within what was put there. */
+function goesFurther(base: string, less: string, more: string): boolean {
+  const further = hunksBetween(base, more);
+  return hunksBetween(base, less).every(({ at, remove, insert }) =>
+    further.some((one) => one.at === at && one.remove === remove && one.insert.includes(insert)),
+  );
+}
+
+/**
+ * Two changes of one text made apart from each other, both kept; what both made in the same place stands once. The same three texts give the same
+ * answer.
+ */
 export function mergeTexts(base: string, ours: string, theirs: string): string {
   if (base === ours || ours === theirs) return theirs;
   if (base === theirs) return ours;
+  if (goesFurther(base, ours, theirs)) return theirs;
+  if (goesFurther(base, theirs, ours)) return ours;
   const docs = [base, ours, theirs].map((_, at) => {
     const doc = new Y.Doc();
     doc.clientID = at + 1;

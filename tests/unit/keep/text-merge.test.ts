@@ -80,4 +80,14 @@ describe('two changes of one text', () => {
       }),
     );
   });
+
+  it('keeps once what one wrote and the other took over and went on with', () => {
+    const base = 'A key in the earth.';
+    const first = `${base} One window wrote this.`;
+    const both = `${first} The other wrote that.`;
+    expect(mergeTexts(base, both, first)).toBe(both);
+    expect(mergeTexts(base, first, both)).toBe(both);
+    const apart = mergeTexts(base, `${base} It was rusty.`, `Mary found it. ${base}`);
+    expect(apart).toBe(`Mary found it. ${base} It was rusty.`);
+  });
 });
