@@ -1,12 +1,20 @@
 import cautions from '../../shared/cautions.json';
 import type { Entry, Hazard, Journal } from '../journal/records';
 import { sayDate } from '../language/dates';
+import { DEFERENCE } from '../publish/lists';
 
 /** The hazards named on the entries, each once in the order of `HAZARDS`, with the usual caution in words. */
 export function cautionsOf(entries: readonly Entry[]): { hazards: Hazard[]; said: string[] } {
   const texts = cautions as unknown as Record<Hazard, { name: string; caution: string }>;
   const hazards = [...new Set(entries.flatMap((entry) => entry.cautions ?? []))];
   return { hazards, said: hazards.flatMap((hazard) => texts[hazard]?.caution ?? []) };
+}
+
+/** Cautions that stand under each other: that local rules come first is said by the last of them, for all. */
+export function deferringOnce(said: readonly string[]): string[] {
+  return said.map((text, at) =>
+    at < said.length - 1 ? text.replace(DEFERENCE, '').trimEnd() : text,
+  );
 }
 
 /** The books an entry is from or about, once each: "Mary Shelley, Frankenstein (1818)". */

@@ -5,7 +5,7 @@ import { entriesTiedTo, usesOf } from '../journal/uses';
 import { sayDate } from '../language/dates';
 import { fold } from '../language/tokens';
 import { tiedTo } from '../weave/tied';
-import { cautionsOf } from './care';
+import { cautionsOf, deferringOnce } from './care';
 import { headingUsed } from './circle-history';
 import type { EntryView, HeadingChoice, HeadingView } from './desk';
 import type { Core } from './core';
@@ -31,7 +31,7 @@ export function entryView(engine: Core, id: EntryId): EntryView | undefined {
     number: engine.numberOf(id),
     ...(from ? { from } : {}),
     ...(entry.written ? { written: sayDate(entry.written) } : {}),
-    cautions: cautionsOf([entry]).said,
+    cautions: deferringOnce(cautionsOf([entry]).said),
     uses: usesOf(journal, id).meetings.map((use) => {
       const circle = journal.tables.circles.get(use.circle)?.name ?? 'a circle';
       const guide = journal.tables.meetings.get(use.meeting)?.guide;
