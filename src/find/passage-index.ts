@@ -5,8 +5,8 @@
  */
 
 import { IntList, plainList } from '../language/int-list';
-import { withRoom } from '../language/room';
 import { NumberReader, PackedNumbers } from '../language/packed-numbers';
+import { withRoom } from '../language/room';
 import {
   HeldHow,
   packPostings,
@@ -40,7 +40,7 @@ const QUARTERS = 4;
 const K1 = 0.9;
 const B = 0.4;
 
-/** More room. */
+/** Makes room for more. */
 function grow(postings: Postings): void {
   const full = Math.max(4, Math.ceil(postings.length * 1.6));
   const { docs, counts, fields } = postings;

@@ -84,7 +84,7 @@ export class WordTable {
   /** What a folded word comes to, so that each is stemmed once. */
   #known = new Map<string, number>();
 
-  /** The table that was packed, over those of its entries that were met again. */
+  /** The table that was packed, over those of its entries that were met again; what is handed in is the table's own from here on. */
   static of(packed: PackedWords, { ids, places }: MetIds): WordTable {
     const table = new WordTable();
     table.#packed = packed;
