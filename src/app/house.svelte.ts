@@ -41,6 +41,15 @@ const KEY = Symbol('house');
 const TRAY = 'bookweft.tray';
 const BEGUN = 'bookweft.begun';
 
+/** What was just done, as it is told. */
+interface Said {
+  text: string;
+  undoable: boolean;
+  at: number;
+  /** Where one may want to go on from it. */
+  leads?: { says: string; to: Route };
+}
+
 /**
  * What every screen shares: where one is, totals, whether all is kept, what was just done, the tray of entries
  * for a guide, and the actions of the place in view. Screens ask the journal through `desk`.
@@ -55,7 +64,7 @@ export class House {
   /** Grows by one with every change of the journal: screens ask again when it does. */
   revision = $state(0);
   /** The last thing done, told in the live region and the undo bar. */
-  said = $state.raw<{ text: string; undoable: boolean; at: number } | undefined>();
+  said = $state.raw<Said | undefined>();
   tray = $state.raw<EntryId[]>(readTray());
   hints = $state.raw<KeyHint[]>([]);
   note = $state('');
@@ -169,8 +178,9 @@ export class House {
   }
 
   /** Tells what was done; where it can be taken back it may be given as an edit's name, "Tie a note to Spring". */
-  say(text: string, undoable = false): void {
-    this.said = { text: undoable ? asDone(text) : text, undoable, at: Date.now() };
+  say(text: string, undoable = false, leads?: Said['leads']): void {
+    const said = { text: undoable ? asDone(text) : text, undoable, at: Date.now() };
+    this.said = leads ? { ...said, leads } : said;
   }
 
   async undo(): Promise<void> {
@@ -192,7 +202,10 @@ export class House {
     const fresh = ids.filter((id) => !this.tray.includes(id));
     this.#setTray([...this.tray, ...fresh]);
     const many = this.tray.length;
-    this.say(`${many} ${many === 1 ? 'entry' : 'entries'} put by for a guide`);
+    this.say(`${many} ${many === 1 ? 'entry' : 'entries'} put by for a guide`, false, {
+      says: 'Make the guide',
+      to: { place: 'plan', open: 'new' },
+    });
   }
 
   takeFromTray(id: EntryId): void {

@@ -20,6 +20,18 @@ test('the focus stays on the page when everything found is removed, and comes ba
   await expect(page.getByRole('listbox', { name: 'Entries found' })).toBeFocused();
 });
 
+test('what is put by for a guide leads on to the guide', async ({ page }) => {
+  await withHarbourLane(page);
+  await page.locator('#find-field').fill('centipede');
+  await expect(page.getByText(/^[1-9] entr(y|ies), nearest first/)).toBeVisible();
+  await rows(page).first().click();
+  await page.getByRole('button', { name: 'Put in a guide' }).first().click();
+  await page.getByRole('link', { name: 'Make the guide' }).press('Enter');
+  await expect(page).toHaveURL(/#\/plan\/new$/);
+  await expect(page.getByText('1 entry you put by')).toBeVisible();
+  await expect(page.getByText('1 entry put by for a guide')).toBeHidden();
+});
+
 test('an entry is removed where it is read, and the list has the focus', async ({ page }) => {
   await withHarbourLane(page);
   await page.locator('#find-field').fill('centipede');
