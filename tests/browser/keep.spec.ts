@@ -119,7 +119,7 @@ test('a copy saved here and opened elsewhere is the same journal', async ({ brow
 });
 
 test('what is said to be kept survives the browser being killed, 30 times', async () => {
-  test.setTimeout(240_000);
+  test.setTimeout(600_000);
   const folder = mkdtempSync(join(tmpdir(), 'bookweft-killed-'));
   const { launchOptions, baseURL } = test.info().project.use;
   try {
