@@ -21,18 +21,23 @@ const PARTS: Record<Part, () => Loaded> = {
   writing: () => import('./write/Writing.svelte'),
 };
 
+/** What a part brings is run in one turn of the window and drawn in another, so that neither waits for both. */
+const inTurn = <T>(loaded: T): Promise<T> =>
+  new Promise((resolve) => setTimeout(resolve, 0, loaded));
+
 const asked = new Map<Part, Loaded>();
 
 export function part(name: Part): Loaded {
   const known = asked.get(name);
   if (known) return known;
-  const loaded = PARTS[name]();
+  const loaded = PARTS[name]().then(inTurn);
   asked.set(name, loaded);
   // What failed is tried again when it is gone to once more.
   loaded.catch(() => asked.delete(name));
   return loaded;
 }
 
-export function fetchParts(): void {
-  for (const name of Object.keys(PARTS) as Part[]) void part(name).catch(() => undefined);
+/** Fetches what has not been gone to yet, one after the other, so that none holds up what is done meanwhile. */
+export async function fetchParts(): Promise<void> {
+  for (const name of Object.keys(PARTS) as Part[]) await part(name).catch(() => undefined);
 }

@@ -6,6 +6,7 @@ import { afterPaint } from '../after-paint';
 
 /** Rows asked for at a time, some screens full; more are fetched as the list is scrolled. */
 const SLICE = 30;
+const FIRST_ROWS = 4;
 /** A choice made by typing is read out in the pane once no key has followed its answer for so long, in ms. */
 const TYPING_RESTS = 150;
 
@@ -107,7 +108,7 @@ export class FindState {
         if (this.#keyed) this.#answeredAt = performance.now();
         this.#keyed = this.#again;
         this.result = result;
-        this.rows = result.hits;
+        this.#showRows(result);
         if (!keep) {
           this.selected = 0;
           this.anew += 1;
@@ -119,6 +120,16 @@ export class FindState {
       this.#running = false;
       this.busy = false;
     }
+  }
+
+  /** Rows that take the place of others cost little; the first ones of all are drawn in two frames, so that a key between them is heard. */
+  #showRows(result: FindShown): void {
+    const all = (): void => {
+      if (this.result === result) this.rows = result.hits;
+    };
+    if (this.rows.length > 0) return all();
+    this.rows = result.hits.slice(0, FIRST_ROWS);
+    afterPaint(all);
   }
 
   #showFacets(result: FindShown): void {
