@@ -66,6 +66,27 @@ test('two windows share one journal', async ({ context }) => {
   await expect(rows(second)).toHaveCount(3);
 });
 
+test('two windows that write at once each keep their own unfinished entry', async ({ context }) => {
+  const words = (page: Page) => page.getByLabel('What you want to keep');
+  const first = await context.newPage();
+  await withEmptyJournal(first);
+  await first.keyboard.press('Alt+n');
+  await words(first).fill('Begun in the first window.');
+  await first.waitForFunction(() => localStorage.getItem('bookweft.draft') !== null);
+  const second = await context.newPage();
+  await second.goto('./');
+  await second.getByRole('banner').waitFor();
+  await second.keyboard.press('Alt+n');
+  await expect(words(second)).toHaveValue('');
+  await words(second).fill('Begun in the second.');
+  await second.keyboard.press('Control+Enter');
+  await expect(second.getByRole('dialog')).toHaveCount(0);
+  // The first window is gone without a word: what stood in its sheet comes back in the next one.
+  await first.close();
+  await second.keyboard.press('Alt+n');
+  await expect(words(second)).toHaveValue('Begun in the first window.');
+});
+
 test('after the first load it opens and keeps without a network', async ({ context, page }) => {
   await withEmptyJournal(page);
   await write(page, 'Written with a network.');

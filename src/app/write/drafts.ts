@@ -17,11 +17,46 @@ export interface NamedTie extends Tie {
 }
 
 const DRAFT = 'bookweft.draft';
+/** So many windows may write on the same thing beside the first. */
+const MORE = 7;
 
 /** Where the draft of a thing begun is stored, so that one unfinished entry never takes the place of another. */
-export function draftKey({ id, ties, text }: WritingStart): string {
+function draftKey({ id, ties, text }: WritingStart): string {
   const begun = id ?? ties?.map(({ heading }) => heading).join(' ') ?? text ?? '';
   return begun ? `${DRAFT} ${begun}` : DRAFT;
+}
+
+/** The place of a draft, held by one window as long as its sheet is open. */
+export interface HeldDraft {
+  key: string;
+  release: () => void;
+}
+
+/**
+ * Takes a place for the draft of a thing begun: one with a draft that no window holds, else the first free one. So two windows that write at
+ * once each keep their own, and what a window left comes back in the next sheet.
+ */
+export async function holdDraft(start: WritingStart): Promise<HeldDraft> {
+  const base = draftKey(start);
+  const places = [base, ...Array.from({ length: MORE }, (_, more) => `${base} #${more + 2}`)];
+  const begun = places.filter((key) => readDraft(key) !== undefined);
+  for (const key of [...begun, ...places]) {
+    const release = await holdLock(key);
+    if (release) return { key, release };
+  }
+  return { key: base, release: () => undefined };
+}
+
+/** What lets go of a lock (Web Locks, W3C), nothing where another window has it; a browser without locks lets everybody have it. */
+function holdLock(name: string): Promise<(() => void) | undefined> {
+  return new Promise((resolve) => {
+    if (!navigator.locks) return resolve(() => undefined);
+    navigator.locks
+      .request(name, { ifAvailable: true }, (lock) =>
+        lock ? new Promise<void>((release) => resolve(release)) : resolve(undefined),
+      )
+      .catch(() => resolve(() => undefined));
+  });
 }
 
 /** The fields of an entry as they are being written. */

@@ -15,11 +15,12 @@ import type { WritingStart } from '../house.svelte';
 import { number } from '../say';
 import {
   byHand,
-  draftKey,
   forgetDraft,
+  holdDraft,
   readDraft,
   storeDraft,
   type Draft,
+  type HeldDraft,
   type NamedTie,
 } from './drafts';
 
@@ -71,7 +72,9 @@ export class WritingState {
   recovered = $state(false);
   #original: Entry | undefined;
   #asked = 0;
-  #key = draftKey({});
+  #held: HeldDraft | undefined;
+  #closed = false;
+  #key = '';
   #start: WritingStart = {};
   /** The fields as they were begun: what is still so needs no draft. */
   #begun = '';
@@ -81,7 +84,9 @@ export class WritingState {
   /** Begins a new entry or opens one to alter; an unfinished draft for the same thing comes back. */
   async begin(start: WritingStart): Promise<void> {
     this.#start = start;
-    this.#key = draftKey(start);
+    this.#held ??= await holdDraft(start);
+    if (this.#closed) this.#held.release();
+    this.#key = this.#held.key;
     const draft = readDraft(this.#key);
     if (start.id) await this.#open(start.id);
     else await this.#fresh(start);
@@ -173,6 +178,13 @@ export class WritingState {
     if (minutes && !(Number(minutes) > 0))
       return `Minutes are a number above nothing, such as 10, not “${minutes}”.`;
     return undefined;
+  }
+
+  /** The kind the reader chose; what is typed no longer tells it. */
+  choose(kind: EntryKind): void {
+    this.kind = kind;
+    this.kindByHand = true;
+    void this.ask();
   }
 
   tie(choice: { id: HeadingId; name: string; kind: HeadingKind }): void {
@@ -368,5 +380,11 @@ export class WritingState {
 
   forget(): void {
     forgetDraft(this.#key);
+  }
+
+  /** The sheet is put away: another window may take up what is left of it. */
+  close(): void {
+    this.#closed = true;
+    this.#held?.release();
   }
 }
