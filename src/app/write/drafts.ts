@@ -37,6 +37,7 @@ export interface HeldDraft {
  * once each keep their own, and what a window left comes back in the next sheet.
  */
 export async function holdDraft(start: WritingStart): Promise<HeldDraft> {
+  await leaving;
   const base = draftKey(start);
   const places = [base, ...Array.from({ length: MORE }, (_, more) => `${base} #${more + 2}`)];
   const begun = places.filter((key) => readDraft(key) !== undefined);
@@ -47,15 +48,23 @@ export async function holdDraft(start: WritingStart): Promise<HeldDraft> {
   return { key: base, release: () => undefined };
 }
 
+/** The lock let go of last, until the browser has freed it: the next sheet of the same window may want it at once. */
+let leaving: Promise<unknown> | undefined;
+
 /** What lets go of a lock (Web Locks, W3C), nothing where another window has it; a browser without locks lets everybody have it. */
 function holdLock(name: string): Promise<(() => void) | undefined> {
   return new Promise((resolve) => {
     if (!navigator.locks) return resolve(() => undefined);
-    navigator.locks
-      .request(name, { ifAvailable: true }, (lock) =>
-        lock ? new Promise<void>((release) => resolve(release)) : resolve(undefined),
-      )
-      .catch(() => resolve(() => undefined));
+    const whole: Promise<unknown> = navigator.locks.request(name, { ifAvailable: true }, (lock) => {
+      if (!lock) return resolve(undefined);
+      return new Promise<void>((free) =>
+        resolve(() => {
+          leaving = whole.catch(() => undefined);
+          free();
+        }),
+      );
+    });
+    whole.catch(() => resolve(() => undefined));
   });
 }
 
