@@ -83,6 +83,9 @@ test('two windows that write at once each keep their own unfinished entry', asyn
   await expect(second.getByRole('dialog')).toHaveCount(0);
   // The first window is gone without a word: what stood in its sheet comes back in the next one.
   await first.close();
+  const held = (): Promise<unknown[]> =>
+    second.evaluate(async () => (await navigator.locks.query()).held!.map(({ name }) => name));
+  await expect.poll(held).toEqual([]);
   await second.keyboard.press('Alt+n');
   await expect(words(second)).toHaveValue('Begun in the first window.');
 });
@@ -90,9 +93,9 @@ test('two windows that write at once each keep their own unfinished entry', asyn
 test('after the first load it opens and keeps without a network', async ({ context, page }) => {
   await withEmptyJournal(page);
   await write(page, 'Written with a network.');
-  await page.waitForFunction(() =>
-    navigator.serviceWorker.ready.then((ready) => ready.active?.state === 'activated'),
-  );
+  const service = (): Promise<unknown> =>
+    page.evaluate(async () => (await navigator.serviceWorker.ready).active?.state);
+  await expect.poll(service).toBe('activated');
   await context.setOffline(true);
   await page.reload();
   await expect(rows(page)).toHaveCount(1);
