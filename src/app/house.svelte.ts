@@ -120,7 +120,7 @@ export class House {
   /** Runs a change and tells what came of it; a refusal is told the same way. */
   async tell(doing: Promise<Done>): Promise<Done> {
     const done = await doing;
-    this.say(done.said, done.ok);
+    this.say(done.said, done.ok && !done.nothing);
     return done;
   }
 

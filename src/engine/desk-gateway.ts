@@ -241,7 +241,8 @@ export class DeskGateway {
 
   /** The gateway: every change of the journal by this window passes here. */
   protected async apply(edit: Edit, id?: string): Promise<Done> {
-    if (edit.changes.length === 0) return { ok: true, said: edit.does, ...(id ? { id } : {}) };
+    if (edit.changes.length === 0)
+      return { ok: true, nothing: true, said: 'It is so already', ...(id ? { id } : {}) };
     return this.finish(this.engine.apply(edit), id);
   }
 

@@ -47,7 +47,7 @@ import type {
   WritingHelp,
 } from './desk';
 import { DeskGateway, type GatewaySurroundings } from './desk-gateway';
-import { EntryDrafts } from './entry-drafts';
+import { putDraft } from './entry-drafts';
 import { headingNamed, renamed } from './heading-edits';
 import type { DeskPart } from './desk-part';
 import { shownResult } from './finding';
@@ -82,7 +82,6 @@ export interface DeskSurroundings extends GatewaySurroundings {
 
 export class DeskOver extends DeskGateway implements Desk {
   declare readonly around: DeskSurroundings;
-  readonly #drafts = new EntryDrafts();
   readonly #part: DeskPart = {
     core: () => this.engine,
     apply: (edit, id) => this.apply(edit, id),
@@ -140,9 +139,7 @@ export class DeskOver extends DeskGateway implements Desk {
   }
 
   async entry(id: EntryId): Promise<EntryView | undefined> {
-    const view = entryView(this.engine, id);
-    if (view) this.#drafts.handedOut(view.entry);
-    return view;
+    return entryView(this.engine, id);
   }
 
   async rows(ids: EntryId[]): Promise<EntryRow[]> {
@@ -158,6 +155,7 @@ export class DeskOver extends DeskGateway implements Desk {
   }
 
   async help(draft: {
+    id?: EntryId;
     text: string;
     kind?: EntryKind;
     ties: Tie[];
@@ -176,7 +174,7 @@ export class DeskOver extends DeskGateway implements Desk {
   }
 
   #putEntry(draft: EntryDraft): Promise<Done> {
-    return this.change(this.#drafts.put(this.engine, draft, this.now()));
+    return this.change(putDraft(this.engine, draft, this.now()));
   }
 
   async removeEntries(ids: EntryId[]): Promise<Done> {

@@ -149,6 +149,8 @@ export interface Done {
   ok: boolean;
   /** What was done ("Tie 3 entries to Courage") or one sentence why not. */
   said: string;
+  /** It was so already: nothing was changed, and there is nothing to take back. */
+  nothing?: true;
   code?: string;
   id?: string;
 }
@@ -156,8 +158,10 @@ export interface Done {
 /** An entry as a screen sends it: a new one has no id. */
 export type EntryDraft = Omit<Entry, 'id' | 'added' | 'changed'> & {
   id?: EntryId;
-  /** `changed` of the entry as it was opened to be altered: what was changed elsewhere since then is then kept too. */
-  changed?: string;
+  /** The entry as it was opened to be altered: what was changed elsewhere since then is then kept too. */
+  base?: Entry;
+  /** Headings it was not to be tied to when they were proposed. */
+  declined?: HeadingId[];
 };
 
 export interface Desk {
@@ -184,6 +188,7 @@ export interface Desk {
   /** Headings whose name begins or contains what is typed, best first; all of a kind when nothing is. */
   headings(typed: string, kind?: HeadingKind, limit?: number): Promise<HeadingChoice[]>;
   help(draft: {
+    id?: EntryId;
     text: string;
     kind?: EntryKind;
     ties: Tie[];

@@ -13,6 +13,7 @@ import type { FindResult, NearHit, TiedResult } from './answers';
 import type { Core, Surroundings } from './core';
 import { findResult } from './finding';
 import { History, type Applied } from './history';
+import { broughtToNow } from './step-now';
 import { nearResult, tiedResult, type NearAsk } from './weaving';
 
 export class HeldJournal implements Core {
@@ -114,7 +115,9 @@ export class HeldJournal implements Core {
   #step(edit: Edit | undefined, note: (inverse: Edit) => void): Applied {
     if (!edit)
       return { ok: false, code: 'nothing-to-undo', message: 'There is nothing to take back.' };
-    const done = apply(this.journal, edit);
+    const now = broughtToNow(this.journal, edit);
+    if (!now.ok) return now;
+    const done = apply(this.journal, now.edit);
     if (!done.ok) return done;
     note(done.inverse);
     this.#follow(done.inverse);

@@ -3,6 +3,7 @@ import type { Change, Edit } from '../journal/edits';
 import type { HeldJournal } from './held-journal';
 import { headOf, takeHead } from './head';
 import type { Applied, Head, Remembered } from './history';
+import { broughtToNow } from './step-now';
 
 type Way = 'undo' | 'redo';
 
@@ -36,7 +37,9 @@ export function step(engine: HeldJournal, way: Way): Applied {
 }
 
 function takeBack(engine: HeldJournal, way: Way, remembered: Remembered, head?: Head): Applied {
-  const done = takeUnchecked(engine, remembered);
+  const now = broughtToNow(engine.journal, remembered);
+  if (!now.ok) return now;
+  const done = takeUnchecked(engine, now.edit);
   if (!done.ok) return done;
   if (way === 'undo') engine.history.undid(done.inverse, head);
   else engine.history.redid(done.inverse, head);

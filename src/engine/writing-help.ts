@@ -1,4 +1,4 @@
-import type { CircleId, EntryKind, Tie } from '../journal/records';
+import type { CircleId, EntryId, EntryKind, Tie } from '../journal/records';
 import { proposeKind } from '../language/kinds';
 import { proposeLevel } from '../language/levels';
 import { plainText } from '../language/markdown';
@@ -6,20 +6,22 @@ import { minutesFor } from '../plan/minutes';
 import { proposeHeadingsFor } from '../weave/tied';
 import type { WritingHelp } from './desk';
 import type { Core } from './core';
+import { declinedFor } from './entry-drafts';
 
 /** Beyond this many characters only the beginning is looked at: proposals must not lag behind the hand. */
 const LOOKED_AT = 8000;
 
-/** What can be proposed for an entry in the writing. */
+/** What can be proposed for an entry in the writing; with its `id`, nothing that was declined for it. */
 export function writingHelp(
   engine: Core,
-  draft: { text: string; kind?: EntryKind; ties: Tie[]; circle?: CircleId },
+  draft: { id?: EntryId; text: string; kind?: EntryKind; ties: Tie[]; circle?: CircleId },
 ): WritingHelp {
   const raw = draft.text.slice(0, LOOKED_AT);
   const text = plainText(raw);
   const kind = proposeKind(raw);
   const as = draft.kind ?? kind.kind;
-  const held = new Set(draft.ties.map((tie) => tie.heading));
+  const declined = draft.id ? declinedFor(engine, draft.id) : [];
+  const held = new Set([...draft.ties.map((tie) => tie.heading), ...declined]);
   const ties =
     text.trim() === ''
       ? []

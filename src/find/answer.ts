@@ -55,6 +55,6 @@ export interface FindAnswer {
   headings: { id: HeadingId; score: number }[];
   guides: GuideId[];
   meetings: MeetingId[];
-  /** When nothing was found: for each typed word, how many would be found without it. */
-  loosen: { word: string; without: number }[];
+  /** When nothing was found: for each typed word, how many would be found without it, and what is typed then. */
+  loosen: { word: string; without: number; text: string }[];
 }

@@ -15,7 +15,7 @@ import { ALL, FacetCount, passer } from './narrow';
 import type { PackedPassages } from './packed-passages';
 import { PassageIndex } from './passage-index';
 import { orderOf } from './order';
-import { readQuery, type FindQuery } from './query';
+import { readQuery, withoutWord, type FindQuery } from './query';
 import { relatedTo } from './related';
 import { firstOf, Tally, type Matches } from './word-scores';
 
@@ -286,7 +286,7 @@ export class FindIndex {
       headings: this.#names.headings([...read.words, ...read.phrases.flat()], MOST_HEADINGS),
       guides: this.#names.guides([...read.words, ...read.phrases.flat()]),
       meetings: this.#names.meetings([...read.words, ...read.phrases.flat()]),
-      loosen: total === 0 ? this.#loosen(asked, passes) : [],
+      loosen: total === 0 ? this.#loosen(asked, passes, query.text) : [],
     };
   }
 
@@ -378,7 +378,7 @@ export class FindIndex {
   }
 
   /** For each word, how many the same query would find without it, phrases, minus and narrowing kept. */
-  #loosen(asked: Asked, passes: ReturnType<typeof passer>): FindAnswer['loosen'] {
+  #loosen(asked: Asked, passes: ReturnType<typeof passer>, text: string): FindAnswer['loosen'] {
     const { words, phrases } = asked.read;
     if (words.length + phrases.length < 2) return [];
     return words.slice(0, MOST_LOOSENED).map((word) => {
@@ -390,7 +390,7 @@ export class FindIndex {
         const facts = this.#facts[doc];
         return facts && (!passes || passes(facts, doc) === ALL);
       });
-      return { word, without: left.length };
+      return { word, without: left.length, text: withoutWord(text, word) };
     });
   }
 }

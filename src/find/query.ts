@@ -107,6 +107,18 @@ export function readQuery(text: string, typing = false): ReadQuery {
   };
 }
 
+/** What is typed without a folded word of it; phrases and what stands after a minus are left as they are. */
+export function withoutWord(text: string, word: string): string {
+  const blank = (part: string): string => ' '.repeat(part.length);
+  const apart = text.replace(PHRASE, blank).replace(NOT, blank);
+  return tokens(apart)
+    .filter(({ folded }) => folded === word)
+    .reduceRight((left, { start, end }) => `${left.slice(0, start)} ${left.slice(end)}`, text)
+    .replace(/(?<=^|\s)[.,;:!?…]+(?=\s|$)/g, ' ')
+    .replace(/\s+/g, ' ')
+    .trim();
+}
+
 /** Whether folded words hold a phrase, side by side. */
 export function holdsPhrase(words: readonly string[], phrase: readonly string[]): boolean {
   const [first] = phrase;

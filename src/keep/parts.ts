@@ -41,7 +41,7 @@ export class Parts {
     const sound: string[] = [];
     for (let part = shard; ; part = besides(part)) {
       const { snap, log, broken } = await this.bytes.read(part);
-      if (broken !== undefined) this.setAside(part, broken);
+      if (broken !== undefined && (await this.#lies(part))) this.setAside(part, broken);
       if (this.#aside.has(part)) continue;
       const updates = [...(snap ? [snap] : []), ...log.map(({ update }) => update)];
       for (const one of held) if (one.shard === part) updates.push(one.update);
@@ -58,6 +58,14 @@ export class Parts {
     if (doc.store.pendingStructs === null && doc.store.pendingDs === null) return doc;
     for (const part of sound) this.setAside(part, 'a piece of it is missing');
     return this.read(shard, held);
+  }
+
+  /**
+   * Whether anything is stored of a part. One that does not answer and of which there is nothing is no wreck: were it passed over, what is
+   * new would lie beyond a gap where no later reading looks.
+   */
+  async #lies(part: string): Promise<boolean> {
+    return (await this.bytes.shards()).includes(part);
   }
 
   /** Puts one whole state in place of a part's many updates, by way of a fresh document: what was deleted is not in it. */

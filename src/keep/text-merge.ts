@@ -81,11 +81,27 @@ export function changeText(held: Y.Text, to: string): void {
   }
 }
 
-/** Whether all that was changed from `base` to `less` was so from `base` to `more` too: at the same places, within what was put there. */
+const LETTER_BEFORE = /[\p{L}\p{N}\p{M}]$/u;
+const LETTER_AFTER = /^[\p{L}\p{N}\p{M}]/u;
+
+/** Whether a text holds another in whole words: "a foxglove" does not say "a fox". */
+export function saysWhole(text: string, other: string): boolean {
+  if (other === '') return true;
+  const [opens, ends] = [LETTER_AFTER.test(other), LETTER_BEFORE.test(other)];
+  for (let at = text.indexOf(other); at >= 0; at = text.indexOf(other, at + 1)) {
+    const cut =
+      (opens && LETTER_BEFORE.test(text.slice(0, at))) ||
+      (ends && LETTER_AFTER.test(text.slice(at + other.length)));
+    if (!cut) return true;
+  }
+  return false;
+}
+
+/** Whether all that was changed from `base` to `less` was so from `base` to `more` too: at the same places, in whole words of what was put there. */
 function goesFurther(base: string, less: string, more: string): boolean {
   const further = hunksBetween(base, more);
   return hunksBetween(base, less).every(({ at, remove, insert }) =>
-    further.some((one) => one.at === at && one.remove === remove && one.insert.includes(insert)),
+    further.some((one) => one.at === at && one.remove === remove && saysWhole(one.insert, insert)),
   );
 }
 

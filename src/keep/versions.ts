@@ -6,6 +6,7 @@
 import { setOwn } from '../journal/rebase';
 import type { TableName } from '../journal/records';
 import { stableText } from '../language/fingerprint';
+import { saysWhole } from './text-merge';
 
 export type Row = Record<string, unknown> & { id: string };
 
@@ -19,9 +20,14 @@ const PROSE: ReadonlySet<string> = new Set(
 );
 /** Records whose fields are prose and lists, joined field by field. */
 const JOINED: ReadonlySet<string> = new Set(['lesson']);
+/** Lists of records that are joined one by one: what was noted of each thing at a meeting. */
+const PAIRED: ReadonlySet<string> = new Set(['items']);
 
-const isRecord = (value: unknown): value is Record<string, unknown> =>
+type Fields = Record<string, unknown>;
+const isRecord = (value: unknown): value is Fields =>
   typeof value === 'object' && value !== null && !Array.isArray(value);
+const isRecords = (value: unknown): value is Fields[] =>
+  Array.isArray(value) && value.every(isRecord);
 const isList = (value: unknown): value is unknown[] =>
   Array.isArray(value) && value.every((member) => typeof member !== 'object');
 
@@ -37,10 +43,12 @@ function settleTwo(name: string, one: unknown, other: unknown): unknown {
     if (name === 'added' || name === 'made') return one < other ? one : other;
     return PROSE.has(name) ? bothWordings(one, other, name === 'title' ? ' / ' : '\n\n') : other;
   }
+  if (PAIRED.has(name) && isRecords(one) && isRecords(other)) return joinItems(one, other);
   if (isList(one) && isList(other))
     return [...one, ...other.filter((member) => !one.includes(member))];
   if (JOINED.has(name) && isRecord(one) && isRecord(other)) return joinRecords(one, other);
-  return other ?? one;
+  // A mark set on either device stands.
+  return name === 'used' && one === true ? one : (other ?? one);
 }
 
 function bothWordings(one: string, other: string, between: string): string {
@@ -48,26 +56,30 @@ function bothWordings(one: string, other: string, between: string): string {
   return saysWhole(other, one) ? other : one + between + other;
 }
 
-const LETTER_BEFORE = /[\p{L}\p{N}\p{M}]$/u;
-const LETTER_AFTER = /^[\p{L}\p{N}\p{M}]/u;
-
-/** Whether a text holds another in whole words: "a foxglove" does not say "a fox". */
-function saysWhole(text: string, other: string): boolean {
-  if (other === '') return true;
-  const [opens, ends] = [LETTER_AFTER.test(other), LETTER_BEFORE.test(other)];
-  for (let at = text.indexOf(other); at >= 0; at = text.indexOf(other, at + 1)) {
-    const cut =
-      (opens && LETTER_BEFORE.test(text.slice(0, at))) ||
-      (ends && LETTER_AFTER.test(text.slice(at + other.length)));
-    if (!cut) return true;
-  }
-  return false;
+/** Each item with its like on the other side; those that have none stand at the end. */
+function joinItems(one: readonly Fields[], other: readonly Fields[]): Fields[] {
+  const left = itemsByKey(one);
+  const joined = [...itemsByKey(other)].map(([key, item]) => {
+    const like = left.get(key);
+    left.delete(key);
+    return like ? joinRecords(like, item) : item;
+  });
+  return [...joined, ...left.values()];
 }
 
-function joinRecords(
-  one: Record<string, unknown>,
-  other: Record<string, unknown>,
-): Record<string, unknown> {
+/** Items by their entry, or by their words where they have none; of several alike, each by its turn. */
+function itemsByKey(items: readonly Fields[]): Map<string, Fields> {
+  const out = new Map<string, Fields>();
+  for (const item of items) {
+    const { entry, text } = item;
+    let key = stableText(entry === undefined ? { text } : { entry });
+    while (out.has(key)) key += '+';
+    out.set(key, item);
+  }
+  return out;
+}
+
+function joinRecords(one: Fields, other: Fields): Fields {
   const out = { ...one };
   for (const [name, value] of Object.entries(other)) {
     setOwn(out, name, Object.hasOwn(one, name) ? settleTwo(name, one[name], value) : value);

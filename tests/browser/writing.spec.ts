@@ -29,6 +29,115 @@ test('unfinished changes and an unfinished entry are put by side by side', async
   await expect(rows(page).first()).toContainText('Something else altogether.');
 });
 
+test('changes put by and what was changed since are both kept', async ({ page }) => {
+  await withHarbourLane(page);
+  const words = page.getByLabel('What you want to keep');
+  const list = page.getByRole('listbox', { name: 'Entries found' });
+  const reading = page.getByRole('region', { name: 'Reading' });
+  await list.focus();
+  await page.keyboard.press('e');
+  const before = await words.inputValue();
+  await words.press('Control+End');
+  await page.keyboard.type(' More of it.');
+  await page.keyboard.press('Escape');
+  await list.focus();
+  await page.keyboard.press('t');
+  await page.getByRole('dialog').getByRole('combobox').fill('Phileas Fogg');
+  await page
+    .getByRole('dialog')
+    .getByRole('option', { name: /Phileas Fogg/ })
+    .first()
+    .click();
+  await expect(reading.getByRole('button', { name: 'Untie from Phileas Fogg' })).toBeAttached();
+  // A sheet left while it is still opening leaves what was put by alone.
+  for (let time = 0; time < 5; time++) {
+    await list.focus();
+    await page.keyboard.press('e');
+    await page.locator('dialog').waitFor();
+    await page.keyboard.press('Escape');
+    await expect(page.locator('dialog')).toHaveCount(0);
+  }
+  await list.focus();
+  await page.keyboard.press('e');
+  await expect(words).toHaveValue(`${before} More of it.`);
+  await page.keyboard.press('Control+Enter');
+  await expect(page.getByRole('dialog')).toHaveCount(0);
+  await expect(reading).toContainText('More of it.');
+  await expect(reading.getByRole('button', { name: 'Untie from Phileas Fogg' })).toBeAttached();
+});
+
+test('an entry tied twice to one book is shown, altered and untied', async ({ page }) => {
+  await withHarbourLane(page);
+  const list = page.getByRole('listbox', { name: 'Entries found' });
+  const reading = page.getByRole('region', { name: 'Reading' });
+  const untie = reading.getByRole('button', { name: 'Untie from The Secret Garden' });
+  const said = page.locator('.said[role=status]');
+  await page.locator('#find-field').fill('"Where you tend a rose"');
+  await expect(untie).toHaveCount(1);
+  const tie = async (): Promise<void> => {
+    await list.focus();
+    await page.keyboard.press('t');
+    await page.getByRole('dialog').getByRole('combobox').fill('The Secret Garden');
+    await page.getByRole('dialog').getByRole('option').first().click();
+    await expect(page.getByRole('dialog')).toHaveCount(0);
+  };
+  await tie();
+  await expect(said).toContainText('to The Secret Garden');
+  await expect(untie).toHaveCount(1);
+  // Once more it is so already: there is nothing to take back.
+  await tie();
+  await expect(said).toContainText('It is so already');
+  await expect(said.getByRole('button', { name: 'Undo' })).toHaveCount(0);
+  await list.focus();
+  await page.keyboard.press('e');
+  const ties = page.getByRole('group', { name: 'Ties' });
+  await expect(ties.getByRole('button', { name: 'Untie from The Secret Garden' })).toHaveCount(1);
+  await ties.getByRole('button', { name: 'Untie from The Secret Garden' }).click();
+  // The button is gone, and the keys of the sheet go on.
+  await page.keyboard.press('Control+Enter');
+  await expect(page.getByRole('dialog')).toHaveCount(0);
+  await expect(untie).toHaveCount(0);
+});
+
+test('a book left takes its page with it', async ({ page }) => {
+  await withHarbourLane(page);
+  await page.getByRole('listbox', { name: 'Entries found' }).focus();
+  await page.keyboard.press('n');
+  await page.keyboard.type('Two gardens.');
+  const field = page.locator('#tie-field');
+  const tie = async (name: string): Promise<void> => {
+    await field.fill(name);
+    await page.getByRole('dialog').getByRole('option', { name }).first().click();
+  };
+  await tie('The Secret Garden');
+  await tie('Frankenstein');
+  await page.getByLabel('Page').fill('12');
+  const ties = page.getByRole('group', { name: 'Ties' });
+  await ties.getByRole('button', { name: 'Untie from The Secret Garden' }).click();
+  await expect(page.getByText('in Frankenstein')).toBeVisible();
+  await expect(page.getByLabel('Page')).toHaveValue('');
+});
+
+test('a tie turned down in the sheet is not proposed for that entry again', async ({ page }) => {
+  await withHarbourLane(page);
+  await page.getByRole('listbox', { name: 'Entries found' }).focus();
+  await page.keyboard.press('n');
+  await page.keyboard.type('Mary Lennox had the courage to look for the garden.');
+  const proposed = page.getByRole('list', { name: 'Proposed ties' });
+  const not = proposed.getByRole('button', { name: 'Not Mary Lennox' });
+  await not.click();
+  await expect(not).toHaveCount(0);
+  await page.keyboard.press('Control+Enter');
+  await expect(page.getByRole('dialog')).toHaveCount(0);
+  await page.getByRole('listbox', { name: 'Entries found' }).focus();
+  await page.keyboard.press('e');
+  await expect(page.getByLabel('What you want to keep')).toHaveValue(/^Mary Lennox had/);
+  await page.getByLabel('What you want to keep').press('Control+End');
+  await page.keyboard.type(' And how!');
+  await expect(proposed.getByRole('button', { name: /^Not / }).first()).toBeVisible();
+  await expect(not).toHaveCount(0);
+});
+
 test('no letter is lost that is typed as soon as the sheet is there', async ({ page }) => {
   await withHarbourLane(page);
   const focused = page.evaluate(

@@ -191,13 +191,9 @@ export class FindState {
     void this.ask();
   }
 
-  /** Takes a word out of what is typed: the way out of an empty answer. */
-  without(word: string): void {
-    const bare = word.replace(/[.*+?^${}()|[\]\\]/g, '\\$&');
-    this.text = this.text
-      .replace(new RegExp(`(^|\\s)[-"“]?${bare}["”]?(?=\\s|$)`, 'iu'), ' ')
-      .replace(/\s+/g, ' ')
-      .trim();
+  /** What is typed becomes this: the way out of an empty answer. */
+  type(text: string): void {
+    this.text = text;
     void this.ask();
   }
 

@@ -1,5 +1,6 @@
 /** Unfinished entries, put by in this browser while they are written, so that closing the window loses nothing. */
 import type {
+  Entry,
   EntryId,
   EntryKind,
   Hazard,
@@ -97,10 +98,12 @@ export interface Draft {
   preparation?: string;
   due?: string;
   picture?: Picture;
+  /** The entry as it was opened to be altered. */
+  base?: Entry;
 }
 
 /** What the reader made of a draft, without the kind and level the program tells. */
-export function byHand({ kind, level, ...fields }: Draft): string {
+export function byHand({ kind, level, base: _, ...fields }: Draft): string {
   return JSON.stringify({
     ...fields,
     ...(fields.kindByHand ? { kind } : {}),
@@ -116,11 +119,13 @@ export function readDraft(key: string): Draft | undefined {
   }
 }
 
-export function storeDraft(key: string, draft: Draft): void {
+/** Whether it could be stored: a browser may allow no more, or nothing. */
+export function storeDraft(key: string, draft: Draft): boolean {
   try {
     localStorage.setItem(key, JSON.stringify(draft));
+    return true;
   } catch {
-    // The sheet itself still holds the words while it is open.
+    return false;
   }
 }
 

@@ -11,6 +11,7 @@ import type {
   Picture,
   Tie,
 } from '../../journal/records';
+import { withoutDoubles } from '../../journal/ties';
 import type { WritingStart } from '../house.svelte';
 import { number } from '../say';
 import {
@@ -92,7 +93,10 @@ export class WritingState {
     else await this.#fresh(start);
     this.#begun = byHand(this.#fields());
     if (draft && byHand(draft) !== this.#begun) {
-      Object.assign(this, { ...draft, picture: draft.picture });
+      const { base, ...fields } = draft;
+      Object.assign(this, { ...fields, picture: draft.picture });
+      // What was changed since then is brought together with it when it is kept.
+      this.#original = base ?? this.#original;
       this.recovered = true;
     }
     await this.ask();
@@ -161,6 +165,11 @@ export class WritingState {
     });
   }
 
+  /** What it is tied to, each heading once whatever its roles and places. */
+  get tied(): NamedTie[] {
+    return [...new Map(this.ties.map((tie) => [tie.heading, tie])).values()];
+  }
+
   get firstBook(): NamedTie | undefined {
     return this.ties.find((tie) => tie.kind === 'book');
   }
@@ -199,7 +208,13 @@ export class WritingState {
   }
 
   untie(id: HeadingId): void {
+    const before = this.firstBook;
     this.ties = this.ties.filter((tie) => tie.heading !== id);
+    const book = this.firstBook;
+    if (book && book !== before) {
+      this.page = book.place?.page ?? '';
+      this.chapter = book.place?.chapter ?? '';
+    }
     this.store();
     void this.ask();
   }
@@ -213,6 +228,7 @@ export class WritingState {
   async ask(): Promise<void> {
     const asked = ++this.#asked;
     const help = await this.desk.help({
+      ...optional(this.id, 'id'),
       text: this.text.slice(0, HELPED),
       ...(this.kindByHand ? { kind: this.kind } : {}),
       ties: this.#plainTies(),
@@ -236,11 +252,13 @@ export class WritingState {
     };
     if (!this.page.trim()) delete place.page;
     if (!this.chapter.trim()) delete place.chapter;
-    return this.ties.map(({ name: _name, kind: _kind, ...tie }) => {
-      if (tie.heading !== book?.heading) return tie;
+    const plain = this.ties.map((named): Tie => {
+      const { name: _name, kind: _kind, ...tie } = named;
+      if (named !== book) return tie;
       const { place: _place, ...rest } = tie;
       return Object.keys(place).length > 0 ? { ...rest, place } : rest;
     });
+    return withoutDoubles(plain);
   }
 
   /** The record as it would be kept. Unknown and untouched fields of an altered entry stay. */
@@ -277,6 +295,9 @@ export class WritingState {
       ...rest
     } = this.#original ?? ({} as Partial<Entry>);
     const {
+      id: _i,
+      added: _ad,
+      changed: _ch,
       materials: _ma,
       cautions: _c,
       ages: _ag,
@@ -288,6 +309,8 @@ export class WritingState {
     return {
       ...kept,
       ...optional(this.id, 'id'),
+      ...(this.#original ? { base: this.#original } : {}),
+      ...(this.aside.length > 0 ? { declined: [...this.aside] } : {}),
       kind: this.kind,
       text: this.text.trim(),
       ties: this.#plainTies(),
@@ -372,10 +395,15 @@ export class WritingState {
     };
   }
 
-  /** Stores the unfinished draft in this browser. */
-  store(): void {
-    if (!this.altered) return this.forget();
-    storeDraft(this.#key, this.#fields());
+  /** Stores the unfinished draft in this browser; whether it could be. Before the sheet is ready there is nothing to store. */
+  store(): boolean {
+    if (this.#begun === '') return true;
+    if (this.altered) {
+      const base = this.#original;
+      return storeDraft(this.#key, { ...this.#fields(), ...(base ? { base } : {}) });
+    }
+    this.forget();
+    return true;
   }
 
   forget(): void {

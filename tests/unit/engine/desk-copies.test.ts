@@ -6,7 +6,16 @@ import type { EntryDraft } from '../../../src/engine/desk';
 import type { DeskOver } from '../../../src/engine/desk-over';
 import { saidBy, withoutLineage } from '../../../src/engine/lineage';
 import { readJournalFile, writeJournalFile } from '../../../src/journal/file';
-import type { Entry, EntryId, Guide, HeadingId, Journal } from '../../../src/journal/records';
+import type {
+  CircleId,
+  Entry,
+  EntryId,
+  Guide,
+  HeadingId,
+  Journal,
+  Meeting,
+  MeetingItem,
+} from '../../../src/journal/records';
 import { MemoryBytes } from '../../../src/keep/byte-store';
 import { DocumentStore } from '../../../src/keep/document-store';
 import { MemoryStore } from '../../../src/keep/memory-store';
@@ -257,6 +266,38 @@ describe('a copy merged in', () => {
     expect(heading.name).toBe('Courage');
     expect([...heading.alternates].sort()).toEqual(['Bravery', 'Nerve', 'Pluck']);
     for (const words of ['Of Ann.', 'Of Bea.']) expect(heading.note).toContain(words);
+  });
+
+  it('joins a meeting item by item, whichever side takes the other’s copy, and only once', async () => {
+    const [one, two] = await apart(entry('a'), entry('b'));
+    const { id: circle } = await must(one.saveCircle({ name: 'Thursdays' }));
+    const meeting = (first: Partial<MeetingItem>, ...more: MeetingItem[]): Omit<Meeting, 'id'> => ({
+      circle: circle as CircleId,
+      on: '2026-11-25',
+      items: [{ entry: id('a'), used: true, ...first }, ...more],
+    });
+    const b = { entry: id('b'), used: false };
+    const { id: m } = await must(one.saveMeeting(meeting({}, b)));
+    const { bytes } = await one.copyOut();
+    await take(two, bytes, 'merge');
+    const save = (desk: DeskOver, as: Omit<Meeting, 'id'>): Promise<unknown> =>
+      must(desk.saveMeeting({ ...as, id: m! }));
+    await save(one, meeting({ note: 'Ours.' }, { ...b, used: true, went: 'well' }));
+    await save(two, meeting({ note: 'Theirs.' }, b, { text: 'A walk', used: true }));
+    const itemsIn = (desk: DeskOver): MeetingItem[] =>
+      journalIn(desk).tables.meetings.get(m!)!.items;
+    await swap(one, two);
+    const once = rows(journalIn(one));
+    for (const desk of [one, two]) {
+      const [first, ...others] = itemsIn(desk);
+      for (const words of ['Ours.', 'Theirs.']) expect(first!.note).toContain(words);
+      expect(others).toEqual([
+        { entry: 'b', used: true, went: 'well' },
+        { text: 'A walk', used: true },
+      ]);
+    }
+    await swap(one, two);
+    expect(rows(journalIn(one))).toBe(once);
   });
 
   it('keeps a guide composed differently on both sides twice, and only once more however often', async () => {

@@ -144,6 +144,58 @@ describe('the desk and its store', () => {
     expect((await desk.undoList()).length).toBe(1);
   });
 
+  it('take back no entry that another window has written on since, and say so once', async () => {
+    for (const more of [{ text: 'One. Theirs.' }, { answer: 'Theirs.' }]) {
+      const { desk } = await opened(new MemoryStore());
+      const { id: a } = await must(desk.saveEntry(draft('One.')));
+      const held = desk.engine.journal.tables.entries.get(id(a!))!;
+      await must(desk.saveEntry(draft('Another.')));
+      await must(desk.undo());
+      desk.takeRows([{ table: 'entries', id: a!, row: { ...held, ...more } }]);
+      const done = await desk.undo();
+      expect(done).toMatchObject({ ok: false, code: 'gone' });
+      expect(done.said).toMatch(/^“Write a note” cannot be taken back: .+ meanwhile\.$/);
+      expect(desk.engine.journal.tables.entries.get(id(a!))).toMatchObject(more);
+      expect((await desk.undo()).code).toBe('nothing-to-undo');
+      // What was taken back before can still be done again.
+      expect((await desk.redo()).said).toBe('Write a note');
+    }
+  });
+
+  it('take back an entry that another window has only tied', async () => {
+    const { desk } = await opened(new MemoryStore());
+    const { id: t } = await must(desk.makeHeading('theme', 'Courage'));
+    const { id: a } = await must(desk.saveEntry(draft('One.')));
+    const held = desk.engine.journal.tables.entries.get(id(a!))!;
+    const row = { ...held, ties: [tieTo(t!)], changed: '2027-01-01T00:00:00.000Z' };
+    desk.takeRows([{ table: 'entries', id: a!, row }]);
+    await must(desk.undo());
+    expect(desk.engine.journal.tables.entries.size).toBe(0);
+  });
+
+  it('bring back a removed entry no older than another window has made it again', async () => {
+    const { desk } = await opened(new MemoryStore());
+    const { id: a } = await must(desk.saveEntry(draft('One.')));
+    const held = desk.engine.journal.tables.entries.get(id(a!))!;
+    await must(desk.removeEntries([id(a!)]));
+    desk.takeRows([{ table: 'entries', id: a!, row: { ...held, text: 'One. Theirs.' } }]);
+    await must(desk.undo());
+    expect(desk.engine.journal.tables.entries.get(id(a!))!.text).toBe('One. Theirs.');
+  });
+
+  it('put a copy in place for good once another window has written on what it brought', async () => {
+    const { desk } = await opened(new MemoryStore());
+    await must(desk.begin('empty', 'Mine'));
+    const copy = new TextEncoder().encode(rows(journalOf(entry('a')))).buffer;
+    expect((await desk.lookInto('copy', copy)).ok).toBe(true);
+    await must(desk.takeCopy('replace'));
+    const row = entry('a', { text: 'Text of a, theirs' });
+    desk.takeRows([{ table: 'entries', id: 'a', row: { ...row } }]);
+    expect(await desk.undo()).toMatchObject({ ok: false, code: 'gone' });
+    expect(desk.engine.journal.tables.entries.get(id('a'))).toEqual(row);
+    expect(desk.engine.journal.name).toBe('Few');
+  });
+
   it('take back the removal of an entry whose tie leads nowhere', async () => {
     const store = new MemoryStore();
     await Session.begin(store, journalOf(entry('a', { ties: [tieTo('nobody')] })));
@@ -570,8 +622,8 @@ describe('two windows of one browser', () => {
     const { entry: open } = (await two.entry(id(a!)))!;
     await must(one.saveEntry(draft('It was very dark.', { id: id(a!), title: 'Night' })));
     await until(() => two.engine.journal.tables.entries.get(id(a!))!.title === 'Night');
-    const { added: _added, ...rest } = open;
-    await must(two.saveEntry({ ...rest, text: 'It was dark. Nobody came.' }));
+    const { added: _added, changed: _changed, ...rest } = open;
+    await must(two.saveEntry({ ...rest, base: open, text: 'It was dark. Nobody came.' }));
     await until(() => one.engine.journal.tables.entries.get(id(a!))!.text.includes('Nobody'));
     expect(one.engine.journal.tables.entries.get(id(a!))).toMatchObject({
       text: 'It was very dark. Nobody came.',
@@ -580,6 +632,27 @@ describe('two windows of one browser', () => {
     const { journal } = await readAll(new DocumentStore(await BrowserBytes.open('desks-2')));
     expect(rows(journal)).toBe(rows(one.engine.journal));
     expect(rows(two.engine.journal)).toBe(rows(one.engine.journal));
+  });
+
+  it('take back their own words alone from a body the other has gone on with', async () => {
+    const [one, two] = (await windows('desks-3')) as [DeskOver, DeskOver];
+    const { id: a } = await must(one.saveEntry(draft('one')));
+    const textIn = (desk: DeskOver): string | undefined =>
+      desk.engine.journal.tables.entries.get(id(a!))?.text;
+    await must(one.saveEntry(draft('one two', { id: id(a!) })));
+    await until(() => textIn(two) === 'one two');
+    await must(two.saveEntry(draft('one two three', { id: id(a!) })));
+    await until(() => textIn(one) === 'one two three');
+    await must(one.undo());
+    expect(textIn(one)).toBe('one three');
+    await until(() => textIn(two) === 'one three');
+    await must(two.saveEntry(draft('one three four', { id: id(a!) })));
+    await until(() => textIn(one) === 'one three four');
+    await must(one.redo());
+    expect(textIn(one)).toBe('one two three four');
+    await until(() => textIn(two) === 'one two three four');
+    const { journal } = await readAll(new DocumentStore(await BrowserBytes.open('desks-3')));
+    expect(rows(journal)).toBe(rows(one.engine.journal));
   });
 
   it('where the browser stores nothing work in memory, and say so', async () => {

@@ -197,6 +197,7 @@ describe('finding in the demo journal', () => {
     expect(found.loosen).toContainEqual({
       word: 'xyzzyplugh',
       without: index.find({ text: 'garden', onlyMyWords: true }, NOW).total,
+      text: 'garden',
     });
     expect(without).toBeGreaterThan(0);
   });

@@ -26,6 +26,7 @@ import {
   type KeptStrand,
   type ListPace,
   type Meeting,
+  type MeetingItem,
   type PersonHeading,
   type Place,
   type PromptRule,
@@ -274,7 +275,7 @@ function guideArbitrary(id: GuideId, pools: Pools): fc.Arbitrary<Guide> {
 }
 
 function meetingArbitrary(id: string, pools: Pools): fc.Arbitrary<Meeting> {
-  const item = rowOf<Meeting['items'][number]>(
+  const item = rowOf<MeetingItem>(
     { used: fc.boolean(), text },
     {
       ...oneOf('entry', pools.entries),
@@ -544,8 +545,16 @@ function stepEdit(journal: Journal, choice: Choice): Edit {
     }
     case 'renameHeading':
       return heading ? make.renameHeading(journal, heading.id, words) : nothing;
-    case 'putRow':
+    case 'putRow': {
+      const meeting = pick([...journal.tables.meetings.values()], second);
+      const at = meeting && meeting.items.length > 0 ? first % meeting.items.length : -1;
+      if (meeting && at >= 0 && choice.keepWords) {
+        const note = (item: MeetingItem): MeetingItem => ({ ...item, used: true, note: words });
+        const items = meeting.items.map((item, n) => (n === at ? note(item) : item));
+        return make.putRow(journal, 'meetings', { ...meeting, items });
+      }
       return make.putRow(journal, 'circles', { id: `new-${first}` as CircleId, name: words });
+    }
     case 'removeRow': {
       const table = pick(REMOVABLE, first) ?? 'lists';
       const id = pick([...journal.tables[table].keys()], second);

@@ -206,6 +206,21 @@ describe('a part that cannot be read', () => {
     expect([...last.tables.entries.values()]).toEqual([entry(NOV, { text: 'altered' })]);
   });
 
+  it('is each there is where no part at all can be read, and what is new is read with them again', async () => {
+    const flaky = new FaultyBytes();
+    await Session.begin(new DocumentStore(flaky), journalOf(entry(NOV), entry(OCT)));
+    flaky.unwell = true;
+    const store = new DocumentStore(flaky);
+    const { journal, loaded } = await readAll(store);
+    expect(journal.tables.entries.size).toBe(0);
+    expect(loaded.aside.map(({ part }) => part).sort()).toEqual((await flaky.shards()).sort());
+    await store.keep(put(entry(NOV_TOO)));
+    flaky.unwell = false;
+    const again = await readAll(new DocumentStore(flaky));
+    expect(again.loaded.aside).toEqual([]);
+    expect([...again.journal.tables.entries.keys()].sort()).toEqual([NOV, NOV_TOO, OCT].sort());
+  });
+
   it('found first when an edit needs it takes no edit with it', async () => {
     const flaky = new FaultyBytes();
     const session = await Session.begin(
@@ -253,6 +268,10 @@ describe('a part that cannot be read', () => {
 class FaultyBytes extends MemoryBytes {
   full = false;
   shut = false;
+  /** Answers no reading at all. */
+  unwell = false;
+  /** How often it is asked before it is plain that it would be asked for ever. */
+  patience = 100;
   broken = new Set<string>();
 
   override async append(updates: readonly Update[], meta?: JournalMeta): Promise<void> {
@@ -262,7 +281,10 @@ class FaultyBytes extends MemoryBytes {
 
   override async read(shard: string): Promise<Held> {
     if (this.shut) throw new NotKept('closed', 'the browser closed the store.');
-    return this.broken.has(shard) ? { log: [], broken: 'unwell' } : super.read(shard);
+    if (this.unwell && --this.patience < 0) throw new Error('read over and over');
+    return this.unwell || this.broken.has(shard)
+      ? { log: [], broken: 'unwell' }
+      : super.read(shard);
   }
 }
 

@@ -2,7 +2,16 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import * as make from '../../../src/journal/make-edits';
 import { entryOf } from '../../../src/journal/journal';
-import { TABLES, type EntryId, type HeadingId, type Journal } from '../../../src/journal/records';
+import {
+  TABLES,
+  type CircleId,
+  type EntryId,
+  type HeadingId,
+  type Journal,
+  type Meeting,
+  type MeetingId,
+  type MeetingItem,
+} from '../../../src/journal/records';
 import { MemoryBytes, type Update } from '../../../src/keep/byte-store';
 import { DocumentStore } from '../../../src/keep/document-store';
 import { arbitraryJournal, arbitraryStep, LATER } from '../journal/arbitrary-journal';
@@ -48,6 +57,22 @@ const sorted = (journal: Journal): string => whole(journal);
 const wordsIn = (journal: Journal): string =>
   JSON.stringify(TABLES.map((table) => [...journal.tables[table].values()]));
 
+/** A journal with one meeting that has these items, of the entries e0 and e1 or of words alone. */
+function withMeeting(from: Journal, items: MeetingItem[]): Journal {
+  from.tables.circles.set('c', { id: 'c' as CircleId, name: 'Thursdays' });
+  const of = { id: 'm' as MeetingId, circle: 'c' as CircleId, on: '2024-03-14' };
+  from.tables.meetings.set('m', { ...of, items });
+  return from;
+}
+const itemsIn = ({ tables }: Journal): MeetingItem[] => tables.meetings.get('m')!.items;
+
+/** Writes under one item of the meeting, or marks it. */
+async function mark(session: Session, at: number, more: Partial<MeetingItem>): Promise<void> {
+  const held: Meeting = session.journal.tables.meetings.get('m')!;
+  const items = held.items.map((item, n) => (n === at ? { ...item, ...more } : item));
+  await session.do(make.putRow(session.journal, 'meetings', { ...held, items }));
+}
+
 async function write(
   session: Session,
   which: string,
@@ -85,7 +110,10 @@ describe('copies changed apart from each other', () => {
   }, 60_000);
 
   it('lose no word that was written on any of them', async () => {
-    const where = fc.constantFrom('start', 'middle', 'end', 'instead', 'answer', 'title', 'probe');
+    const where = fc.constantFrom(
+      ...(['start', 'middle', 'end', 'instead'] as const),
+      ...(['answer', 'title', 'probe', 'item'] as const),
+    );
     await fc.assert(
       fc.asyncProperty(
         fc.array(fc.tuple(fc.nat(2), fc.nat(1), where, fc.boolean()), {
@@ -97,7 +125,8 @@ describe('copies changed apart from each other', () => {
           const rows = [0, 1].map((n) =>
             entry(`e${n}`, { text: 'the quick brown fox', title: 'fox' }),
           );
-          const sessions = await devices(journalOf(...rows), 3);
+          const items = rows.map((row): MeetingItem => ({ entry: row.id, used: false }));
+          const sessions = await devices(withMeeting(journalOf(...rows), items), 3);
           // The last words each device has written in each field, which nobody has taken out knowingly.
           const standing = new Map<string, string[]>();
           for (const [n, [who, which, place, removed]] of writings.entries()) {
@@ -108,6 +137,11 @@ describe('copies changed apart from each other', () => {
             const key = (field: string): string => `${who} ${which} ${field}`;
             const keep = (field: string, words: string[]): void =>
               void standing.set(key(field), words);
+            if (place === 'item') {
+              await mark(session, which, { note: word });
+              keep('item', [word]);
+              continue;
+            }
             if (removed && place === 'end') {
               await session.do(make.removeEntries(session.journal, [held.id]));
               for (const field of ['text', 'answer', 'title', 'probe']) keep(field, []);
@@ -142,6 +176,31 @@ describe('copies changed apart from each other', () => {
       ),
       { numRuns: 150 },
     );
+  });
+
+  it('keep what was written and marked at a meeting on each', async () => {
+    const items = ['e0', 'e1'].map((of): MeetingItem => ({ entry: id(of), used: false }));
+    const from = withMeeting(journalOf(entry('e0'), entry('e1')), [
+      ...items,
+      { text: 'A pause', used: false },
+      { text: 'A pause', used: false },
+    ]);
+    const [one, two] = await devices(from, 2);
+    await mark(one!, 0, { note: 'Ann wept.' });
+    await mark(one!, 3, { note: 'The second pause.' });
+    await mark(two!, 0, { note: 'Bea laughed.' });
+    await mark(two!, 1, { used: true, went: 'well' });
+    await mark(two!, 2, { used: true });
+    const met = await meet([one!, two!], []);
+    for (const journal of met) {
+      const [first, ...others] = itemsIn(journal);
+      for (const words of ['Ann wept.', 'Bea laughed.']) expect(first!.note).toContain(words);
+      expect(others).toEqual([
+        { entry: 'e1', used: true, went: 'well' },
+        { text: 'A pause', used: true },
+        { text: 'A pause', used: false, note: 'The second pause.' },
+      ]);
+    }
   });
 
   it('keep both titles where one begins with the other but not as a whole word', async () => {

@@ -87,7 +87,26 @@ describe('two changes of one text', () => {
     const both = `${first} The other wrote that.`;
     expect(mergeTexts(base, both, first)).toBe(both);
     expect(mergeTexts(base, first, both)).toBe(both);
+    const whole = `${base} Mary began it and Dickon came.`;
+    expect(mergeTexts(base, whole, `${base} Mary began it`)).toBe(whole);
     const apart = mergeTexts(base, `${base} It was rusty.`, `Mary found it. ${base}`);
     expect(apart).toBe(`Mary found it. ${base} It was rusty.`);
+  });
+
+  it('are both kept where one word begins the other', () => {
+    const base = 'A key in the earth.';
+    for (const [one, other] of [
+      [`${base} Art`, `${base} Arthur came`],
+      [`${base} her`, `${base} He saw the other`],
+      ['A key in the art.', 'A key in the arthouse.'],
+    ] as const) {
+      for (const merged of [mergeTexts(base, one, other), mergeTexts(base, other, one)]) {
+        const added = one.split(' ').at(-1)!.replace('.', '');
+        const more = other.split(' ').at(-1)!.replace('.', '');
+        // Taken out once, the longer must not have been what held the shorter.
+        expect(merged).toContain(more);
+        expect(merged.replace(more, '')).toContain(added);
+      }
+    }
   });
 });
