@@ -55,6 +55,8 @@ class Adding {
   readonly #books = new Map<string, HeadingId>();
   readonly #people = new Map<string, HeadingId>();
   readonly #lists = new Map<string, ListId>();
+  /** Readings made in this edit, by book and dates: a row said twice is one. */
+  readonly #read = new Set<string>();
 
   constructor(readonly core: Core) {
     this.draft = new Draft(core.journal);
@@ -76,8 +78,12 @@ class Adding {
     const ofBook = book.reading !== undefined || !tellsOfReading(book);
     if (book.note && ofBook && !filled.note) filled.note = book.note;
     this.draft.put('headings', filled);
-    if (tellsOfReading(book) && !hasReading(this.core, heading.id, book))
-      this.draft.put('readings', this.#reading(heading.id, book));
+    if (tellsOfReading(book) && !hasReading(this.core, heading.id, book)) {
+      const reading = this.#reading(heading.id, book);
+      const key = `${heading.id} ${book.started ?? ''} ${book.finished ?? ''}`;
+      if (!this.#read.has(key)) this.draft.put('readings', reading);
+      this.#read.add(key);
+    }
     for (const name of listsOf(book)) this.#onList(name, heading.id);
     return heading.id;
   }

@@ -75,17 +75,29 @@ function changed(
       return `Add a reading finished ${sayDate(change.on)} to ${many}`;
     }
     case 'form':
-      return lastReadings(core, draft, books, () => ({ form: change.form })) === 0
-        ? unreadSaid
-        : `Set the last reading of ${many} ${FORM_SAYS[change.form]}`;
+      return lastReadings(
+        core,
+        draft,
+        books,
+        { form: change.form },
+        (those) => `Set the last reading of ${those} ${FORM_SAYS[change.form]}`,
+      );
     case 'school':
-      return lastReadings(core, draft, books, () => ({ schoolYear: change.school.trim() })) === 0
-        ? unreadSaid
-        : `Set the school year of ${many} to ${change.school.trim()}`;
+      return lastReadings(
+        core,
+        draft,
+        books,
+        { schoolYear: change.school.trim() },
+        (those) => `Set the school year of ${those} to ${change.school.trim()}`,
+      );
     case 'rating':
-      return lastReadings(core, draft, books, () => ({ rating: change.rating })) === 0
-        ? unreadSaid
-        : `Rate ${many} ${change.rating}`;
+      return lastReadings(
+        core,
+        draft,
+        books,
+        { rating: change.rating },
+        (those) => `Rate ${those} ${change.rating}`,
+      );
     case 'remove':
       for (const book of books) draft.takeOut('headings', book.id, { now: core.nowIso() });
       return `Remove ${many}`;
@@ -98,21 +110,23 @@ const unreadSaid: Asked & { ok: false } = {
   said: 'None of those books has a reading yet.',
 };
 
+/** Alters the last reading of each book that has one, and says so of those. */
 function lastReadings(
   core: Core,
   draft: Draft,
   books: readonly BookHeading[],
-  alter: () => Partial<Reading>,
-): number {
+  fields: Partial<Reading>,
+  say: (those: string) => string,
+): string | (Asked & { ok: false }) {
   let count = 0;
   for (const { id } of books) {
     const inOrder = readingsOf(core, id).sort((a, b) => (sortDay(a) < sortDay(b) ? 1 : -1));
     const last = inOrder.find(isFinished) ?? inOrder[0];
     if (!last) continue;
-    draft.put('readings', { ...last, ...alter() });
+    draft.put('readings', { ...last, ...fields });
     count += 1;
   }
-  return count;
+  return count === 0 ? unreadSaid : say(counted(count));
 }
 
 function ontoList(

@@ -66,15 +66,18 @@ function made(core: Core, ask: FiguresAsk, start: string): FiguresView {
   const pagesOf = (id: HeadingId): number | undefined => bookOf(journal, id)?.pages;
   const choose = yearsRead(readings, Number(today.slice(0, 4)), start);
   const school = ask.school ? schoolYearSpan(ask.school, start) : undefined;
+  const named = school && !ask.all ? { name: ask.school!, start } : undefined;
   const year = ask.year ?? lastYear(readings, today);
   const span = ask.all ? whole(readings, today) : (school ?? yearOfDays(year));
-  const months = ask.all ? [] : monthPlots(readings, pagesOf, span.from, span.to);
-  const noted = notedPlots(journal, readings, ...(ask.all ? [] : [span.from, span.to]));
+  const months = ask.all ? [] : monthPlots(readings, pagesOf, span.from, span.to, named);
+  const noted = ask.all
+    ? notedPlots(journal, readings)
+    : notedPlots(journal, readings, span.from, span.to, named);
   return {
     title: ask.all ? 'All years' : school ? ask.school! : String(year),
     ...span,
     today,
-    figures: figuresFor({ readings, pagesOf, ...span, today }),
+    figures: figuresFor({ readings, pagesOf, ...span, today, school: named }),
     months,
     heat: ask.all ? [] : heatByDay(readings, span.from, span.to),
     pace: paceOf(core, months, span, today),

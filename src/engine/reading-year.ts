@@ -84,6 +84,7 @@ export function yearView(core: Core, ask: YearAsk): YearView {
   const today = todayOf(core);
   const start = isYearStart(ask.schoolStart ?? '') ? ask.schoolStart! : USUAL_START;
   const school = ask.school ? schoolYearSpan(ask.school, start) : undefined;
+  const named = school && { name: ask.school!, start };
   const year = ask.year ?? Number(today.slice(0, 4));
   const { from, to } = school ?? yearSpan(year);
   const readings = [...tables.readings.values()];
@@ -95,7 +96,7 @@ export function yearView(core: Core, ask: YearAsk): YearView {
     ...(ask.perLetter ? { perLetter: ask.perLetter } : {}),
   });
   const finished = readings
-    .filter((reading) => finishedIn(reading, from, to))
+    .filter((reading) => finishedIn(reading, from, to, named))
     .sort((a, b) => (sortDay(a) < sortDay(b) ? 1 : -1));
   const inHand = today >= from && today <= to ? readings.filter(isInHand) : [];
   const figures = figuresFor({
@@ -104,6 +105,7 @@ export function yearView(core: Core, ask: YearAsk): YearView {
     from,
     to,
     today,
+    school: named,
   });
   const empty = finished.length + inHand.length + layout.loose.length === 0 && figures.days === 0;
   const last =

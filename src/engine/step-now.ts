@@ -31,8 +31,29 @@ export function broughtToNow(
   return { ok: true, edit: { ...step, changes } };
 }
 
-const onto = (held: Entry, before: Entry | undefined, after: Entry): Entry =>
-  before ? broughtOnto(held, before, after) : held;
+function onto(held: Entry, before: Entry | undefined, after: Entry): Entry {
+  if (!before) return held;
+  if (same(held, before)) return after;
+  return withSince(broughtOnto(held, before, after), held, before);
+}
+
+/** Fields that are merged, not taken whole. */
+const MERGED: ReadonlySet<string> = new Set(['text', 'ties', 'cautions']);
+
+/** The step with what another window has put in a field since, and with when it did. */
+function withSince<R extends object>(step: R, held: R, before: R): R {
+  const out = { ...step };
+  for (const name of Object.keys(held) as (keyof R & string)[]) {
+    const [now, was, there] = [held[name], before[name], step[name]];
+    if (MERGED.has(name) || same(now, was)) continue;
+    out[name] =
+      isRecord(now) && isRecord(was) && isRecord(there) ? withSince(there, now, was) : now;
+  }
+  return out;
+}
+
+const isRecord = (value: unknown): value is object =>
+  typeof value === 'object' && value !== null && !Array.isArray(value);
 
 /** What a reader says in an entry: ties and times follow from other edits, and its removal does not wait for them. */
 function said({

@@ -113,7 +113,11 @@ export function withoutWord(text: string, word: string): string {
   const apart = text.replace(PHRASE, blank).replace(NOT, blank);
   return tokens(apart)
     .filter(({ folded }) => folded === word)
-    .reduceRight((left, { start, end }) => `${left.slice(0, start)} ${left.slice(end)}`, text)
+    .reduceRight((left, { start, end }) => {
+      // Of a word in parts what follows is no word after a minus.
+      const after = left.slice(end).replace(/^[-−–]+(?=[\p{L}\p{N}])/u, '');
+      return `${left.slice(0, start)} ${after}`;
+    }, text)
     .replace(/(?<=^|\s)[.,;:!?…]+(?=\s|$)/g, ' ')
     .replace(/\s+/g, ' ')
     .trim();

@@ -12,14 +12,19 @@ const SETS: ReadonlySet<string> = new Set(
   ]),
 );
 
+/** Records within a row that are followed field by field like the row itself. */
+const JOINED: ReadonlySet<string> = new Set(['lesson']);
+
 /** `current` with what changed from `before` to `after`: only fields that differ between those two are touched. */
 export function rebase<T extends TableName>(
   current: Records[T],
   before: Records[T] | undefined,
   after: Records[T],
 ): Records[T] {
-  if (current === before) return after;
-  const earlier: object = before ?? {};
+  return current === before ? after : (fieldsOnto(current, before ?? {}, after) as Records[T]);
+}
+
+function fieldsOnto(current: object, earlier: object, after: object): object {
   const result = { ...current } as Record<string, unknown>;
   for (const key of new Set([...Object.keys(earlier), ...Object.keys(after)])) {
     const was = ownValue(earlier, key);
@@ -28,12 +33,15 @@ export function rebase<T extends TableName>(
     const now = ownValue(current, key);
     if (SETS.has(key) && !same(now, was) && Array.isArray(now)) {
       setOwn(result, key, mergedSet(key, now, listOf(was), listOf(becomes)));
+    } else if (JOINED.has(key) && isRecord(was) && isRecord(now) && isRecord(becomes)) {
+      setOwn(result, key, fieldsOnto(now, was, becomes));
     } else if (becomes === undefined) delete result[key];
     else setOwn(result, key, becomes);
   }
-  return result as unknown as Records[T];
+  return result;
 }
 
+const isRecord = (value: unknown): value is object => typeof value === 'object' && value !== null;
 const listOf = (value: unknown): unknown[] => (Array.isArray(value) ? value : []);
 
 /** Sets a field of the record itself whatever its name, even one that means something to the language. */

@@ -53,7 +53,9 @@ function settleTwo(name: string, one: unknown, other: unknown): unknown {
 
 function bothWordings(one: string, other: string, between: string): string {
   if (saysWhole(one, other)) return one;
-  return saysWhole(other, one) ? other : one + between + other;
+  if (saysWhole(other, one)) return other;
+  // In the same order whichever device joins them, or each exchange would put them beside each other anew.
+  return one < other ? one + between + other : other + between + one;
 }
 
 /** Each item with its like on the other side; those that have none stand at the end. */

@@ -2,6 +2,7 @@
 import type { Challenge, HeadingId, PromptRule, Reading, ReadingId } from '../journal/records';
 import type { ChallengeAsk, WouldMeet } from './challenge-ask';
 import { challengePace, type ChallengePace } from './challenge-pace';
+import { pagesRead } from './figures';
 import { bestMatching, contestedWith, type Choice, type Matching } from './matching';
 import { isFinished, isInHand, sortDay, spanOf, within } from './readings';
 import { meets } from './rules';
@@ -156,7 +157,7 @@ function inAll(
   let read = 0;
   for (const reading of readings) {
     if (!isFinished(reading) || within(reading.finished, from, to) !== 'yes') continue;
-    read += reading.pages ?? facts.get(reading.book)?.pages ?? 0;
+    read += pagesRead(reading, (book) => facts.get(book)?.pages) ?? 0;
   }
   const wanted = rule.atLeast ?? 0;
   const met = read >= wanted && read <= (rule.atMost ?? Infinity) && wanted > 0;

@@ -2,6 +2,7 @@
 import type { HeadingId, Reading } from '../journal/records';
 import { daysFromTo, monthsFromTo } from './days';
 import { daysOf, isFinished, spanOf, within, yearFinished } from './readings';
+import { schoolYearOfReading } from './school-years';
 
 export interface FiguresAsk {
   readings: Iterable<Reading>;
@@ -12,6 +13,14 @@ export interface FiguresAsk {
   to: string;
   /** ISO day: the pace is over the days gone by. */
   today: string;
+  /** Where the stretch is a school year. */
+  school?: SchoolYear | undefined;
+}
+
+/** A school year by its name ("2024/25") and the day school years begin (MM-DD). */
+export interface SchoolYear {
+  name: string;
+  start: string;
 }
 
 export interface Figures {
@@ -38,9 +47,18 @@ export interface Figures {
   unmeasured: number;
 }
 
-/** Whether a reading was finished in a stretch: surely so, or in a whole year by the year its date is named by ("2010-24", winter 2010, is 2010). */
-export function finishedIn(reading: Reading, from: string, to: string): boolean {
+/**
+ * Whether a reading was finished in a stretch: surely so, or in a whole year by the year its date is named by ("2010-24", winter 2010, is
+ * 2010); in a school year also where the reader has put it there.
+ */
+export function finishedIn(
+  reading: Reading,
+  from: string,
+  to: string,
+  school?: SchoolYear,
+): boolean {
   if (!isFinished(reading)) return false;
+  if (school) return schoolYearOfReading(reading, school.start) === school.name;
   if (from.endsWith('-01-01') && to === `${from.slice(0, 4)}-12-31`)
     return yearFinished(reading) === Number(from.slice(0, 4));
   return within(reading.finished, from, to) === 'yes';
@@ -52,7 +70,8 @@ export const pagesRead = (
 ): number | undefined =>
   reading.form === 'audio' ? reading.pages : (reading.pages ?? pagesOf(reading.book));
 
-export function figuresFor({ readings, pagesOf, from, to, today }: FiguresAsk): Figures {
+export function figuresFor(ask: FiguresAsk): Figures {
+  const { readings, pagesOf, from, to, today, school } = ask;
   const figures: Figures = {
     finished: 0,
     pages: 0,
@@ -71,7 +90,7 @@ export function figuresFor({ readings, pagesOf, from, to, today }: FiguresAsk): 
     for (const day of daysOf(reading)) if (day >= from && day <= to) days.add(day);
     if (reading.abandoned && within(reading.finished ?? reading.started, from, to) === 'yes')
       figures.abandoned += 1;
-    if (!finishedIn(reading, from, to)) continue;
+    if (!finishedIn(reading, from, to, school)) continue;
     figures.finished += 1;
     figures.byForm[reading.form] += 1;
     const pages = pagesRead(reading, pagesOf);

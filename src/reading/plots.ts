@@ -3,7 +3,7 @@ import type { HeadingId, Journal, Reading } from '../journal/records';
 import { entriesTiedTo } from '../journal/uses';
 import { yearOf } from '../language/dates';
 import { monthsFromTo } from './days';
-import { finishedIn, monthOf, pagesRead } from './figures';
+import { finishedIn, monthOf, pagesRead, type SchoolYear } from './figures';
 import { daysOf, isFinished, sortDay, yearFinished } from './readings';
 
 export interface MonthPlot {
@@ -41,6 +41,7 @@ export function monthPlots(
   pagesOf: (book: HeadingId) => number | undefined,
   from: string,
   to: string,
+  school?: SchoolYear,
 ): MonthPlot[] {
   const months = new Map<string, MonthPlot>(
     monthsFromTo(from, to).map((month) => [
@@ -53,7 +54,8 @@ export function monthPlots(
     if (plot) plot.days += 1;
   }
   for (const reading of readings) {
-    const plot = finishedIn(reading, from, to) ? months.get(monthOf(reading) ?? '') : undefined;
+    const counts = finishedIn(reading, from, to, school);
+    const plot = counts ? months.get(monthOf(reading) ?? '') : undefined;
     if (!plot) continue;
     plot.finished[reading.form] += 1;
     plot.pages += pagesRead(reading, pagesOf) ?? 0;
@@ -142,10 +144,11 @@ export function notedPlots(
   readings: readonly Reading[],
   from?: string,
   to?: string,
+  school?: SchoolYear,
 ): NotedPlot[] {
   const books = new Map<HeadingId, string>();
   for (const reading of readings) {
-    const counts = from && to ? finishedIn(reading, from, to) : isFinished(reading);
+    const counts = from && to ? finishedIn(reading, from, to, school) : isFinished(reading);
     const held = books.get(reading.book);
     if (counts && (held === undefined || sortDay(reading) > held))
       books.set(reading.book, sortDay(reading));

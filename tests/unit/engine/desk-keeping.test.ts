@@ -655,6 +655,29 @@ describe('two windows of one browser', () => {
     expect(rows(journal)).toBe(rows(one.engine.journal));
   });
 
+  it('leave each other’s title and parts of a lesson, altered at once or taken back', async () => {
+    const [one, two] = (await windows('desks-5')) as [DeskOver, DeskOver];
+    const lessonIn = (desk: DeskOver): Entry => desk.engine.journal.tables.entries.get(id(a!))!;
+    const begun = draft('A walk.', { kind: 'lesson', lesson: { objective: 'See.' } });
+    const { id: a } = await must(one.saveEntry(begun));
+    await until(() => two.engine.journal.tables.entries.has(id(a!)));
+    const base = lessonIn(one);
+    const { added: _added, changed: _changed, ...rest } = base;
+    await must(two.saveEntry({ ...rest, lesson: { objective: 'See.', steps: ['Go out.'] } }));
+    await until(() => lessonIn(one).lesson?.steps !== undefined);
+    const here = { ...rest, title: 'Out', lesson: { objective: 'Look.' } };
+    await must(one.saveEntry({ ...here, base }));
+    expect(lessonIn(one).lesson).toEqual({ objective: 'Look.', steps: ['Go out.'] });
+    await until(() => lessonIn(two).title === 'Out');
+    const { added: _ad, changed: _ch, ...there } = lessonIn(two);
+    await must(two.saveEntry({ ...there, title: 'Out of doors' }));
+    await until(() => lessonIn(one).title === 'Out of doors');
+    const { changed } = lessonIn(one);
+    await must(one.undo());
+    expect(lessonIn(one)).toMatchObject({ title: 'Out of doors', changed });
+    expect(lessonIn(one).lesson).toMatchObject({ objective: 'See.', steps: ['Go out.'] });
+  });
+
   it('where the browser stores nothing work in memory, and say so', async () => {
     const open = vi.spyOn(indexedDB, 'open').mockImplementation(() => {
       throw new DOMException('no', 'SecurityError');

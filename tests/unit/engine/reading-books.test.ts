@@ -81,7 +81,28 @@ test.each([
   expect(books[0]?.finished).toBe(finished);
 });
 
+test('a row said twice is one reading', () => {
+  const core = coreOf(filled());
+  const row = { title: 'Heidi', authors: ['Johanna Spyri'], finished: '2024-12-31' };
+  const asked = addBooks(core, [row, row, { ...row, finished: '2025-01-01' }]);
+  expect(asked.ok).toBe(true);
+  if (!asked.ok) return;
+  const readings = asked.edit.changes.filter(({ table }) => table === 'readings');
+  expect(readings.map(({ after }) => after)).toEqual([
+    expect.objectContaining({ finished: '2024-12-31' }),
+    expect.objectContaining({ finished: '2025-01-01' }),
+  ]);
+});
+
 describe('one change to many books', () => {
+  test('what is said counts the books it touches', () => {
+    const asked = changeBooks(coreOf(filled()), ['emma', 'night'] as HeadingId[], {
+      what: 'rating',
+      rating: 5,
+    });
+    expect(asked.ok && asked.edit.does).toBe('Rate 1 book 5');
+  });
+
   test.each([
     { what: 'list', name: 'Winter' },
     { what: 'language', language: 'en' },

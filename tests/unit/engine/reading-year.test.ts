@@ -46,6 +46,17 @@ test('nothing is told of another year, of a year with something in it, or of a j
   expect(yearView(coreAt('2026-11-06', made()), {}).lastKept).toBeUndefined();
 });
 
+test('a school year set by hand counts before what the date says', () => {
+  const journal = made(
+    ['r1', 'emma', '2014', { schoolYear: '2013/14' }],
+    ['r2', 'heidi', '2013-10-04', { schoolYear: '2014/15' }],
+  );
+  const finished = (school: string): string[] =>
+    yearView(coreAt('2026-11-06', journal), { school }).finished.map(({ reading }) => reading);
+  expect(finished('2013/14')).toEqual(['r1']);
+  expect(finished('2014/15')).toEqual(['r2']);
+});
+
 test('a long text is shown by its beginning, ended at a word', () => {
   expect(beginningOf('Otter vanishes in the middle', 40)).toBe('Otter vanishes in the middle');
   expect(beginningOf('Otter vanishes in the middle', 17)).toBe('Otter vanishes in …');

@@ -3,7 +3,7 @@ import { readFileSync } from 'node:fs';
 import { beforeAll, describe, expect, test } from 'vitest';
 import { HeldJournal } from '../../../src/engine/held-journal';
 import { FindIndex } from '../../../src/find/find-index';
-import { holdsPhrase, readQuery } from '../../../src/find/query';
+import { holdsPhrase, readQuery, withoutWord } from '../../../src/find/query';
 import { readJournalFile } from '../../../src/journal/file';
 import type { EntryId, Heading, HeadingId, Journal, MeetingId } from '../../../src/journal/records';
 import { plainText } from '../../../src/language/markdown';
@@ -41,6 +41,13 @@ describe('reading a query', () => {
       typed: ['storm'],
       sentence: false,
     });
+  });
+  test('a word left out leaves the rest as it was typed', () => {
+    expect(withoutWord('Courage, xyzzy?', 'xyzzy')).toBe('Courage,');
+    expect(withoutWord('Café xyzzy', 'cafe')).toBe('xyzzy');
+    expect(withoutWord('storm "the storm" -thrift', 'storm')).toBe('"the storm" -thrift');
+    expect(withoutWord('well-worn book', 'well')).toBe('worn book');
+    expect(withoutWord('mother-in-law', 'in')).toBe('mother- law');
   });
   test('a question or many words are a sentence, a few words are not', () => {
     expect(readQuery('Why did the fox come back?').sentence).toBe(true);
