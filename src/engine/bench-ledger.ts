@@ -2,7 +2,8 @@
 import type { ColumnRole } from '../gather/block';
 import type { BookGathered, FileTold, MeetingGathered } from '../gather/gathering';
 import type { GatherPiece, PieceTie, TwinChoice } from '../gather/piece';
-import type { EntryId, EntryKind, Gathering } from '../journal/records';
+import type { Change } from '../journal/edits';
+import type { EntryId, EntryKind, Gathering, HeadingId, ListId } from '../journal/records';
 import { NotKept } from '../keep/store';
 import type { BesideChange, RecordsBeside } from '../keep/beside';
 import type { BenchBook, BenchWords, Settled } from './bench-types';
@@ -27,6 +28,10 @@ export interface ItemHeld {
   as?: Settled;
   /** The entry it was accepted as. */
   entry?: EntryId;
+  /** What accepting it made in the journal besides its entry. Of what was accepted before this was held it is not known, and stays. */
+  made?: Change[];
+  /** The list its book was put on. */
+  listed?: { list: ListId; book: HeadingId };
   choice?: TwinChoice;
   kind?: EntryKind;
   tied?: PieceTie[];
@@ -34,6 +39,12 @@ export interface ItemHeld {
   untied?: string[];
   words?: BenchWords;
   book?: BenchBook;
+}
+
+/** The same left again; what the reader chose of it stays. */
+export function unsettled(held: ItemHeld): ItemHeld {
+  const { as: _as, entry: _entry, made: _made, listed: _listed, ...rest } = held;
+  return rest;
 }
 
 export const HEAD = 'bench/head';

@@ -1,6 +1,8 @@
 /** A piece made into two, and two made into one. */
+import { safeText } from '../gather/readers/tools/safe-text';
 import { TieList } from '../gather/ties';
-import type { GatherPiece, PieceTie } from '../gather/piece';
+import type { EntryMore, GatherPiece, PieceTie } from '../gather/piece';
+import type { LessonDetail } from '../journal/records';
 import { plainText } from '../language/markdown';
 import { proposeKind } from '../language/kinds';
 import { fold } from '../language/tokens';
@@ -52,7 +54,7 @@ export function nextOf({ items, standing }: BenchParts, id: string): PieceItem |
   return standing.statusOf(next) === 'left' ? next : undefined;
 }
 
-/** The piece and the next one of its file as one: words under one another, ties together. */
+/** The piece and the next one of its file as one: words under one another, and all else of both together. */
 export function joined(parts: BenchParts, id: string): Shaped {
   const item = parts.items.piece(id);
   const next = nextOf(parts, id);
@@ -60,23 +62,81 @@ export function joined(parts: BenchParts, id: string): Shaped {
     const message = 'There is no piece after this one in its file that is still to be sorted.';
     return { ok: false, code: 'nothing-to-join', message };
   }
-  const [a, b] = [item.now, next.now];
+  if (item.now.picture && next.now.picture) {
+    const message = 'Each of the two has a picture, and a piece can hold only one.';
+    return { ok: false, code: 'two-pictures', message };
+  }
+  return reshaped(parts, [item, next], [asOne(item.now, next.now)], 'Join two pieces');
+}
+
+/** Of what there can be only one, the first piece's stands; a second title goes before the words it stood over. */
+function asOne(a: GatherPiece, b: GatherPiece): GatherPiece {
   const ties = new TieList();
   for (const tie of [...a.ties, ...b.ties]) ties.add(tie);
   const { twinOf: _, ...rest } = a;
-  const answer = [a.answer, b.answer].filter(Boolean).join('\n\n');
   const title = a.title ?? b.title;
+  const second = b.title && b.title !== title ? safeText(b.title) : undefined;
+  const answer = textsOf(a.answer, b.answer);
+  const written = a.written ?? b.written;
   const picture = a.picture ?? b.picture;
-  const piece: GatherPiece = {
+  const materials = listOf(a.materials, b.materials);
+  const more = moreOf(a.more, b.more);
+  return {
     ...rest,
     id: `${a.id}+${b.id.slice(b.id.indexOf('-') + 1)}`,
-    text: [a.text, b.text].filter((text) => text.trim()).join('\n\n'),
+    text: textsOf(a.text, second, b.text) ?? '',
     ties: ties.all(),
     ...(title ? { title } : {}),
+    ...(written ? { written } : {}),
     ...(answer ? { answer } : {}),
     ...(picture ? { picture } : {}),
+    ...(materials ? { materials } : {}),
+    ...(more ? { more } : {}),
   };
-  return reshaped(parts, [item, next], [piece], 'Join two pieces');
+}
+
+function moreOf(a: EntryMore = {}, b: EntryMore = {}): EntryMore | undefined {
+  const { level, levelBy } = a.level ? a : b;
+  const minutes = (a.minutes ?? 0) + (b.minutes ?? 0);
+  return filled<EntryMore>({
+    level,
+    levelBy,
+    minutes: minutes || undefined,
+    probes: listOf(a.probes, b.probes),
+    cautions: listOf(a.cautions, b.cautions),
+    ages: a.ages ?? b.ages,
+    lesson: lessonOf(a.lesson, b.lesson),
+  });
+}
+
+function lessonOf(a: LessonDetail = {}, b: LessonDetail = {}): LessonDetail | undefined {
+  return filled<LessonDetail>({
+    objective: textsOf(a.objective, b.objective),
+    preparation: textsOf(a.preparation, b.preparation),
+    object: textsOf(a.object, b.object),
+    observations: stepsOf(a.observations, b.observations),
+    idea: textsOf(a.idea, b.idea),
+    steps: stepsOf(a.steps, b.steps),
+    due: a.due ?? b.due,
+  });
+}
+
+const textsOf = (...texts: (string | undefined)[]): string | undefined =>
+  texts.filter((text) => text?.trim()).join('\n\n') || undefined;
+
+const stepsOf = <T>(a: T[] = [], b: T[] = []): T[] | undefined =>
+  a.length + b.length > 0 ? [...a, ...b] : undefined;
+
+/** Nothing twice. */
+const listOf = <T>(a?: T[], b?: T[]): T[] | undefined => {
+  const all = stepsOf(a, b);
+  return all && [...new Set(all)];
+};
+
+/** Only the fields that say something; undefined where none does. */
+function filled<T extends object>(fields: { [K in keyof T]: T[K] | undefined }): T | undefined {
+  const said = Object.entries(fields).filter(([, value]) => value !== undefined);
+  return said.length > 0 ? (Object.fromEntries(said) as T) : undefined;
 }
 
 function reshaped(

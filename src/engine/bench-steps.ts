@@ -4,12 +4,11 @@ import type { BookGathered, MeetingGathered } from '../gather/gathering';
 import type { GatherPiece, PieceTie, TwinChoice } from '../gather/piece';
 import type { Change, Edit } from '../journal/edits';
 import { counted, nounOfKind, oneOf } from '../journal/labels';
-import { removeEntries } from '../journal/make-edits';
-import type { EntryId } from '../journal/records';
 import type { BesideChange } from '../keep/beside';
 import { madeKey } from './bench-beside';
 import type { BenchItem, PieceItem } from './bench-items';
-import { HEAD, itemKey, REVOKED, type ItemHeld, type Patch } from './bench-ledger';
+import { HEAD, itemKey, REVOKED, unsettled, type ItemHeld, type Patch } from './bench-ledger';
+import { putBackChanges, RowsOf } from './bench-put-back';
 import { gatheringOf, recordChanges } from './bench-record';
 import { joined, split } from './bench-shapes';
 import type { BenchStep, TieAsked } from './bench-types';
@@ -202,11 +201,7 @@ function accept(parts: BenchParts, items: readonly BenchItem[], choice?: TwinCho
       pieces.push(asked ? { ...piece, choice: asked } : piece);
     }
   }
-  const {
-    edit,
-    entries,
-    pieces: from,
-  } = acceptEdit(core.journal, pieces, {
+  const accepted = acceptEdit(core.journal, pieces, {
     newId: core.around.newId,
     now: core.nowIso(),
     gathering: gatheringOf(parts, [
@@ -216,12 +211,21 @@ function accept(parts: BenchParts, items: readonly BenchItem[], choice?: TwinCho
     books,
     meetings,
   });
-  const entryOf = new Map(from.map((id, at) => [id, entries[at]]));
-  const patch = items.map(({ id, type }): BesideChange => {
+  const { edit } = accepted;
+  const entryOf = new Map(accepted.pieces.map((id, at) => [id, accepted.entries[at]]));
+  const rows = new RowsOf(parts, edit.changes);
+  const madeOf = ({ id, type, now }: BenchItem): Pick<ItemHeld, 'made' | 'listed'> => {
+    if (type === 'piece') return rows.wording(entryOf.get(id));
+    if (type === 'meeting') return rows.meeting(accepted.meetings[meetings.indexOf(now)]);
+    const kept = accepted.books[books.indexOf(now)];
+    return kept ? rows.book(kept) : {};
+  };
+  const patch = items.map((item): BesideChange => {
+    const { id, type } = item;
     const entry = entryOf.get(id);
     const nothing = type === 'piece' ? !entry : edit.changes.length === 0;
     if (nothing) return altered(parts, id, { as: 'seen', entry: undefined });
-    const more = entry ? { entry } : {};
+    const more = { ...(entry ? { entry } : {}), ...madeOf(item) };
     return altered(parts, id, { as: 'accepted', ...more, ...(choice ? { choice } : {}) });
   });
   for (const { id } of seen) patch.push(altered(parts, id, { as: 'seen' }));
@@ -243,21 +247,15 @@ function accept(parts: BenchParts, items: readonly BenchItem[], choice?: TwinCho
 const isMade = ({ table, before, after }: Change): boolean =>
   table !== 'gatherings' && (table !== 'entries' || before !== undefined) && before !== after;
 
-/** What was settled is left again; an entry it was accepted as is taken out. */
+/** What was settled is left again, and what accepting it made is taken out of the journal. */
 function putBack(parts: BenchParts, items: readonly BenchItem[]): Planned {
   if (items.length === 0) return GONE;
-  const { core, ledger } = parts;
-  const entries: EntryId[] = [];
   const patch = items.map(({ id }): BesideChange => {
-    const { as: _, entry, choice: __, ...rest } = ledger.item(id) ?? {};
-    if (entry && isOfThis(parts, entry)) entries.push(entry);
+    const { choice: _, ...rest } = unsettled(parts.ledger.item(id) ?? {});
     return [itemKey(id), Object.keys(rest).length > 0 ? rest : undefined];
   });
   const does = `Put back ${saidOf(items)}`;
-  const changes = [
-    ...(entries.length > 0 ? removeEntries(core.journal, entries).changes : []),
-    ...recordChanges(parts, patch),
-  ];
+  const changes = [...putBackChanges(parts, items), ...recordChanges(parts, patch)];
   return {
     ok: true,
     does,
@@ -266,9 +264,3 @@ function putBack(parts: BenchParts, items: readonly BenchItem[]): Planned {
     ...(items[0] ? { touched: items[0].id } : {}),
   };
 }
-
-/** An entry whose wording alone was taken from a piece stays. */
-const isOfThis = ({ core, ledger }: BenchParts, id: EntryId): boolean => {
-  const source = core.journal.tables.entries.get(id)?.source;
-  return source?.gathering !== undefined && source.gathering === ledger.head?.id;
-};

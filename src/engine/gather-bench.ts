@@ -11,7 +11,7 @@ import { columnsTold } from './bench-columns';
 import { filesAdded, FilesTold, filesWaiting, sweep } from './bench-files';
 import { BenchItems, type BenchItem } from './bench-items';
 import { BenchKnown } from './bench-known';
-import { BenchLedger, itemKey, type ItemHeld, type Patch } from './bench-ledger';
+import { BenchLedger, itemKey, unsettled, type ItemHeld, type Patch } from './bench-ledger';
 import { Pace } from './bench-pace';
 import { BenchReading, twinsAcross, withoutKnown } from './bench-reading';
 import { BenchStanding } from './bench-standing';
@@ -114,8 +114,8 @@ export class GatherBench {
   #forgetStrange(): void {
     const { head } = this.#ledger;
     if (!head || this.around.core().journal.tables.gatherings.has(head.id)) return;
-    const patch: Patch = [...this.#ledger.items()].flatMap(([id, { as, entry: _, ...rest }]) =>
-      as === 'accepted' ? [[itemKey(id), rest] as const] : [],
+    const patch: Patch = [...this.#ledger.items()].flatMap(([id, held]) =>
+      held.as === 'accepted' ? [[itemKey(id), unsettled(held)] as const] : [],
     );
     if (patch.length > 0) this.#lay(patch);
   }
@@ -300,9 +300,9 @@ export class GatherBench {
     );
     const gone: BesideChange[] = kept.size > 0 ? [] : made.map(([key]) => [key, undefined]);
     if (this.#ledger.head?.id === id) {
-      for (const [item, { as, entry, ...rest }] of this.#ledger.items()) {
-        if (as !== 'accepted' || (entry && kept.has(entry))) continue;
-        gone.push([itemKey(item), rest]);
+      for (const [item, held] of this.#ledger.items()) {
+        if (held.as !== 'accepted' || (held.entry && kept.has(held.entry))) continue;
+        gone.push([itemKey(item), unsettled(held)]);
       }
     }
     return this.#change(edit, edit.does, gone);

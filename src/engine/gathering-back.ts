@@ -62,7 +62,12 @@ export function takeBackEdit(
   const entries = entriesOf(journal, id).filter((entry) => !keep.has(entry.id));
   for (const entry of entries) draft.takeOut('entries', entry.id);
   if (keep.size === 0) draft.takeOut('gatherings', id);
-  const newest = [...made].reverse();
+  takeOutMade(draft, [...made].reverse());
+  return draft.edit(`Take back a gathering of ${counted(entries.length, 'entry')}`);
+}
+
+/** Puts rows back to what they were before they were made or changed, newest first: those in use or changed since stay. */
+export function takeOutMade(draft: Draft, newest: readonly MadeRow[]): void {
   const [headings, others] = [
     newest.filter(({ table }) => table === 'headings'),
     newest.filter(({ table }) => table !== 'headings'),
@@ -73,7 +78,6 @@ export function takeBackEdit(
     before = left.length;
     left = left.filter((change) => !takeOne(draft, change));
   }
-  return draft.edit(`Take back a gathering of ${counted(entries.length, 'entry')}`);
 }
 
 /** Puts a row back to what it was; false where it has changed since, or is in use. */

@@ -1,6 +1,6 @@
 /** The planning part of the desk over an engine, loaded when first asked. */
 import { putRow } from '../journal/make-edits';
-import type { Guide, GuideId } from '../journal/records';
+import type { GuideId } from '../journal/records';
 import { partsFor, scaledParts } from '../plan/shapes';
 import { circleView } from './circle-history';
 import { composeGuide, standing } from './composing';
@@ -10,6 +10,7 @@ import { guideView } from './guide-view';
 import type { PlanningDesk } from './planning-desk';
 import { publishGuide, type Faces } from './publishing';
 import { suggestions, whyNotThis } from './suggesting';
+import { copyOf } from './templates';
 
 export function planningDesk({ core, apply }: DeskPart, faces: Faces): PlanningDesk {
   return {
@@ -30,13 +31,10 @@ export function planningDesk({ core, apply }: DeskPart, faces: Faces): PlanningD
     async copyGuide(id) {
       const held = core().journal.tables.guides.get(id);
       if (!held) return { ok: false, said: 'That guide is no longer there.', code: 'gone' };
-      const { starts: _starts, ...rest } = held;
-      const copy: Guide = {
-        ...rest,
+      const copy = copyOf(held, {
         id: core().around.newId() as GuideId,
-        title: `${held.title}, again`,
         made: core().nowIso(),
-      };
+      });
       const edit = putRow(core().journal, 'guides', copy);
       return apply({ ...edit, does: `Copy the guide ${held.title}` }, copy.id);
     },

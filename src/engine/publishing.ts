@@ -95,7 +95,9 @@ function opened(
 /** What to read for the next meeting of the series this guide is of: "Read *Heidi*, chapters 6 to 9, for Thursday 12 March 2026." */
 function nextReading(journal: Journal, guide: Guide): string[] {
   const kept = seriesOfGuide(journal, guide.id);
-  const next = kept?.series.meetings[kept.guides.indexOf(guide.id) + 1];
+  const at = kept?.guides.indexOf(guide.id) ?? -1;
+  // A guide without a day stands nowhere among the meetings.
+  const next = at < 0 ? undefined : kept?.series.meetings[at + 1];
   if (!kept || !next?.chapters) return [];
   const { from, to } = next.chapters;
   const chapters = from === to ? `chapter ${from}` : `chapters ${from} to ${to}`;

@@ -1,6 +1,7 @@
 /** Books, readings, lists and meetings that files tell of, as rows of the edit that accepts a gathering; none is brought twice. */
 import type {
   BookHeading,
+  HeadingId,
   Journal,
   ListId,
   MeetingId,
@@ -16,20 +17,28 @@ interface WithIds {
   newId: () => string;
 }
 
+/** The heading a book is kept as, and what of it is new: a reading, a place in a list. */
+export interface BookKept {
+  book: HeadingId;
+  reading?: ReadingId;
+  list?: ListId;
+}
+
 export function keepBook(
   book: BookGathered,
   rows: EditRows,
   headings: NewHeadings,
   options: WithIds,
-): void {
+): BookKept | undefined {
   const heading = headings.book(book.tie, book);
-  if (!heading) return;
+  if (!heading) return undefined;
   const filled = fillIn(heading, book);
   if (filled !== heading) headings.put(filled);
   const read =
     book.finished ?? book.started ?? (book.rating !== undefined || book.abandoned ? '' : undefined);
-  if (read !== undefined) keepReading(heading, book, rows, options);
-  if (book.list) keepOnList(book.list, heading, rows, options);
+  const reading = read === undefined ? undefined : keepReading(heading, book, rows, options);
+  const list = book.list ? keepOnList(book.list, heading, rows, options) : undefined;
+  return { book: heading.id, ...(reading ? { reading } : {}), ...(list ? { list } : {}) };
 }
 
 /** What the journal does not know of a book yet; what it knows stays. */
@@ -48,14 +57,14 @@ function keepReading(
   book: BookGathered,
   rows: EditRows,
   { newId }: WithIds,
-): void {
+): ReadingId | undefined {
   for (const known of rows.naming('readings', 'headings', heading.id)) {
     if (
       known.book === heading.id &&
       known.started === book.started &&
       known.finished === book.finished
     )
-      return;
+      return undefined;
   }
   const reading: Reading = {
     id: newId() as ReadingId,
@@ -69,33 +78,46 @@ function keepReading(
   if (book.rating !== undefined) reading.rating = book.rating;
   if (book.note) reading.note = book.note;
   rows.put('readings', reading);
+  return reading.id;
 }
 
-function keepOnList(name: string, heading: BookHeading, rows: EditRows, { newId }: WithIds): void {
+function keepOnList(
+  name: string,
+  heading: BookHeading,
+  rows: EditRows,
+  { newId }: WithIds,
+): ListId | undefined {
   const key = name.trim().toLowerCase();
   for (const list of rows.all('lists')) {
     if (list.name.trim().toLowerCase() !== key) continue;
-    if (!list.books.includes(heading.id))
-      rows.put('lists', { ...list, books: [...list.books, heading.id] });
-    return;
+    if (list.books.includes(heading.id)) return undefined;
+    rows.put('lists', { ...list, books: [...list.books, heading.id] });
+    return list.id;
   }
   const list: ReadingList = { id: newId() as ListId, name: name.trim(), books: [heading.id] };
   rows.put('lists', list);
+  return list.id;
 }
 
-export function keepMeeting(meeting: MeetingGathered, rows: EditRows, { newId }: WithIds): void {
+export function keepMeeting(
+  meeting: MeetingGathered,
+  rows: EditRows,
+  { newId }: WithIds,
+): MeetingId | undefined {
   const { circle, on, title, note } = meeting;
-  if (!circle) return;
+  if (!circle) return undefined;
   for (const known of rows.naming('meetings', 'circles', circle))
-    if (known.circle === circle && known.on === on) return;
+    if (known.circle === circle && known.on === on) return undefined;
   const words = [title, note].filter(Boolean).join('\n');
+  const id = newId() as MeetingId;
   rows.put('meetings', {
-    id: newId() as MeetingId,
+    id,
     circle,
     on,
     items: [],
     ...(words ? { note: words } : {}),
   });
+  return id;
 }
 
 /** Whether keeping a book or a meeting would change nothing: the journal has all that it tells. */

@@ -1,9 +1,16 @@
 /** Accepted pieces as one edit of the journal: entries, the headings and readings they bring, and the record of the gathering. */
 import type { Edit } from '../journal/edits';
-import type { Entry, EntryId, GatheredFile, Gathering, Journal } from '../journal/records';
+import type {
+  Entry,
+  EntryId,
+  GatheredFile,
+  Gathering,
+  Journal,
+  MeetingId,
+} from '../journal/records';
 import { withoutDoubles } from '../journal/ties';
 import { proposeLevel } from '../language/levels';
-import { keepBook, keepMeeting } from './accept-books';
+import { keepBook, keepMeeting, type BookKept } from './accept-books';
 import { EditRows } from './edit-rows';
 import type { BookGathered, MeetingGathered } from './gathering';
 import { NewHeadings } from './new-headings';
@@ -28,6 +35,9 @@ export interface Accepted {
   entries: EntryId[];
   /** Ids of the pieces they came of, in the same order. */
   pieces: string[];
+  /** What each book and each meeting was kept as, in the order given; undefined where there was nothing to keep. */
+  books: (BookKept | undefined)[];
+  meetings: (MeetingId | undefined)[];
 }
 
 /** How sure a piece must be of its kind to be accepted with others in one go. */
@@ -68,14 +78,16 @@ export function acceptEdit(
     entries.push(kept);
     from.push(piece.id);
   }
-  for (const book of options.books ?? []) keepBook(book, rows, headings, options);
-  for (const meeting of options.meetings ?? []) keepMeeting(meeting, rows, options);
+  const books = (options.books ?? []).map((book) => keepBook(book, rows, headings, options));
+  const meetings = (options.meetings ?? []).map((meeting) => keepMeeting(meeting, rows, options));
   for (const heading of headings.made()) rows.put('headings', heading);
   if (rows.size > 0) rows.put('gatherings', joinedRecord(journal, options.gathering));
   return {
     edit: { does: does(entries.length, rows, options), changes: rows.changes() },
     entries,
     pieces: from,
+    books,
+    meetings,
   };
 }
 

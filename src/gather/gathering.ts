@@ -13,7 +13,7 @@ import { piecesOf } from './pieces';
 import type { RawPiece } from './raw-piece';
 import { piecesOfJournal } from './pieces-of-journal';
 import { Senses } from './senses';
-import { tieCalled, tiesOf } from './ties';
+import { tieOfBook, tiesOf } from './ties';
 import { proposeTitles } from './titles-proposed';
 import { plainOf } from './plain';
 
@@ -178,8 +178,7 @@ function* gatherFile(
     if (number % BLOCKS_A_SLICE === 0) yield { part: number / raws.length };
   }
   for (const book of result.books ?? []) {
-    const tie = names.settled(tieCalled(names, 'book', book.title, 'about', 'sure'));
-    if (tie.isNew && book.authors.length > 0) tie.authors = book.authors;
+    const tie = tieOfBook(names, book);
     made.books.push({ ...book, tie, source: { path: file.path, place: book.place } });
   }
   for (const meeting of result.meetings ?? []) {

@@ -1,4 +1,4 @@
-/** The headings that accepted pieces need and the journal lacks: each name once, books with those who wrote them. */
+/** The headings that accepted pieces need and the journal lacks: each name once, of books each name and who wrote it. */
 import { headingsCalled } from '../journal/indexes';
 import type {
   BookHeading,
@@ -10,10 +10,13 @@ import type {
   Tie,
 } from '../journal/records';
 import { nameKey } from '../language/filing';
+import type { BookGathered } from './gathering';
 import type { PieceTie } from './piece';
+import { bookBy, mayBeBy } from './same-book';
 
 export class NewHeadings {
-  readonly #byKey = new Map<string, Heading>();
+  /** Made here, by kind and name; books of one name by different people stand together. */
+  readonly #byKey = new Map<string, HeadingId[]>();
   readonly #changed = new Map<HeadingId, Heading>();
 
   constructor(
@@ -35,12 +38,23 @@ export class NewHeadings {
     return made;
   }
 
-  /** The book heading of a tie, made where there is none. */
-  book(tie: PieceTie, { authors }: { authors: readonly string[] }): BookHeading | undefined {
-    const id = this.#idOf({ ...tie, authors: [...authors] });
-    const heading = id && (this.#changed.get(id) ?? this.journal.tables.headings.get(id));
-    return heading && heading.kind === 'book' ? heading : undefined;
+  /** The book heading of a tie, made where there is none: one of its name that somebody else wrote is another book. */
+  book(
+    tie: PieceTie,
+    { title, authors }: Pick<BookGathered, 'title' | 'authors'>,
+  ): BookHeading | undefined {
+    const tied = tie.heading && this.#get(tie.heading);
+    if (tied?.kind === 'book' && mayBeBy(tied, authors, this.#get)) return tied;
+    const name = tied ? title : tie.name;
+    if (nameKey(name, 'book') === '') return undefined;
+    const there = bookBy(this.#called('book', name), authors, this.#get);
+    if (there) return there;
+    const made = this.#get(this.#make({ ...tie, name, authors: [...authors] }));
+    return made?.kind === 'book' ? made : undefined;
   }
+
+  readonly #get = (id: HeadingId): Heading | undefined =>
+    this.#changed.get(id) ?? this.journal.tables.headings.get(id);
 
   put(heading: Heading): void {
     this.#changed.set(heading.id, heading);
@@ -54,13 +68,15 @@ export class NewHeadings {
     const { headings } = this.journal.tables;
     if (tie.heading && headings.has(tie.heading)) return tie.heading;
     if (nameKey(tie.name, tie.kind) === '') return undefined;
-    return this.#called(tie.kind, tie.name) ?? this.#make(tie);
+    const called = this.#called(tie.kind, tie.name);
+    const written = tie.authors ? bookBy(called, tie.authors, this.#get)?.id : undefined;
+    return written ?? called[0] ?? this.#make(tie);
   }
 
-  /** By name in the journal, or among those made here; an ambiguous name is the one that was first. */
-  #called(kind: Heading['kind'], name: string): HeadingId | undefined {
-    const [known] = [...headingsCalled(this.journal, kind, name)].sort();
-    return known ?? this.#byKey.get(`${kind} ${nameKey(name, kind)}`)?.id;
+  /** By name in the journal, then among those made here; an ambiguous name is the one that was first. */
+  #called(kind: Heading['kind'], name: string): HeadingId[] {
+    const made = this.#byKey.get(`${kind} ${nameKey(name, kind)}`) ?? [];
+    return [...[...headingsCalled(this.journal, kind, name)].sort(), ...made];
   }
 
   #make(tie: PieceTie): HeadingId {
@@ -77,14 +93,15 @@ export class NewHeadings {
         roles: tie.author ? ['author'] : [],
       } satisfies PersonHeading;
     } else heading = { ...base, kind: 'theme', broader: [], related: [] } satisfies ThemeHeading;
-    this.#byKey.set(`${tie.kind} ${nameKey(tie.name, tie.kind)}`, heading);
+    const key = `${tie.kind} ${nameKey(tie.name, tie.kind)}`;
+    this.#byKey.set(key, [...(this.#byKey.get(key) ?? []), id]);
     this.#changed.set(id, heading);
     return id;
   }
 
   #author(name: string): HeadingId | undefined {
     if (nameKey(name, 'person') === '') return undefined;
-    const known = this.#called('person', name);
+    const [known] = this.#called('person', name);
     if (!known) {
       return this.#make({
         name,

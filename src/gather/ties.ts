@@ -7,9 +7,11 @@ import type {
   Place,
   TieRole,
 } from '../journal/records';
+import { headingsCalled } from '../journal/indexes';
 import { CERTAINTIES, type Certainty } from '../language/certainty';
 import { nameKey } from '../language/filing';
 import { signedQuotation } from '../language/quotation-marks';
+import type { BookFound } from './block';
 import { placesIn } from './book-places';
 import type { KnownNames } from './known-names';
 import { mentionsIn } from './mentions';
@@ -17,6 +19,7 @@ import type { PieceTie } from './piece';
 import type { RawPiece } from './raw-piece';
 import { booksNamed, readSignature, titlesInItalics } from './proposed';
 import { plainOf } from './plain';
+import { bookBy, mayBeBy } from './same-book';
 
 /** Ties of the same heading become one, with the surer word and the exacter place. */
 export class TieList {
@@ -103,6 +106,24 @@ export function tieCalled(
   if (known)
     return tieTo(known.heading, role, known.slip && certainty === 'sure' ? 'likely' : certainty);
   return { name, kind, role, certainty, isNew: true };
+}
+
+/** The tie of a book that a file lists. A heading of its name that somebody else wrote is another book. */
+export function tieOfBook(
+  names: KnownNames,
+  { title: name, authors }: Pick<BookFound, 'title' | 'authors'>,
+): PieceTie {
+  const { journal } = names;
+  const headingOf = (id: HeadingId): Heading | undefined => journal.tables.headings.get(id);
+  const tie = names.settled(tieCalled(names, 'book', name, 'about', 'sure'));
+  const called = tie.heading && headingOf(tie.heading);
+  if (called?.kind === 'book' && !mayBeBy(called, authors, headingOf)) {
+    const other = bookBy([...headingsCalled(journal, 'book', name)].sort(), authors, headingOf);
+    if (other) return { ...tie, heading: other.id, name: other.name, certainty: 'sure' };
+    return { name, kind: 'book', role: 'about', certainty: 'sure', isNew: true, authors };
+  }
+  if (tie.isNew && authors.length > 0) tie.authors = authors;
+  return tie;
 }
 
 function addNamed(

@@ -193,6 +193,85 @@ test('wording can be changed in the journal, from the guide', async ({ page }) =
   await expect(page.getByRole('region', { name: 'Reading' })).toContainText('who says so?');
 });
 
+test('an unfinished rewording goes with its own item, and the arrows keep the hand with it', async ({
+  page,
+}) => {
+  await composed(page, 'home');
+  const above = await page.locator('.guide ol').nth(0).getByRole('listitem').count();
+  await choose(page, 1, 0);
+  await page.getByRole('button', { name: 'Reword' }).click();
+  await page.getByLabel('Wording').fill('Half a thought');
+  await page.locator('#item-1-0').focus();
+  await page.keyboard.press('Alt+ArrowUp');
+  await expect(page.locator(`#item-0-${above}`)).toBeFocused();
+  await choose(page, 1, 0);
+  await expect(page.getByLabel('Wording')).toHaveCount(0);
+  await page.getByRole('button', { name: 'Move up' }).click();
+  await expect(page.locator(`#item-0-${above + 1}`)).toBeFocused();
+  await choose(page, 0, above);
+  await expect(page.getByLabel('Wording')).toHaveValue('Half a thought');
+});
+
+test('what is written of a meeting outlasts Escape, and what the guide gave up stays with the meeting', async ({
+  page,
+}) => {
+  await toPlan(page);
+  await page.locator('#plan-focus').fill('home');
+  await page.locator('#plan-circle').selectOption({ label: 'Harbour Lane Reading Circle' });
+  await page.getByRole('button', { name: 'Compose', exact: true }).click();
+  await settled(page);
+  const sheet = page.getByRole('dialog', { name: 'It has met' });
+  const met = async (): Promise<void> => {
+    await page.getByRole('button', { name: 'It has met…' }).click();
+    await expect(sheet).toBeVisible();
+  };
+  const note = sheet.getByLabel('Note for next time').first();
+  await met();
+  const many = await sheet.getByRole('checkbox').count();
+  await note.fill('Slow to begin');
+  await page.keyboard.press('Escape');
+  await expect(sheet).toHaveCount(0);
+  await page.reload();
+  await met();
+  await expect(sheet.getByText('Written before, and not kept yet.')).toBeVisible();
+  await expect(note).toHaveValue('Slow to begin');
+  await sheet.getByRole('button', { name: 'Keep the meeting' }).click();
+  await expect(sheet).toHaveCount(0);
+
+  await choose(page, 0, 0);
+  await page.getByRole('button', { name: 'Take out', exact: true }).first().click();
+  await settled(page);
+  await met();
+  await expect(sheet.getByRole('checkbox')).toHaveCount(many);
+  await expect(note).toHaveValue('Slow to begin');
+  await expect(sheet.getByText('Written before')).toHaveCount(0);
+});
+
+test('a guide run again another day asks whether to go on with the earlier meeting', async ({
+  page,
+}) => {
+  await composed(page, 'home');
+  await page.getByRole('link', { name: 'Run the meeting' }).click();
+  await page.getByRole('button', { name: 'Begin' }).click();
+  await page.getByRole('button', { name: 'Done, next' }).click();
+  await page.getByRole('button', { name: 'Back to the guide' }).click();
+  await page.evaluate(() => {
+    for (const key of Object.keys(localStorage).filter((one) => one.includes('running'))) {
+      const held = JSON.parse(localStorage.getItem(key)!) as { begun: number };
+      localStorage.setItem(key, JSON.stringify({ ...held, begun: held.begun - 86_400_000 }));
+    }
+  });
+  const again = page.getByRole('link', { name: 'Run the meeting' });
+  await again.click();
+  await page.getByRole('button', { name: 'Go on with it' }).click();
+  await expect(page.locator('.part')).toContainText('2 of');
+  await page.getByRole('button', { name: 'Back to the guide' }).click();
+  await again.click();
+  await page.getByRole('button', { name: 'Begin anew' }).click();
+  await page.getByRole('button', { name: 'Begin', exact: true }).click();
+  await expect(page.locator('.part')).toContainText('1 of');
+});
+
 test('a row is dragged to another part, and undone', async ({ page }) => {
   await composed(page, 'home');
   const first = (await texts(page))[0]!;

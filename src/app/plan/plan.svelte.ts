@@ -7,6 +7,9 @@ type At = edits.At;
 
 /** A guide in the making: what is composed, and every edit by hand. */
 export class PlanState extends Composing {
+  /** Wordings not finished yet, by guide and item, so that none comes to another item when they change places. */
+  rewording = $state<Record<string, string>>({});
+
   #changeItem(at: At, change: Partial<GuideItem>): Promise<void> {
     return this.guide ? this.keep(edits.changeItem(this.guide, at, change)) : Promise.resolve();
   }

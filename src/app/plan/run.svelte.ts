@@ -1,12 +1,6 @@
 import type { GuideView, ItemView } from '../../engine/desk';
 import type { CircleId, Guide, Meeting, MeetingItem } from '../../journal/records';
-
-export interface Mark {
-  used: boolean;
-  seconds: number;
-  went?: 'well' | 'mixed' | 'flat';
-  note?: string;
-}
+import { dayOf, forgetRun, holdRun, isEarlier, readRun, type HeldRun, type Mark } from './run-held';
 
 /** One thing in the meeting. `id` stays the same when the guide is opened again, so that marks find their item. */
 export interface Running {
@@ -15,20 +9,6 @@ export interface Running {
   part: string;
   /** A spare reached for: it has no time of its own in the plan. */
   spare: boolean;
-}
-
-const STORED = 'bookweft.running';
-
-interface Stored {
-  guide: string;
-  meeting?: string;
-  circle: string;
-  begun: number;
-  at: string;
-  since: number;
-  order: string[];
-  marks: Record<string, Mark>;
-  note: string;
 }
 
 /**
@@ -47,6 +27,7 @@ export class RunState {
   readonly parts: GuideView['parts'];
   readonly guide: Guide;
   #all = new Map<string, Running>();
+  #earlier = $state.raw<HeldRun | undefined>();
   #since = 0;
   onstep: () => void = () => undefined;
 
@@ -59,8 +40,9 @@ export class RunState {
     );
     for (const item of view.spare) this.#known(item, 'Spare', true);
     this.order = own;
-    const held = read();
-    if (held?.guide === guide.id) this.#takeUp(held, own);
+    const held = readRun(guide.id);
+    if (held && isEarlier(held.begun, this.now)) this.#earlier = held;
+    else if (held) this.#takeUp(held);
   }
 
   #known(item: ItemView, part: string, spare: boolean): Running {
@@ -84,7 +66,8 @@ export class RunState {
   }
 
   /** Goes on with what was stored. A guide altered meanwhile keeps its new order; marks stay with their items. */
-  #takeUp(held: Stored, own: readonly Running[]): void {
+  #takeUp(held: HeldRun): void {
+    const own = this.order;
     const before = held.order.filter((id) => !this.#all.get(id)?.spare);
     const same = before.length === own.length && own.every(({ id }, at) => before[at] === id);
     if (same) this.order = held.order.flatMap((id) => this.#all.get(id) ?? []);
@@ -98,6 +81,26 @@ export class RunState {
     this.at = at >= 0 ? at : held.at === '' ? this.order.length : 0;
   }
 
+  /** The day of a meeting that was begun earlier and not brought to its end; nothing begins until it is decided upon. */
+  get earlier(): string | undefined {
+    return this.#earlier && dayOf(this.#earlier.begun);
+  }
+
+  goOn(): void {
+    if (!this.#earlier) return;
+    this.#takeUp(this.#earlier);
+    this.#earlier = undefined;
+    // The time between was spent on nothing.
+    this.#since = this.now = Date.now();
+    this.#store();
+  }
+
+  /** What the journal has of the earlier meeting stays there. */
+  beginAnew(): void {
+    this.#earlier = undefined;
+    this.forget();
+  }
+
   /** Starts the clock; answers how to stop it. */
   tick(): () => void {
     const timer = setInterval(() => (this.now = Date.now()), 1000);
@@ -105,6 +108,7 @@ export class RunState {
   }
 
   begin(): void {
+    if (this.#earlier) return;
     this.begun = this.#since = this.now = Date.now();
     this.#store();
   }
@@ -190,15 +194,24 @@ export class RunState {
 
   /** What is said of the item in hand; it counts as asked. */
   say(change: Pick<Mark, 'went'> | Pick<Mark, 'note'>): void {
-    this.#alter(change);
-    this.#store();
+    this.typed(change);
     this.onstep();
   }
 
+  /** The same while it is still being typed: held, and no step yet. */
+  typed(change: Pick<Mark, 'went'> | Pick<Mark, 'note'>): void {
+    this.#alter(change);
+    this.#store();
+  }
+
   sayOfAll(note: string): void {
+    this.typedOfAll(note);
+    this.onstep();
+  }
+
+  typedOfAll(note: string): void {
     this.note = note;
     this.#store();
-    this.onstep();
   }
 
   #go(to: number): void {
@@ -215,7 +228,7 @@ export class RunState {
 
   done(): void {
     if (this.begun === 0) this.begin();
-    if (!this.current) return;
+    if (!this.current || this.begun === 0) return;
     this.#alter({ used: true });
     this.#go(this.at + 1);
     this.onstep();
@@ -262,7 +275,7 @@ export class RunState {
       ...(this.meeting ? { id: this.meeting } : {}),
       guide: this.guide.id,
       circle: this.circle as CircleId,
-      on: new Date(this.begun || Date.now()).toLocaleDateString('sv-SE'),
+      on: dayOf(this.begun || Date.now()),
       items,
       ...(this.note.trim() ? { note: this.note.trim() } : {}),
     };
@@ -275,8 +288,7 @@ export class RunState {
   }
 
   #store(): void {
-    const held: Stored = {
-      guide: this.guide.id,
+    holdRun(this.guide.id, {
       ...(this.meeting ? { meeting: this.meeting } : {}),
       circle: this.circle,
       begun: this.begun,
@@ -285,20 +297,11 @@ export class RunState {
       order: this.order.map(({ id }) => id),
       marks: $state.snapshot(this.marks),
       note: this.note,
-    };
-    try {
-      localStorage.setItem(STORED, JSON.stringify(held));
-    } catch {
-      // The window itself still holds it, and the journal what was kept of it.
-    }
+    });
   }
 
   forget(): void {
-    try {
-      localStorage.removeItem(STORED);
-    } catch {
-      // Nothing was stored then.
-    }
+    forgetRun(this.guide.id);
   }
 }
 
@@ -308,13 +311,4 @@ const nameOf = (item: ItemView): string => item.entry ?? `words ${item.text}`;
 function clockOf(time: number): string {
   const at = new Date(time);
   return `${at.getHours()}.${String(at.getMinutes()).padStart(2, '0')}`;
-}
-
-function read(): Stored | undefined {
-  try {
-    const held = JSON.parse(localStorage.getItem(STORED) ?? 'null') as Stored | null;
-    return held && Array.isArray(held.order) && typeof held.marks === 'object' ? held : undefined;
-  } catch {
-    return undefined;
-  }
 }

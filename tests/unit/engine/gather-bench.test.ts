@@ -1,15 +1,18 @@
 import { describe, expect, test } from 'vitest';
-import type { BenchAsk, BenchRow, BenchView } from '../../../src/engine/bench-types';
+import type { Block } from '../../../src/gather/block';
+import type { BenchAsk, BenchRow, BenchView, BenchWords } from '../../../src/engine/bench-types';
 import type { Done } from '../../../src/engine/desk';
 import type { DeskOver } from '../../../src/engine/desk-over';
 import type { FileReader } from '../../../src/engine/gathering';
+import { emptyJournal } from '../../../src/journal/journal';
+import type { Entry, EntryId } from '../../../src/journal/records';
 import { MemoryBeside, type RecordsBeside } from '../../../src/keep/beside';
 import { MemoryStore } from '../../../src/keep/memory-store';
 import { NotKept, type JournalStore } from '../../../src/keep/store';
 import { block } from '../gather/build';
 import { must, opened, rows as fileOf, type Setup } from './desk-setup';
 
-/** Every line a paragraph under its file's name; `bad` files are refused, in `.csv` every line is a book, in `.ics` a meeting. */
+/** Every line a paragraph under its file's name; `bad` files are refused, in `.csv` every line is a book, with its list after a `|`; in `.ics` a meeting. */
 const reader: FileReader = async function* ({ path, bytes }) {
   const text = new TextDecoder().decode(bytes);
   if (path.includes('bad')) {
@@ -25,12 +28,11 @@ const reader: FileReader = async function* ({ path, bytes }) {
     note: `line ${at + 1}`,
   });
   if (path.endsWith('.csv')) {
-    const books = lines.map((title, at) => ({
-      title,
-      authors: ['Anna Sewell'],
-      finished: '2019',
-      place: place(at),
-    }));
+    const books = lines.map((line, at) => {
+      const [title = '', list] = line.split('|');
+      const more = list ? { list } : {};
+      return { title, authors: ['Anna Sewell'], finished: '2019', ...more, place: place(at) };
+    });
     yield { path, result: { ok: true, blocks: [], books, notes: [] } };
     return;
   }
@@ -441,6 +443,132 @@ describe('twins at the bench', () => {
   });
 });
 
+describe('putting back what was accepted', () => {
+  const made = (desk: DeskOver): string[] => {
+    const { headings, readings, lists, meetings } = desk.engine.journal.tables;
+    const named = (id: string): string => headings.get(id as never)?.name ?? '';
+    return [
+      ...[...headings.values()].map(({ name }) => name),
+      ...[...readings.values()].map(({ book }) => `read ${named(book)}`),
+      ...[...lists.values()].map(({ name, books }) => `${name}: ${books.map(named).join(', ')}`),
+      ...[...meetings.values()].map(({ on }) => `met ${on}`),
+    ].sort();
+  };
+  const EMMA = ['Anna Sewell', 'Autumn: Emma', 'Emma', 'read Emma'];
+  const step = (desk: DeskOver, act: 'accept' | 'put-back', ...ids: string[]): Promise<Done> =>
+    must(desk.gathering.step({ do: act, ids }));
+
+  test('takes a book out with its author, its reading and its place in a list, and undo brings them again', async () => {
+    const { desk } = await bench([['old/books.csv', 'Emma|Autumn']]);
+    const id = await idAt(desk, 0);
+    await step(desk, 'accept', id);
+    expect(made(desk)).toEqual(EMMA);
+    await step(desk, 'put-back', id);
+    expect(made(desk)).toEqual([]);
+    expect((await desk.gathering.bench(ALL)).counts).toMatchObject({ accepted: 0, left: 1 });
+    await must(desk.undo());
+    expect(made(desk)).toEqual(EMMA);
+    await step(desk, 'put-back', id);
+    await step(desk, 'accept', id);
+    expect(made(desk)).toEqual(EMMA);
+  });
+
+  for (const how of ['together', 'one by one']) {
+    test(`what another accepted book needs stays until that is put back too, accepted ${how}`, async () => {
+      const { desk } = await bench([['old/books.csv', 'Emma|Autumn\nHeidi|Autumn']]);
+      const [emma, heidi] = (await left(desk)).map(({ id }) => id) as [string, string];
+      if (how === 'together') await step(desk, 'accept', heidi, emma);
+      else for (const id of [heidi, emma]) await step(desk, 'accept', id);
+      await step(desk, 'put-back', heidi);
+      expect(made(desk)).toEqual(EMMA);
+      await step(desk, 'put-back', emma);
+      expect(made(desk)).toEqual([]);
+    });
+  }
+
+  test('a list the reader had stays, without the book', async () => {
+    const { desk } = await bench([
+      ['old/books.csv', 'Emma|Autumn'],
+      ['old/more.csv', 'Heidi|Autumn'],
+    ]);
+    await step(desk, 'accept', await idAt(desk, 0));
+    await must(desk.gathering.step({ do: 'put-away' }));
+    await must(desk.gathering.gather([handed('old/more.csv', 'Heidi|Autumn')]));
+    const heidi = await idAt(desk, 0);
+    await step(desk, 'accept', heidi);
+    expect(made(desk)).toContain('Autumn: Emma, Heidi');
+    await step(desk, 'put-back', heidi);
+    expect(made(desk)).toEqual(EMMA);
+  });
+
+  test('a reading altered since stays, and so does its book', async () => {
+    const { desk } = await bench([['old/books.csv', 'Emma|Autumn']]);
+    const id = await idAt(desk, 0);
+    await step(desk, 'accept', id);
+    const [reading] = desk.engine.journal.tables.readings.values();
+    await must(desk.reading.save({ ...reading!, rating: 4 }));
+    await step(desk, 'put-back', id);
+    expect(made(desk)).toEqual(['Anna Sewell', 'Emma', 'read Emma']);
+  });
+
+  test('takes a meeting out', async () => {
+    const { desk } = await bench([]);
+    await must(desk.saveCircle({ name: 'Tuesday circle' }));
+    await must(desk.gathering.gather([handed('old/term.ics', 'Tuesday circle')]));
+    const id = await idAt(desk, 0);
+    await step(desk, 'accept', id);
+    expect(made(desk)).toEqual(['met 2019-05-04']);
+    await step(desk, 'put-back', id);
+    expect(made(desk)).toEqual([]);
+  });
+
+  describe('a wording that was taken', () => {
+    const taken = async (): Promise<Setup & { first: string; second: string }> => {
+      const setup = await bench([['old/a.txt', `${QUOTE}\n${NEARLY}`]]);
+      const [first, second] = (await left(setup.desk)).map(({ id }) => id) as [string, string];
+      await step(setup.desk, 'accept', first);
+      await must(
+        setup.desk.gathering.step({ do: 'accept', ids: [second], choice: 'take-wording' }),
+      );
+      expect(entriesOf(setup.desk)).toEqual([NEARLY]);
+      setup.clock.now += 60_000;
+      return { ...setup, first, second };
+    };
+    const counts = async (desk: DeskOver): Promise<unknown> =>
+      (await desk.gathering.bench(ALL)).counts;
+
+    test('gives the entry of the other piece its words again', async () => {
+      const { desk, second } = await taken();
+      await step(desk, 'put-back', second);
+      expect(entriesOf(desk)).toEqual([QUOTE]);
+      expect(await counts(desk)).toMatchObject({ accepted: 1, left: 1 });
+      await must(desk.undo());
+      expect(entriesOf(desk)).toEqual([NEARLY]);
+    });
+
+    test('leaves words that were altered since, and what else was', async () => {
+      const { desk, second } = await taken();
+      const [entry] = desk.engine.journal.tables.entries.values();
+      await must(desk.saveEntry({ ...entry!, title: 'Evening' }));
+      await step(desk, 'put-back', second);
+      const [after] = desk.engine.journal.tables.entries.values();
+      expect(after).toMatchObject({ text: QUOTE, title: 'Evening' });
+      await must(desk.undo());
+      await must(desk.saveEntry({ ...entry!, text: 'My own words.' }));
+      await step(desk, 'put-back', second);
+      expect(entriesOf(desk)).toEqual(['My own words.']);
+    });
+
+    test('keeps the entry while the other is put back, and then takes it out', async () => {
+      const { desk, first, second } = await taken();
+      await step(desk, 'put-back', first);
+      expect(entriesOf(desk)).toEqual([NEARLY]);
+      await step(desk, 'put-back', second);
+      expect(entriesOf(desk)).toEqual([]);
+    });
+  });
+});
+
 describe('the shape of pieces', () => {
   test('a piece is split in two and joined again', async () => {
     const { desk } = await bench([
@@ -464,6 +592,100 @@ describe('the shape of pieces', () => {
     await must(desk.undo());
     await must(desk.undo());
     expect(await left(desk)).toEqual([row]);
+  });
+
+  describe('two that are joined', () => {
+    const pages = (...made: Block[]): FileReader =>
+      async function* ({ path }) {
+        yield { path, result: { ok: true, blocks: made, notes: [] } };
+      };
+    const joining = async (reading: FileReader, words: BenchWords[] = []): Promise<DeskOver> => {
+      const { desk } = await opened(new MemoryStore(), {
+        reader: reading,
+        beside: new MemoryBeside(),
+      });
+      await must(desk.gathering.gather([handed('old/a.txt', 'a')]));
+      const rows = await left(desk);
+      for (const [at, each] of words.entries())
+        await must(desk.gathering.step({ do: 'alter', id: rows[at]!.id, words: each }));
+      return desk;
+    };
+    const join = async (desk: DeskOver): Promise<Done> =>
+      desk.gathering.step({ do: 'join', id: await idAt(desk, 0) });
+    const SHORE = 'A walk along the shore.';
+    const two = pages(block(SHORE), block('Shells by the kilo.'));
+
+    test('keep both titles: that of the second before its words', async () => {
+      const desk = await joining(two, [{ title: 'First day' }, { title: 'Second day' }]);
+      await must(join(desk));
+      const [row] = await left(desk);
+      const whole = await desk.gathering.piece(row!.id);
+      expect(whole).toMatchObject({
+        piece: { title: 'First day', text: `${SHORE}\n\nSecond day\n\nShells by the kilo.` },
+      });
+    });
+
+    test('have the title and the date of the second where the first has none', async () => {
+      const desk = await joining(two, [{}, { title: 'Second day', written: '2015' }]);
+      await must(join(desk));
+      const [row] = await left(desk);
+      expect(row).toMatchObject({ title: 'Second day', written: '2015' });
+      const whole = await desk.gathering.piece(row!.id);
+      expect(whole).toMatchObject({ piece: { text: `${SHORE}\n\nShells by the kilo.` } });
+    });
+
+    test('are not joined where each has a picture, and a picture of one stays', async () => {
+      const picture = (byte: number): Partial<Block> => ({
+        picture: { bytes: Uint8Array.of(byte), type: 'image/png', alt: `No. ${byte}` },
+      });
+      const both = await joining(pages(block(SHORE, picture(1)), block('Shells.', picture(2))));
+      expect(await join(both)).toMatchObject({ ok: false, code: 'two-pictures' });
+      expect(await left(both)).toHaveLength(2);
+      const second = await joining(pages(block(SHORE), block('Shells.', picture(2))));
+      await must(join(second));
+      expect(await left(second)).toMatchObject([{ picture: { alt: 'No. 2' } }]);
+    });
+
+    test('put what is to be had ready and what another journal says of them together', async () => {
+      const journal = emptyJournal('other', 'Other', '2020-01-01T00:00:00.000Z');
+      const entry = (id: string, more: Partial<Entry>): void => {
+        const stamps = { added: '2020', changed: '2020' };
+        const made = { id, kind: 'lesson', text: `Lesson ${id}.`, ties: [], ...stamps, ...more };
+        journal.tables.entries.set(id as EntryId, made as Entry);
+      };
+      entry('1', {
+        materials: ['lamp', 'paper'],
+        minutes: 10,
+        probes: ['Why?'],
+        lesson: { objective: 'Light.', steps: ['Look.'] },
+      });
+      entry('2', {
+        materials: ['paper', 'ink'],
+        minutes: 15,
+        ages: '7-11',
+        level: 'apply',
+        levelBy: 'reader',
+        probes: ['How?'],
+        lesson: { objective: 'Shade.', steps: ['Draw.'], due: 'Monday' },
+      });
+      const desk = await joining(async function* ({ path }) {
+        yield { path, result: { ok: true, blocks: [], journal, notes: [] } };
+      });
+      await must(join(desk));
+      await must(desk.gathering.step({ do: 'accept', ids: [await idAt(desk, 0)] }));
+      expect([...desk.engine.journal.tables.entries.values()]).toMatchObject([
+        {
+          text: 'Lesson 1.\n\nLesson 2.',
+          materials: ['lamp', 'paper', 'ink'],
+          minutes: 25,
+          ages: '7-11',
+          level: 'apply',
+          levelBy: 'reader',
+          probes: ['Why?', 'How?'],
+          lesson: { objective: 'Light.\n\nShade.', steps: ['Look.', 'Draw.'], due: 'Monday' },
+        },
+      ]);
+    });
   });
 
   test('nothing is split at its edge, and the last piece of a file joins nothing', async () => {

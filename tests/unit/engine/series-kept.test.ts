@@ -16,7 +16,9 @@ import type {
   GuideId,
   GuideItem,
 } from '../../../src/journal/records';
+import { MemoryStore } from '../../../src/keep/memory-store';
 import { usualFaces } from '../publish/faces-on-disk';
+import { must, opened } from './desk-setup';
 
 const text = readFileSync('demo-data/harbour-lane.bookweft.json', 'utf8');
 
@@ -102,6 +104,13 @@ describe('guides made as a series', () => {
     expect(await printed(core, last!)).not.toContain('for Thursday');
   });
 
+  test('a guide whose day was taken away tells nothing to read next', async () => {
+    const core = engine();
+    const { starts: _starts, ...undated } = made(core)[1]!;
+    expect(core.apply(putRow(core.journal, 'guides', undated)).ok).toBe(true);
+    expect(await printed(core, undated)).not.toContain('Until we meet again');
+  });
+
   test('stay together where a book is parted by pages alone', () => {
     const core = engine();
     const book = plainBook(core);
@@ -117,6 +126,20 @@ describe('guides made as a series', () => {
     const as = { id: 'other' as GuideId, made: '2026-11-26T00:00:00Z' };
     expect(copyOf(guide!, as).series).toBeUndefined();
     expect(fromTemplate(guide!, as).series).toBeUndefined();
+  });
+
+  test('a guide copied at the desk is of no series and has no day yet', async () => {
+    const { desk } = await opened(new MemoryStore(), { demo: async () => text });
+    await must(desk.begin('demo'));
+    const [held] = await desk.guides();
+    const guide = (await desk.guide(held!.id))!;
+    const series = { id: 'a-series' };
+    await must(desk.saveGuide({ ...guide, starts: '2027-01-07T19:00', series }));
+    const { id } = await must(desk.planning.copyGuide(guide.id));
+    const copy = await desk.guide(id as GuideId);
+    expect(copy!.title).toBe(`${guide.title}, again`);
+    expect(copy!.starts).toBeUndefined();
+    expect(copy!.series).toBeUndefined();
   });
 });
 

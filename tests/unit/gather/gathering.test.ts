@@ -1,9 +1,10 @@
 import { describe, expect, test } from 'vitest';
 import { acceptEdit } from '../../../src/gather/accept';
+import type { BookFound } from '../../../src/gather/block';
 import { gatherAtOnce, type FileGathered, type GatheringMade } from '../../../src/gather/gathering';
 import type { GatherPiece } from '../../../src/gather/piece';
 import { apply } from '../../../src/journal/edits';
-import type { Gathering, GatheringId, Journal } from '../../../src/journal/records';
+import type { BookHeading, Gathering, GatheringId, Journal } from '../../../src/journal/records';
 import { checkJournal } from '../../../src/journal/rules';
 import { block, file, ids, NOW, smallJournal } from './build';
 
@@ -361,6 +362,70 @@ describe('keeping what is accepted', () => {
     keepAll(journal, gatherAtOnce(journal, table), table, 'g2');
     expect(journal.tables.readings.size).toBe(1);
     expect(checkJournal(journal)).toEqual([]);
+  });
+
+  describe('two books of one name', () => {
+    const place = { row: 2, note: 'row 2' };
+    const poems = (author: string, finished: string): BookFound => ({
+      title: 'Selected Poems',
+      authors: [author],
+      finished,
+      place,
+    });
+    const [clares, keatss] = [poems('John Clare', '2024-03-01'), poems('John Keats', '2024-05-01')];
+    const bring = (journal: Journal, books: BookFound[], id: string): void => {
+      const table = [file(`${id}.csv`, [], { books })];
+      keepAll(journal, gatherAtOnce(journal, table), table, id);
+    };
+    const read = (journal: Journal): string[] =>
+      [...journal.tables.readings.values()].map(({ book, finished }) => {
+        const heading = journal.tables.headings.get(book) as BookHeading;
+        const authors = heading.authors.map((id) => journal.tables.headings.get(id)?.name);
+        return `${heading.name}, ${authors.join(' and ')}, ${finished}`;
+      });
+    const BOTH = [
+      'Selected Poems, John Clare, 2024-03-01',
+      'Selected Poems, John Keats, 2024-05-01',
+    ];
+
+    test('are told apart by who wrote them, in one table', () => {
+      const journal = smallJournal();
+      bring(journal, [clares, keatss], 'g1');
+      expect(read(journal)).toEqual(BOTH);
+      expect(checkJournal(journal)).toEqual([]);
+      const { size } = journal.tables.headings;
+      bring(journal, [clares, keatss], 'g2');
+      expect(read(journal)).toEqual(BOTH);
+      expect(journal.tables.headings.size).toBe(size);
+    });
+
+    test('are told apart also when the journal has the one, and then both', () => {
+      const journal = smallJournal();
+      bring(journal, [clares], 'g1');
+      bring(journal, [keatss], 'g2');
+      expect(read(journal)).toEqual(BOTH);
+      const { size } = journal.tables.headings;
+      bring(journal, [poems('Keats, John', '2025-01-01')], 'g3');
+      expect(read(journal)[2]).toBe('Selected Poems, John Keats, 2025-01-01');
+      expect(journal.tables.headings.size).toBe(size);
+    });
+
+    test('a book already tied to the other one is still told apart when it is kept', () => {
+      const journal = smallJournal();
+      bring(journal, [clares], 'g1');
+      const table = [file('more.csv', [], { books: [clares] })];
+      const made = gatherAtOnce(journal, table);
+      const books = made.books.map((book) => ({ ...book, ...keatss }));
+      keepAll(journal, { ...made, books }, table, 'g2');
+      expect(read(journal)).toEqual(BOTH);
+    });
+
+    test('a book of which nobody says who wrote it is the one that is there', () => {
+      const journal = smallJournal();
+      bring(journal, [clares], 'g1');
+      bring(journal, [{ title: 'Selected Poems', authors: [], finished: '2025', place }], 'g2');
+      expect(read(journal)[1]).toBe('Selected Poems, John Clare, 2025');
+    });
   });
 });
 

@@ -1,0 +1,53 @@
+/** What is held of a meeting while it runs, for each guide its own, so that a closed lid loses nothing. */
+export interface Mark {
+  used: boolean;
+  seconds: number;
+  went?: 'well' | 'mixed' | 'flat';
+  note?: string;
+}
+
+export interface HeldRun {
+  meeting?: string;
+  circle: string;
+  begun: number;
+  at: string;
+  since: number;
+  order: string[];
+  marks: Record<string, Mark>;
+  note: string;
+}
+
+const keyOf = (guide: string): string => `bookweft.running ${guide}`;
+const LONGEST_MS = 12 * 3_600_000;
+
+/** The local day of a moment, as in 2027-01-07. */
+export const dayOf = (time: number): string => new Date(time).toLocaleDateString('sv-SE');
+
+/** Whether a meeting begun then may be over by now: on another day, or more than twelve hours ago. */
+export const isEarlier = (begun: number, now: number): boolean =>
+  begun > 0 && (dayOf(begun) !== dayOf(now) || now - begun > LONGEST_MS);
+
+export function readRun(guide: string): HeldRun | undefined {
+  try {
+    const held = JSON.parse(localStorage.getItem(keyOf(guide)) ?? 'null') as HeldRun | null;
+    return held && Array.isArray(held.order) && typeof held.marks === 'object' ? held : undefined;
+  } catch {
+    return undefined;
+  }
+}
+
+export function holdRun(guide: string, held: HeldRun): void {
+  try {
+    localStorage.setItem(keyOf(guide), JSON.stringify(held));
+  } catch {
+    // The window itself still holds it, and the journal what was kept of it.
+  }
+}
+
+export function forgetRun(guide: string): void {
+  try {
+    localStorage.removeItem(keyOf(guide));
+  } catch {
+    // Nothing was stored then.
+  }
+}
