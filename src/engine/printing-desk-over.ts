@@ -1,6 +1,7 @@
 /** The printing part of the desk over an engine. */
 import { putRow } from '../journal/make-edits';
 import type { CircleId, Guide, GuideId } from '../journal/records';
+import { closedHeadings } from '../publish/open-rows';
 import type { DeskPart } from './desk-part';
 import { publishBook, bookYears } from './publishing-book';
 import type { Faces } from './publishing';
@@ -18,6 +19,11 @@ export function printingDesk({ core, apply, loaded }: DeskPart, faces: Faces): P
   const circleOf = (id: CircleId | undefined) =>
     id ? core().journal.tables.circles.get(id) : undefined;
   const gone = { ok: false as const, said: 'That guide is no longer there.', code: 'gone' };
+  const sealed = {
+    ok: false as const,
+    said: 'This book is of a sealed list, and nothing sealed is given out.',
+    code: 'sealed',
+  };
   const fresh = (): { id: GuideId; made: string } => ({
     id: core().around.newId() as GuideId,
     made: core().nowIso(),
@@ -89,6 +95,7 @@ export function printingDesk({ core, apply, loaded }: DeskPart, faces: Faces): P
             said: 'This guide is of no series: it has no day, or no chapters of a book.',
             code: 'no-series',
           };
+        if (closedHeadings(journal).has(kept.series.book.id)) return sealed;
         const circle = circleOf(guideOf(of)?.circle);
         const file = await publishSchedule(
           journal,
@@ -100,6 +107,7 @@ export function printingDesk({ core, apply, loaded }: DeskPart, faces: Faces): P
       }
       const series = seriesPlan(journal, of);
       if (!series.ok) return { ok: false, said: series.message, code: series.code };
+      if (closedHeadings(journal).has(series.book.id)) return sealed;
       const circle = circleOf(of.circle);
       const more = {
         ...(circle ? { circle } : {}),

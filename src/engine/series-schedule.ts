@@ -25,11 +25,14 @@ export async function publishSchedule(
   const { scheduleEvents } = await import('../publish/reading-schedule');
   const meetings = series.meetings.map((meeting, at) => {
     const guide = guides?.[at];
-    const long = (guide && journal.tables.guides.get(guide)?.minutes) ?? minutes;
+    const kept = guide && journal.tables.guides.get(guide);
+    const long = kept?.minutes ?? minutes;
+    const begins = kept?.starts?.slice(11, 16);
     return {
       ...meeting,
       ...(guide ? { uid: guide } : {}),
       ...(long ? { minutes: long } : {}),
+      ...(begins ? { at: begins } : {}),
       days: daysOf(meeting),
     };
   });

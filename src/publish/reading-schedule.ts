@@ -10,6 +10,8 @@ interface ScheduledMeeting {
   on: string;
   read: string;
   title: string;
+  /** Local clock time, where it is not the usual one. */
+  at?: string;
   minutes?: number;
   chapters?: { from: string; to: string };
   pages?: { from: number; to: number };
@@ -32,9 +34,9 @@ interface ReadingSchedule {
 /** Reading leaves the day free; a meeting takes its time. */
 export function scheduleEvents(schedule: ReadingSchedule): CalendarEvent[] {
   const { id, book, at, about, circle } = schedule;
-  const from = minuteOfDay(at);
   return schedule.meetings.flatMap((meeting): CalendarEvent[] => {
     const { chapters, pages } = meeting;
+    const from = minuteOfDay(meeting.at ?? at);
     const chaptersSaid = chapters && range('chapter', chapters.from, chapters.to);
     const all = [
       chaptersSaid,

@@ -4,6 +4,7 @@ import { Engine } from '../../../src/engine/engine';
 import { guideView } from '../../../src/engine/guide-view';
 import { guideSaid } from '../../../src/engine/lists';
 import { publishGuide } from '../../../src/engine/publishing';
+import { publishSchedule } from '../../../src/engine/series-schedule';
 import { seriesMade, seriesOfGuide } from '../../../src/engine/series-made';
 import type { SeriesAsk } from '../../../src/engine/series';
 import { copyOf, fromTemplate } from '../../../src/engine/templates';
@@ -15,6 +16,8 @@ import type {
   Guide,
   GuideId,
   GuideItem,
+  ListId,
+  SealId,
 } from '../../../src/journal/records';
 import { MemoryStore } from '../../../src/keep/memory-store';
 import { usualFaces } from '../publish/faces-on-disk';
@@ -118,6 +121,38 @@ describe('guides made as a series', () => {
     expect(guides[0]!.title).toBe('Frankenstein, pages 1 to 100');
     const kept = seriesOfGuide(core.journal, guides[2]!.id)!;
     expect(kept.guides).toEqual(guides.map(({ id }) => id));
+  });
+
+  test('a schedule tells each meeting at its own hour', async () => {
+    const core = engine();
+    const guides = made(core);
+    const moved = { ...guides[1]!, starts: '2027-01-14T16:30' };
+    expect(core.apply(putRow(core.journal, 'guides', moved)).ok).toBe(true);
+    const { series, guides: ids } = seriesOfGuide(core.journal, moved.id)!;
+    const now = core.around.now();
+    const file = await publishSchedule(core.journal, series, { guides: ids }, now);
+    const calendar = new TextDecoder().decode(file.bytes);
+    const hours = [...calendar.matchAll(/DTSTART[^:]*:(\d{8}T\d{4})/g)].map(([, hour]) => hour);
+    expect(hours).toEqual(['20270107T1000', '20270114T1630', '20270121T1000']);
+  });
+
+  test('nothing is scheduled over a book of a sealed list', async () => {
+    const { desk } = await opened(new MemoryStore(), { demo: async () => text });
+    await must(desk.begin('demo'));
+    const [frankenstein] = await desk.headings('Frankenstein', 'book');
+    const ask: SeriesAsk = {
+      book: frankenstein!.id,
+      first: '2027-01-07',
+      meetings: 3,
+      chapters: 24,
+    };
+    expect((await desk.printing.schedule(ask)).ok).toBe(true);
+    const seal = 'seal' as SealId;
+    const sealed = { id: seal, envelope: 'AAAA' };
+    expect(desk.engine.apply(putRow(desk.engine.journal, 'seals', sealed)).ok).toBe(true);
+    const list = { id: 'locked' as ListId, name: 'Later', books: [frankenstein!.id], seal };
+    expect(desk.engine.apply(putRow(desk.engine.journal, 'lists', list)).ok).toBe(true);
+    expect(await desk.printing.schedule(ask)).toMatchObject({ ok: false, code: 'sealed' });
   });
 
   test('a copy and a guide begun from one of them are of no series', () => {
