@@ -1,6 +1,7 @@
 /** The list of what happened at a meeting, to and from what the journal keeps of it. */
 import type { ItemView } from '../../engine/desk';
 import type { EntryId, GuideId, Meeting, MeetingItem } from '../../journal/records';
+import { forget, readStored, store } from '../stored';
 
 /** A meeting as it is kept; without an id while it is a new one. */
 export type MeetingDraft = Omit<Meeting, 'id'> & { id?: string };
@@ -68,26 +69,12 @@ const keyOf = (guide: GuideId): string => `bookweft.met ${guide}`;
 
 /** What was written of a meeting and not kept yet, for each guide its own. */
 export function readMet(guide: GuideId): MeetingDraft | undefined {
-  try {
-    const held = JSON.parse(localStorage.getItem(keyOf(guide)) ?? 'null') as MeetingDraft | null;
-    return held && Array.isArray(held.items) ? held : undefined;
-  } catch {
-    return undefined;
-  }
+  const held = readStored<MeetingDraft>(keyOf(guide));
+  return held && Array.isArray(held.items) ? held : undefined;
 }
 
-export function holdMet(guide: GuideId, meeting: MeetingDraft): void {
-  try {
-    localStorage.setItem(keyOf(guide), JSON.stringify(meeting));
-  } catch {
-    // The sheet itself still holds it.
-  }
-}
+/** Where it cannot be put by, the sheet itself still holds it. */
+export const holdMet = (guide: GuideId, meeting: MeetingDraft): boolean =>
+  store(keyOf(guide), meeting);
 
-export function forgetMet(guide: GuideId): void {
-  try {
-    localStorage.removeItem(keyOf(guide));
-  } catch {
-    // Nothing was stored then.
-  }
-}
+export const forgetMet = (guide: GuideId): void => forget(keyOf(guide));

@@ -1,4 +1,6 @@
 /** What is held of a meeting while it runs, for each guide its own, so that a closed lid loses nothing. */
+import { forget, readStored, store } from '../stored';
+
 export interface Mark {
   used: boolean;
   seconds: number;
@@ -28,26 +30,11 @@ export const isEarlier = (begun: number, now: number): boolean =>
   begun > 0 && (dayOf(begun) !== dayOf(now) || now - begun > LONGEST_MS);
 
 export function readRun(guide: string): HeldRun | undefined {
-  try {
-    const held = JSON.parse(localStorage.getItem(keyOf(guide)) ?? 'null') as HeldRun | null;
-    return held && Array.isArray(held.order) && typeof held.marks === 'object' ? held : undefined;
-  } catch {
-    return undefined;
-  }
+  const held = readStored<HeldRun>(keyOf(guide));
+  return held && Array.isArray(held.order) && typeof held.marks === 'object' ? held : undefined;
 }
 
-export function holdRun(guide: string, held: HeldRun): void {
-  try {
-    localStorage.setItem(keyOf(guide), JSON.stringify(held));
-  } catch {
-    // The window itself still holds it, and the journal what was kept of it.
-  }
-}
+/** Where it cannot be put by, the window itself still holds it, and the journal what was kept of it. */
+export const holdRun = (guide: string, held: HeldRun): boolean => store(keyOf(guide), held);
 
-export function forgetRun(guide: string): void {
-  try {
-    localStorage.removeItem(keyOf(guide));
-  } catch {
-    // Nothing was stored then.
-  }
-}
+export const forgetRun = (guide: string): void => forget(keyOf(guide));

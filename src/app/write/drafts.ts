@@ -10,6 +10,7 @@ import type {
   Tie,
 } from '../../journal/records';
 import type { WritingStart } from '../house.svelte';
+import { forget, readStored, store } from '../stored';
 
 /** A tie with the name to show for it. */
 export interface NamedTie extends Tie {
@@ -111,28 +112,6 @@ export function byHand({ kind, level, base: _, ...fields }: Draft): string {
   });
 }
 
-export function readDraft(key: string): Draft | undefined {
-  try {
-    return (JSON.parse(localStorage.getItem(key) ?? 'null') as Draft | null) ?? undefined;
-  } catch {
-    return undefined;
-  }
-}
-
-/** Whether it could be stored: a browser may allow no more, or nothing. */
-export function storeDraft(key: string, draft: Draft): boolean {
-  try {
-    localStorage.setItem(key, JSON.stringify(draft));
-    return true;
-  } catch {
-    return false;
-  }
-}
-
-export function forgetDraft(key: string): void {
-  try {
-    localStorage.removeItem(key);
-  } catch {
-    // Nothing was stored then.
-  }
-}
+export const readDraft = (key: string): Draft | undefined => readStored<Draft>(key);
+export const storeDraft = (key: string, draft: Draft): boolean => store(key, draft);
+export const forgetDraft = (key: string): void => forget(key);

@@ -11,9 +11,9 @@ import type {
   Picture,
   Tie,
 } from '../../journal/records';
-import { withoutDoubles } from '../../journal/ties';
 import type { WritingStart } from '../house.svelte';
 import { number } from '../say';
+import { asRecord, plainTies } from './as-record';
 import {
   byHand,
   forgetDraft,
@@ -30,14 +30,6 @@ const HELPED = 50_000;
 
 /** Characters an entry may have, as the journal's shape says. */
 const LONGEST = 1_000_000;
-
-const lines = (text: string): string[] =>
-  text
-    .split('\n')
-    .map((line) => line.trim())
-    .filter(Boolean);
-const optional = <T>(value: T | undefined | '', name: string): Record<string, T> =>
-  value === undefined || value === '' ? {} : { [name]: value as T };
 
 /** An entry in the writing: what is typed, what is proposed, and how it becomes a record. */
 export class WritingState {
@@ -228,10 +220,10 @@ export class WritingState {
   async ask(): Promise<void> {
     const asked = ++this.#asked;
     const help = await this.desk.help({
-      ...optional(this.id, 'id'),
+      ...(this.id ? { id: this.id } : {}),
       text: this.text.slice(0, HELPED),
       ...(this.kindByHand ? { kind: this.kind } : {}),
-      ties: this.#plainTies(),
+      ties: plainTies(this),
     });
     if (asked !== this.#asked) return;
     this.help = help;
@@ -243,94 +235,9 @@ export class WritingState {
     return this.kind === 'question' || this.kind === 'lesson' || this.kind === 'assignment';
   }
 
-  #plainTies(): Tie[] {
-    const book = this.firstBook;
-    const place = {
-      ...book?.place,
-      ...optional(this.page.trim(), 'page'),
-      ...optional(this.chapter.trim(), 'chapter'),
-    };
-    if (!this.page.trim()) delete place.page;
-    if (!this.chapter.trim()) delete place.chapter;
-    const plain = this.ties.map((named): Tie => {
-      const { name: _name, kind: _kind, ...tie } = named;
-      if (named !== book) return tie;
-      const { place: _place, ...rest } = tie;
-      return Object.keys(place).length > 0 ? { ...rest, place } : rest;
-    });
-    return withoutDoubles(plain);
-  }
-
   /** The record as it would be kept. Unknown and untouched fields of an altered entry stay. */
   draft(): EntryDraft {
-    const minutes = Number(this.minutes);
-    const {
-      objective: _ob,
-      preparation: _pr,
-      steps: _st,
-      due: _du,
-      object: _oj,
-      observations: _os,
-      idea: _id,
-      ...lessonKept
-    } = this.#original?.lesson ?? {};
-    const lesson = {
-      ...lessonKept,
-      ...optional(this.objective.trim(), 'objective'),
-      ...optional(this.preparation.trim(), 'preparation'),
-      ...(lines(this.steps).length > 0 ? { steps: lines(this.steps) } : {}),
-      ...optional(this.due.trim(), 'due'),
-      ...optional(this.object.trim(), 'object'),
-      ...(lines(this.observations).length > 0 ? { observations: lines(this.observations) } : {}),
-      ...optional(this.idea.trim(), 'idea'),
-    };
-    const {
-      title: _t,
-      written: _w,
-      level: _l,
-      levelBy: _b,
-      minutes: _m,
-      answer: _a,
-      probes: _p,
-      ...rest
-    } = this.#original ?? ({} as Partial<Entry>);
-    const {
-      id: _i,
-      added: _ad,
-      changed: _ch,
-      materials: _ma,
-      cautions: _c,
-      ages: _ag,
-      lesson: _le,
-      picture: _pi,
-      source,
-      ...kept
-    } = rest;
-    return {
-      ...kept,
-      ...optional(this.id, 'id'),
-      ...(this.#original ? { base: this.#original } : {}),
-      ...(this.aside.length > 0 ? { declined: [...this.aside] } : {}),
-      kind: this.kind,
-      text: this.text.trim(),
-      ties: this.#plainTies(),
-      ...optional(this.title.trim(), 'title'),
-      ...optional(this.written.trim(), 'written'),
-      ...(this.level
-        ? { level: this.level, levelBy: this.levelByHand ? 'reader' : 'proposed' }
-        : {}),
-      ...(this.minutes.trim() && Number.isFinite(minutes) && minutes > 0 ? { minutes } : {}),
-      ...optional(this.answer.trim(), 'answer'),
-      ...(lines(this.probes).length > 0 ? { probes: lines(this.probes) } : {}),
-      ...(lines(this.materials).length > 0 ? { materials: lines(this.materials) } : {}),
-      ...(this.cautions.length > 0 ? { cautions: [...this.cautions] } : {}),
-      ...optional(this.ages.trim(), 'ages'),
-      ...(Object.keys(lesson).length > 0 ? { lesson } : {}),
-      ...(this.picture ? { picture: this.picture } : {}),
-      ...(source || this.source.trim()
-        ? { source: { ...source, ...optional(this.source.trim(), 'note') } }
-        : {}),
-    } as EntryDraft;
+    return asRecord(this.#fields(), this.#original, this.aside);
   }
 
   /** Ready for the next entry on the same book: ties to books stay, the page moves on by one. */
