@@ -73,6 +73,8 @@ test('an entry tied twice to one book is shown, altered and untied', async ({ pa
   const untie = reading.getByRole('button', { name: 'Untie from The Secret Garden' });
   const said = page.locator('.said[role=status]');
   await page.locator('#find-field').fill('"Where you tend a rose"');
+  // The entry read before is tied to the book as well: the words tell when this one is there.
+  await expect(reading).toContainText('A thistle cannot grow');
   await expect(untie).toHaveCount(1);
   const tie = async (): Promise<void> => {
     await list.focus();
