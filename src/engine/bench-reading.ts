@@ -31,8 +31,8 @@ export interface ReadingSurroundings {
   records: RecordsBeside;
   /** Resolves when the whole journal is there to compare with. */
   ready: () => Promise<void>;
-  /** What was read and sorted. Resolves when it is on the bench. */
-  add: (result: GatherResult, columns: Map<string, Record<string, ColumnRole>>) => Promise<void>;
+  /** What was read and sorted. Resolves when it is on the bench: whether it is stored there. */
+  add: (result: GatherResult, columns: Map<string, Record<string, ColumnRole>>) => Promise<boolean>;
   /** Paths on the bench. */
   paths: () => ReadonlySet<string>;
   reader?: FileReader;
@@ -155,13 +155,17 @@ export class BenchReading {
     const read = lot.filter(({ path }) =>
       result.files.some((file) => file.path === path || file.path.startsWith(`${path}/`)),
     );
-    const changes: BesideChange[] = read.map(({ key }) => [key, undefined]);
+    const changes: BesideChange[] = [];
     for (const { path, file } of read) {
       if (columns.has(path) && file.size <= TABLE_BYTES) changes.push([TABLES + path, file]);
     }
     changes.push(...picturesOf(result));
     await this.around.records.put(changes).catch(() => undefined);
-    await this.around.add(result, columns);
+    // A window closed before what was read is stored reads it again; what is on the bench already is known byte for byte.
+    if (await this.around.add(result, columns)) {
+      const done = read.map(({ key }): BesideChange => [key, undefined]);
+      await this.around.records.put(done).catch(() => undefined);
+    }
     const gone = new Set(read.map(({ key }) => key));
     this.#waiting = this.#waiting.filter(({ key }) => !gone.has(key));
     this.#done += read.length;

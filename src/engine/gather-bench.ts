@@ -194,17 +194,20 @@ export class GatherBench {
   async #add(
     found: GatherResult,
     columns: ReadonlyMap<string, Record<string, ColumnRole>>,
-  ): Promise<void> {
+  ): Promise<boolean> {
     const held = this.#ledger.files();
     const result = withoutKnown(found, new Set(held.map(([, { told }]) => told.digest)));
-    if (result.files.length === 0) return;
-    await twinsAcross(
-      this.#items.all.flatMap((item) => (item.type === 'piece' ? [item.now] : [])),
-      result.pieces,
-      this.around.breathe,
-    );
-    this.#lay(filesAdded(this.#ledger, result, columns));
-    await this.#known.load(this.around.records);
+    if (result.files.length > 0) {
+      await twinsAcross(
+        this.#items.all.flatMap((item) => (item.type === 'piece' ? [item.now] : [])),
+        result.pieces,
+        this.around.breathe,
+      );
+      this.#lay(filesAdded(this.#ledger, result, columns));
+      await this.#known.load(this.around.records);
+    }
+    await this.#ledger.whenStored();
+    return this.#ledger.why === undefined;
   }
 
   /** Does one thing. Refused steps change nothing. */

@@ -181,6 +181,28 @@ test('what is set by hand stays when it is composed again', async ({ page }) => 
   await expect(page.getByRole('region', { name: 'Not this time' })).toHaveCount(0);
 });
 
+test('what is held ready or put aside is let go by keyboard, row after row', async ({ page }) => {
+  await composed(page, 'home');
+  const ready = page.getByRole('region', { name: 'Held ready' });
+  const rows = ready.getByRole('listitem');
+  await expect(rows.nth(1)).toBeVisible();
+  const second = await rows.nth(1).locator('.text').innerText();
+  await ready.getByRole('button', { name: 'Take out' }).first().press('Enter');
+  await expect(rows.first()).toContainText(second);
+  await expect(ready.getByRole('button', { name: 'Take out' }).first()).toBeFocused();
+  await page.keyboard.press('Control+z');
+  await expect(rows.nth(1)).toContainText(second);
+  await ready.getByRole('button', { name: 'Put in' }).first().press('Enter');
+  await expect(rows.first()).toContainText(second);
+  await expect(ready.getByRole('button', { name: 'Put in' }).first()).toBeFocused();
+  await choose(page, 0, 0);
+  await page.getByRole('button', { name: 'Not this time', exact: true }).first().click();
+  const aside = page.getByRole('region', { name: 'Not this time' });
+  await aside.getByRole('button', { name: 'Let it in again' }).press('Enter');
+  await expect(aside).toHaveCount(0);
+  await expect(page.locator('#content')).toBeFocused();
+});
+
 test('wording can be changed in the journal, from the guide', async ({ page }) => {
   await composed(page, 'garden');
   await choose(page, 1, 0);

@@ -8,3 +8,12 @@ export function handBack(to: Element | null): void {
   const instead = document.getElementById('found-list') ?? document.getElementById('content');
   (there ?? instead)?.focus({ preventScroll: true });
 }
+
+/** Where the hand goes when a row went with the button that was pressed: to the like button of the row in its place, of the last, or to the page. */
+export function handOn(like: string, row: number): void {
+  if (document.activeElement && document.activeElement !== document.body) return;
+  const there = document.querySelectorAll<HTMLElement>(like);
+  (there[row] ?? there[there.length - 1] ?? document.getElementById('content'))?.focus({
+    preventScroll: true,
+  });
+}

@@ -25,9 +25,9 @@ const LONGEST_MS = 12 * 3_600_000;
 /** The local day of a moment, as in 2027-01-07. */
 export const dayOf = (time: number): string => new Date(time).toLocaleDateString('sv-SE');
 
-/** Whether a meeting begun then may be over by now: on another day, or more than twelve hours ago. */
-export const isEarlier = (begun: number, now: number): boolean =>
-  begun > 0 && (dayOf(begun) !== dayOf(now) || now - begun > LONGEST_MS);
+/** Whether a meeting last touched then may be over by now: on another day, or more than twelve hours ago. */
+export const isEarlier = (touched: number, now: number): boolean =>
+  touched > 0 && (dayOf(touched) !== dayOf(now) || now - touched > LONGEST_MS);
 
 export function readRun(guide: string): HeldRun | undefined {
   const held = readStored<HeldRun>(keyOf(guide));

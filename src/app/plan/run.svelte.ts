@@ -41,7 +41,7 @@ export class RunState {
     for (const item of view.spare) this.#known(item, 'Spare', true);
     this.order = own;
     const held = readRun(guide.id);
-    if (held && isEarlier(held.begun, this.now)) this.#earlier = held;
+    if (held && isEarlier(Math.max(held.begun, held.since), this.now)) this.#earlier = held;
     else if (held) this.#takeUp(held);
   }
 

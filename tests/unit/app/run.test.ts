@@ -95,6 +95,10 @@ test('gone on with, it is the meeting it was', () => {
   const again = run();
   again.goOn();
   expect(again.earlier).toBeUndefined();
+  // Opened again within the hour it goes on without asking once more.
+  vi.setSystemTime(new Date(2027, 1, 7, 19, 30));
+  expect(run().earlier).toBeUndefined();
+  vi.setSystemTime(new Date(2027, 1, 7, 19, 0));
   const meeting = again.asMeeting()!;
   expect(meeting.id).toBe('m1');
   expect(meeting.on).toBe('2027-01-07');

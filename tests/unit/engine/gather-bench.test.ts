@@ -815,6 +815,27 @@ describe('files on their way', () => {
     expect(view.rows.map(({ text }) => text)).toContain('Something in c.');
   });
 
+  test('a window closed before what was read is stored leaves the file waiting for the next', async () => {
+    let closed: 'not yet' | 'closed' | 'opened again' = 'not yet';
+    class Closing extends MemoryBeside {
+      override async put(...given: Parameters<RecordsBeside['put']>): Promise<boolean> {
+        if (closed === 'not yet' && given[0].some(([key]) => key.startsWith('bench/')))
+          closed = 'closed';
+        return closed === 'closed' ? new Promise<boolean>(() => undefined) : super.put(...given);
+      }
+    }
+    const [store, beside] = [new MemoryStore(), new Closing()];
+    const { desk } = await bench([], store, beside);
+    void desk.gathering.gather([handed('old/a.txt', 'Something in a.')]);
+    await expect.poll(() => closed, { timeout: 10_000 }).toBe('closed');
+    closed = 'opened again';
+    const later = await bench([], store, beside);
+    await must(later.desk.gathering.gather([]));
+    const view = await later.desk.gathering.bench(ALL);
+    expect(view.rows.map(({ text }) => text)).toEqual(['Something in a.']);
+    expect(await beside.keys('waiting/')).toEqual([]);
+  });
+
   test('hidden files are left alone, and a second file of the same name goes by a number', async () => {
     const { desk } = await bench([]);
     const done = await desk.gathering.gather([
