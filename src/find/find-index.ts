@@ -338,7 +338,7 @@ export class FindIndex {
   #matches(asked: Asked): Matches {
     const live: number[] = [];
     const wordless = asked.read.words.length === 0;
-    if (wordless) for (const doc of this.#docs.values()) live.push(doc);
+    if (wordless && !asked.read.unread) for (const doc of this.#docs.values()) live.push(doc);
     const reach = {
       everything: live,
       tiedTo: (heading: HeadingId) => this.#tiedTo(heading),

@@ -56,6 +56,8 @@ export interface ReadQuery {
   typed: string[];
   /** A question or a sentence: entries answer it that hold the most telling of its words, not only those that hold all. */
   sentence: boolean;
+  /** Something was typed, and nothing of it can be looked for: marks or pictures alone. */
+  unread: boolean;
 }
 
 const PHRASE = /(?<![\p{L}\p{N}])((?<=^|\s)[-−–])?["“”„]([^"“”„]+)["“”„]/gu;
@@ -65,7 +67,9 @@ const SENTENCE = 6;
 const TELLING = 5;
 const ENDED = 3;
 
-const NOT = /(?:^|\s)[-−–]([\p{L}\p{N}][\p{L}\p{N}'’-]*)/gu;
+const NOT = /(?:^|\s)[-−–]([\p{L}\p{N}]\S*)/gu;
+/** What only begins a phrase or something unwanted. */
+const ONLY_BEGUN = /^[-−–"“”„\s]*$/u;
 
 /** Takes a query apart. Stop words are left out unless there is nothing else; an unclosed quotation mark is no phrase. */
 export function readQuery(text: string, typing = false): ReadQuery {
@@ -104,6 +108,9 @@ export function readQuery(text: string, typing = false): ReadQuery {
       typed.length >= SENTENCE ||
       words.length >= TELLING ||
       (typed.length >= ENDED && /[.?!]\s*$/.test(rest)),
+    unread:
+      words.length + phrases.length + excluded.length + excludedPhrases.length === 0 &&
+      !ONLY_BEGUN.test(text),
   };
 }
 

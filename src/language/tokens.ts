@@ -54,7 +54,8 @@ const PLAIN_LATIN =
   /^[\t\n\r -~\u00a0\u00a1\u00a3\u00a7\u00ab\u00bb\u00bf-\u00d6\u00d8-\u00f6\u00f8-\u024f–—‘’“”…]*$/;
 const LETTER = 'A-Za-z\\u00c0-\\u00d6\\u00d8-\\u00f6\\u00f8-\\u024f';
 const PLAIN_WORD = new RegExp(
-  `_*[${LETTER}0-9](?:[${LETTER}0-9_]|(?<=[${LETTER}])['‘’.:](?=[${LETTER}])|(?<=[0-9])['‘’.,;](?=[0-9]))*`,
+  // From the first of a run of underscores alone, so that a long run is gone over once.
+  `(?<!_)_*[${LETTER}0-9](?:[${LETTER}0-9_]|(?<=[${LETTER}])['‘’.:](?=[${LETTER}])|(?<=[0-9])['‘’.,;](?=[0-9]))*`,
   'g',
 );
 

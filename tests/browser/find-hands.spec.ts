@@ -128,3 +128,67 @@ test.describe('on a phone', () => {
     await expect(bar).toBeInViewport({ ratio: 1 });
   });
 });
+
+test('what is done with marked entries is chosen by arrows, and nothing is done on the way', async ({
+  page,
+}) => {
+  await withHarbourLane(page);
+  await page.locator('#find-field').fill('centipede');
+  await expect(page.getByText(/^[1-9] entr(y|ies), nearest first/)).toBeVisible();
+  await page.getByRole('listbox', { name: 'Entries found' }).focus();
+  await page.keyboard.press('Control+a');
+  for (const [width, name] of [
+    [1440, 'Change kind'],
+    [390, 'Do with the marked entries'],
+  ] as const) {
+    await page.setViewportSize({ width, height: 844 });
+    const menu = page.getByRole('button', { name });
+    await menu.press('ArrowDown');
+    const question = page.getByRole('menuitem', { name: 'Question', exact: true });
+    await expect(page.getByRole('menuitem').first()).toBeFocused();
+    for (let step = 0; step < 12; step += 1) {
+      if (await question.evaluate((node) => node === document.activeElement)) break;
+      await page.keyboard.press('ArrowDown');
+    }
+    await expect(question).toBeFocused();
+    await expect(page.getByText(/^Changed /)).toHaveCount(0);
+    await page.keyboard.press('Escape');
+    await expect(menu).toBeFocused();
+  }
+  await page.getByRole('button', { name: 'Do with the marked entries' }).press('Enter');
+  await page.keyboard.press('Q');
+  await page.keyboard.press('Enter');
+  await expect(rows(page).first()).toContainText('Question');
+  await expect(page.locator('.said[role=status]')).toContainText(/question/i);
+});
+
+test('other names of a heading stay whole, and what is altered in its form is not lost', async ({
+  page,
+}) => {
+  await withHarbourLane(page);
+  await page.locator('#find-field').fill('Narrative of the Life');
+  await page
+    .getByRole('group', { name: 'Headings, guides and meetings' })
+    .getByRole('button', { name: /Narrative of the Life/ })
+    .first()
+    .click();
+  const alter = page.getByRole('button', { name: 'Alter', exact: true });
+  await alter.click();
+  const names = page.getByLabel('Other names');
+  await expect(names).toHaveValue(/,/);
+  const before = await names.inputValue();
+  await page.getByLabel('Note', { exact: true }).fill('Read in the spring.');
+  // From a button, as from a field, Escape throws away nothing that is altered.
+  await page.getByRole('button', { name: 'Leave as it was' }).press('Escape');
+  await expect(page.getByLabel('Note', { exact: true })).toHaveValue('Read in the spring.');
+  await names.fill(`${before}\nSlave, and man`);
+  await names.press('Tab');
+  await page.getByRole('button', { name: 'Keep', exact: true }).last().click();
+  await expect(alter).toBeVisible();
+  await alter.click();
+  await expect(names).toHaveValue(`${before}\nSlave, and man`);
+  // Unaltered, Escape leaves.
+  await names.press('Escape');
+  await expect(names).toHaveCount(0);
+  await expect(page.getByRole('heading', { level: 1, name: /Narrative/ })).toBeVisible();
+});

@@ -40,6 +40,7 @@ describe('reading a query', () => {
       excluded: ['thrift'],
       typed: ['storm'],
       sentence: false,
+      unread: false,
     });
   });
   test('a word left out leaves the rest as it was typed', () => {
@@ -58,6 +59,25 @@ describe('reading a query', () => {
   test('small words are left out unless there is nothing else', () => {
     expect(readQuery('the storm of it').words).toEqual(['storm']);
     expect(readQuery('to be or not to be').words.length).toBeGreaterThan(0);
+  });
+  test('what is not wanted is not wanted whole, whatever stands in it', () => {
+    for (const [text, word] of [
+      ['lamp -3.5', '3.5'],
+      ['lamp -e.g.', 'e.g'],
+      ['lamp -brooch,', 'brooch'],
+    ] as const) {
+      expect(readQuery(text), text).toMatchObject({ words: ['lamp'], excluded: [word] });
+    }
+    expect(readQuery('lamp -e\u2011mail')).toMatchObject({
+      words: ['lamp'],
+      excludedPhrases: [['e', 'mail']],
+    });
+  });
+  test('marks or pictures alone find nothing, and what only begins a phrase does not yet narrow', () => {
+    for (const text of ['???', '😀', '. . .']) expect(index.find({ text }, NOW).total).toBe(0);
+    for (const text of ['', '  ', '"', '-', '“ '])
+      expect(index.find({ text }, NOW).total).toBe(journal.tables.entries.size);
+    expect(index.find({ text: '-storm' }, NOW).total).toBeGreaterThan(0);
   });
   test('a hyphen inside a word is not a minus, and an unclosed mark is no phrase', () => {
     expect(readQuery('well-worn "tale').excluded).toEqual([]);

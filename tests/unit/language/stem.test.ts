@@ -47,3 +47,9 @@ test('a possessive has the stem of its word', () => {
     expect(stem(`${word}’`)).toBe(stem(word));
   }
 });
+
+test('what is longer than any word is left as it is, in no more time than it takes to read', () => {
+  const began = performance.now();
+  expect(stem('AEIOU'.repeat(20_000))).toBe('aeiou'.repeat(20_000));
+  expect(performance.now() - began).toBeLessThan(5000);
+});

@@ -71,6 +71,16 @@ describe('tokens', () => {
     expect(tokens('Война и мир').map(({ folded }) => folded)).toEqual(['воина', 'и', 'мир']);
   });
 
+  test('are cut in one going over where marks alone go on and on', () => {
+    const began = performance.now();
+    expect(tokens(`a ${'_'.repeat(100_000)} b __c`).map(({ text }) => text)).toEqual([
+      'a',
+      'b',
+      '__c',
+    ]);
+    expect(performance.now() - began).toBeLessThan(5000);
+  });
+
   test('are counted', () => {
     expect(countWords('Don’t tell—she said—until the 3rd.')).toBe(7);
     expect(countWords('… — !')).toBe(0);
