@@ -17,7 +17,7 @@ export async function readJson(text: string, watch: Watch): Promise<ReadWhole> {
   if (isAnnotations(value)) return readAnnotations(value, watch);
   if (isCsl(value)) return readCsl(value, watch);
   const table = asTable(value);
-  if (table) return readRows(table, watch);
+  if (table) return readRows(table, watch, { named: true });
   throw new Unreadable(
     'unknown-format',
     'This JSON is neither a Bookweft journal, nor annotations, nor a list of books. Save what it holds as text, HTML or CSV where it comes from.',

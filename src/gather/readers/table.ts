@@ -1,10 +1,10 @@
-import Papa from 'papaparse';
 import type { ColumnRole, ReadWhole } from '../block';
-import { BlockList, plainProse } from './tools/block-list';
+import { BlockList, oneLine, plainProse } from './tools/block-list';
 import { bookOfRow } from './tools/book-rows';
 import { columnNames, columnRoles, listsBooks, looksLikeColumnNames } from './tools/columns';
 import { orderOfDates } from './tools/dates-found';
 import { delimiterOf } from './tools/plain-kinds';
+import { eachRow, newlineOf } from './tools/quoted-rows';
 import { MOST_CELLS } from './tools/limits';
 import { Unreadable, type Watch } from './tools/watch';
 
@@ -15,32 +15,31 @@ export interface Table {
   notes: string[];
 }
 
+/** Some spreadsheets say in a line of its own, above the table, what parts the cells. */
+const SAYS_DELIMITER = /^sep=([,;|:\t])(?:\r\n?|\n)/i;
 /**
- * The cells of a table parted by commas, tabs, semicolons or bars (whichever fits), quoted as RFC 4180 says. Empty lines are left out. Throws
- * `Unreadable` beyond `MOST_CELLS`.
+ * The cells of a table parted by commas, tabs, semicolons or bars (whichever fits, or its first line says), quoted as RFC 4180 says, its lines
+ * ended in any way. Throws `Unreadable` beyond `MOST_CELLS`.
  */
 export async function tableOf(text: string, watch: Watch): Promise<Table> {
   const rows: string[][] = [];
   const notes: string[] = [];
-  const faulty = new Set<number>();
-  const source = text.startsWith('\ufeff') ? text.slice(1) : text;
-  const delimiter = delimiterOf(source);
+  const faulty: number[] = [];
+  const plain = text.replace(/^\ufeff/, '');
+  const says = SAYS_DELIMITER.exec(plain);
+  const source = plain.slice(says?.[0].length ?? 0);
+  const delimiter = says?.[1] ?? delimiterOf(source);
   let cells = 0;
-  let row = 0;
-  const step = ({ data, errors }: Papa.ParseStepResult<string[]>): void => {
-    watch.tick();
-    row += 1;
-    if (errors.length > 0) faulty.add(row);
-    cells += data.length;
+  await eachRow(source, { delimiter, newline: newlineOf(source) }, watch, (row, sound) => {
+    if (!sound) faulty.push(rows.length + 1);
+    cells += row.length;
     if (cells > MOST_CELLS) throw tooManyCells();
-    rows.push(data);
-  };
-  Papa.parse<string[]>(source, { delimiter, skipEmptyLines: false, step });
-  await watch.rest();
-  if (faulty.size > 0) {
-    const named = [...faulty].slice(0, 5).join(', ');
+    rows.push(row);
+  });
+  if (faulty.length > 0) {
+    const named = faulty.slice(0, 5).join(', ');
     notes.push(
-      `The quotation marks around cells do not match in row ${named}${faulty.size > 5 ? ' and others' : ''}; look these rows over.`,
+      `The quotation marks around cells do not match in row ${named}${faulty.length > 5 ? ' and others' : ''}; look these rows over.`,
     );
   }
   return { rows, delimiter, notes };
@@ -63,29 +62,39 @@ export async function readTable(
   columns?: Readonly<Record<string, ColumnRole>>,
 ): Promise<ReadWhole> {
   const { rows, notes } = await tableOf(text, watch);
-  const whole = await readRows(rows, watch, columns);
+  const whole = await readRows(rows, watch, { columns });
   whole.notes.unshift(...notes);
   return whole;
 }
 
-/** Rows of cells as blocks, or as books. Row numbers count as a spreadsheet does, from 1 with the names of the columns. */
+interface RowsOptions {
+  /** What columns are taken for, by their names. */
+  columns?: Readonly<Record<string, ColumnRole>>;
+  /** The first row is known to name the columns. */
+  named?: boolean;
+}
+
+/**
+ * Rows of cells as blocks, or as books. Row numbers count as a spreadsheet does, from 1 with the names of the columns, or with the title of
+ * the table where one stands above them.
+ */
 export async function readRows(
   rows: readonly (readonly string[])[],
   watch: Watch,
-  columns?: Readonly<Record<string, ColumnRole>>,
+  { columns, named = false }: RowsOptions = {},
 ): Promise<ReadWhole> {
   const list = new BlockList();
-  const at = rows.findIndex((row) => row.some((cell) => cell.trim() !== ''));
-  const first = rows[at] ?? [];
   const width = rows.reduce((most, row) => Math.max(most, row.length), 0);
-  const named = looksLikeColumnNames(first) || namesToldColumns(first, width, columns);
-  const names = columnNames(named ? first : [], width);
+  const at = named ? 0 : namesAt(rows, width, columns);
+  const names = columnNames(at === undefined ? [] : (rows[at] ?? []), width);
   const roles = columns ?? columnRoles(names);
   const body = rows
     .map((row, index) => ({ row, number: index + 1 }))
-    .slice(Math.max(at, 0) + (named ? 1 : 0))
-    .filter(({ row }) => row.some((cell) => cell.trim() !== ''));
+    .slice(at === undefined ? 0 : at + 1)
+    .filter(({ row }) => isFilled(row));
   const whole: ReadWhole = { ok: true, blocks: list.blocks, notes: list.notes };
+  const above = rows.slice(0, at ?? 0).flatMap((row) => row.map(oneLine).filter(Boolean));
+  if (above.length > 0) whole.title = above.join(' · ');
   if (names.length > 1) whole.columns = roles;
   const cellsOf = (row: readonly string[]): Record<string, string> =>
     Object.fromEntries(row.map((cell, index) => [names[index] ?? '', cell.trim()]));
@@ -116,11 +125,34 @@ export async function readRows(
   return whole;
 }
 
+/** Lines of a title above the names of the columns, empty ones not counted in. */
+const MOST_ABOVE = 3;
+
+/** Which row names the columns: the first, or one beneath rows of a single cell; undefined where none does. */
+function namesAt(
+  rows: readonly (readonly string[])[],
+  width: number,
+  columns: RowsOptions['columns'],
+): number | undefined {
+  let above = 0;
+  for (const [at, row] of rows.entries()) {
+    if (!isFilled(row)) continue;
+    if (looksLikeColumnNames(row) || namesToldColumns(row, width, columns)) return at;
+    above += 1;
+    if (above > MOST_ABOVE || row.filter((cell) => cell.trim() !== '').length > 1) return undefined;
+  }
+  return undefined;
+}
+
+function isFilled(row: readonly string[]): boolean {
+  return row.some((cell) => cell.trim() !== '');
+}
+
 /** Whether the columns that were told go by the names in the first row, and not by their numbers. */
 function namesToldColumns(
   first: readonly string[],
   width: number,
-  columns: Readonly<Record<string, ColumnRole>> | undefined,
+  columns: RowsOptions['columns'],
 ): boolean {
   if (!columns || first.length < 2) return false;
   return columnNames(first, width).some((name) => Object.hasOwn(columns, name));
