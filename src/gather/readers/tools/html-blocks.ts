@@ -1,6 +1,7 @@
 import type { Block, BlockPlace } from '../../block';
 import { type BlockList, oneLine, plainProse } from './block-list';
-import { pictureFrom } from './picture-bytes';
+import { atEmptyLines, isBoldHeading, TYPED_BULLET, withoutBullet, withTerm } from './html-runs';
+import { bytesOfDataAddress, pictureFrom } from './picture-bytes';
 import { proseOf, type Prose, type Run } from './safe-text';
 import { TableRows } from './html-table';
 import type { Attributes, Marked } from './xml';
@@ -30,12 +31,8 @@ const BLOCK = new Set(
 const EM = new Set(['em', 'i', 'cite', 'dfn', 'var']);
 const STRONG = new Set(['strong', 'b']);
 const LISTS = new Set(['ul', 'ol', 'menu', 'dir']);
-/** A paragraph wholly in bold and no longer than this is the title line of what follows, as documents without styles have it. */
-const LONGEST_BOLD_HEADING = 80;
 /** What leads from a footnote back to the text. */
 const BACK_TO_TEXT = /^\s*[↑↩^\ufe0e]+\s*$/;
-/** A bullet written out as a letter, as word processors save lists to pages. */
-const TYPED_BULLET = /^[•‣▪◦●○·∙\uf0b7\u2043]\s/;
 const BOLD_HEADING_LEVEL = 6;
 
 interface Item {
@@ -77,7 +74,11 @@ export class HtmlBlocks implements Marked {
   #quotes: Prose[][] = [];
   #tables: TableRows[] = [];
   #heading: { level: number; title: boolean } | undefined;
-  #term = '';
+  /** A term of a list that waits for what is said of it. */
+  #term: Prose | undefined;
+  /** Of each open list of terms, how deep the heading of the folder is that it holds; 0 where it has none. */
+  #folders: number[] = [];
+  #folder = 0;
   #inTitle = false;
   #unseen = 0;
   #figure: Block | undefined;
@@ -129,6 +130,7 @@ export class HtmlBlocks implements Marked {
   /** To be called once at the end of the page. */
   finish(): void {
     this.#flush();
+    this.#setDownTerm();
     while (this.#tables.length > 0) this.#closeTable();
     if (this.#unseen > 0) {
       const many = this.#unseen > 1;
@@ -199,7 +201,11 @@ export class HtmlBlocks implements Marked {
     this.#flush();
     if (HEADING.test(name)) {
       const title = (attributes['class'] ?? '').split(/\s+/).includes('file-title');
-      this.#heading = { level: Number(name[1]), title };
+      // A folder of bookmarks is a heading inside a term, of one level however deep it lies.
+      const folder = this.#termOr() === 'dt';
+      const level = Number(name[1]) + (folder ? this.#folders.length - 1 : 0);
+      if (folder) this.#folder = level;
+      this.#heading = { level, title };
     } else if (LISTS.has(name)) {
       this.#hangFromItem();
       this.#lists.push(name === 'ol');
@@ -212,7 +218,11 @@ export class HtmlBlocks implements Marked {
     else if (name === 'tr') this.#tables.at(-1)?.openRow();
     else if (name === 'td' || name === 'th')
       this.#tables.at(-1)?.openCell(name === 'th', attributes);
-    else if (name === 'dt') this.#term = '';
+    else if (name === 'dt') this.#setDownTerm();
+    else if (name === 'dl') {
+      this.#folders.push(this.#folder);
+      this.#folder = 0;
+    }
   }
 
   #closeBlock(name: string): void {
@@ -226,6 +236,28 @@ export class HtmlBlocks implements Marked {
     else if (name === 'table') this.#closeTable();
     else if (name === 'td' || name === 'th') this.#tables.at(-1)?.closeCell();
     else if (name === 'figure') this.#figure = undefined;
+    else if (name === 'dl') this.#closeTerms();
+  }
+
+  #closeTerms(): void {
+    this.#setDownTerm();
+    const folder = this.#folders.pop();
+    if (folder) this.list.endHeading(folder);
+  }
+
+  /** A term of which nothing is said stands alone. */
+  #setDownTerm(): void {
+    if (this.#term) this.list.item(this.#term, 1, false, this.options.place);
+    this.#term = undefined;
+  }
+
+  /** Whether words stand in a term or in what is said of one, by the innermost. */
+  #termOr(closing?: string): 'dt' | 'dd' | undefined {
+    const name =
+      closing === 'dt' || closing === 'dd'
+        ? closing
+        : this.#open.findLast((entry) => /^d[ltd]$/.test(entry.name))?.name;
+    return name === 'dt' || name === 'dd' ? name : undefined;
   }
 
   /** The first list inside an item hangs from the words of the item. */
@@ -253,6 +285,7 @@ export class HtmlBlocks implements Marked {
       return;
     }
     if (this.#heading) {
+      this.#setDownTerm();
       const { level, title } = this.#heading;
       const words = runs.map(({ text, em, lineBreak }) => ({ text: lineBreak ? ' ' : text, em }));
       this.list.heading(proseOf(words), level, this.options.place, title);
@@ -270,10 +303,11 @@ export class HtmlBlocks implements Marked {
     }
     const item = this.#items.at(-1);
     if (item) this.#settleItem(item, prose);
-    else if (closing === 'dt') this.#term = prose.text;
-    else if (this.#term !== '' && this.#isIn('dd')) {
-      this.list.item(withTerm(this.#term, prose), 1, false, this.options.place);
-      this.#term = '';
+    else if (this.#termOr(closing) === 'dt') {
+      this.#setDownTerm();
+      this.#term = prose;
+    } else if (this.#term) {
+      this.list.item(this.#termed(prose), 1, false, this.options.place);
     } else if (isBoldHeading(runs, prose)) {
       this.list.heading(plainProse(oneLine(prose.plain)), BOLD_HEADING_LEVEL, this.options.place);
     } else if (TYPED_BULLET.test(prose.plain)) {
@@ -281,7 +315,15 @@ export class HtmlBlocks implements Marked {
     } else this.list.paragraph(prose, this.options.place);
   }
 
-  #settleItem(item: Item, prose: Prose): void {
+  /** The words with the term that waited for them. */
+  #termed(prose: Prose): Prose {
+    const term = this.#term;
+    this.#term = undefined;
+    return term ? withTerm(term, prose) : prose;
+  }
+
+  #settleItem(item: Item, own: Prose): void {
+    const prose = this.#termed(own);
     if (!item.block) {
       const block = this.list.item(prose, item.depth, item.ordered, this.options.place);
       if (block) item.block = block;
@@ -299,6 +341,7 @@ export class HtmlBlocks implements Marked {
       return;
     }
     const [first, ...others] = parts;
+    this.#setDownTerm();
     const block = first && this.list.quote(first, this.options.place);
     if (block) for (const prose of others) this.list.extend(block, prose);
   }
@@ -307,8 +350,12 @@ export class HtmlBlocks implements Marked {
     const table = this.#tables.pop();
     if (!table) return;
     const outer = this.#tables.at(-1);
-    if (outer?.inCell) outer.take(table);
-    else table.setDown(this.list);
+    if (outer?.inCell) {
+      outer.take(table);
+      return;
+    }
+    this.#setDownTerm();
+    table.setDown(this.list);
   }
 
   #picture(attributes: Attributes): void {
@@ -326,6 +373,7 @@ export class HtmlBlocks implements Marked {
     }
     if (isMarkOnly(picture.width, picture.height)) return;
     this.#flush();
+    this.#setDownTerm();
     const block = this.list.picture(picture, this.options.place);
     if (this.#isIn('figure')) this.#figure = block;
   }
@@ -342,56 +390,4 @@ function isHidden(attributes: Attributes): boolean {
     attributes['aria-hidden'] === 'true' ||
     /display\s*:\s*none|visibility\s*:\s*hidden/i.test(attributes['style'] ?? '')
   );
-}
-
-/** Two breaks with nothing between them begin a new paragraph. */
-function atEmptyLines(runs: readonly Run[]): Run[][] {
-  const parts: Run[][] = [[]];
-  let breaks = 0;
-  for (const run of runs) {
-    if (run.lineBreak) breaks += 1;
-    else if (run.text.trim() !== '') {
-      if (breaks > 1) parts.push([]);
-      else if (breaks === 1) parts.at(-1)?.push({ text: '', lineBreak: true });
-      breaks = 0;
-      parts.at(-1)?.push(run);
-    } else if (breaks === 0) parts.at(-1)?.push(run);
-  }
-  return parts;
-}
-
-function withoutBullet(runs: readonly Run[]): Run[] {
-  const first = runs.findIndex(({ text }) => text.trim() !== '');
-  return runs.map((run, index) =>
-    index === first ? { ...run, text: run.text.trimStart().slice(1) } : run,
-  );
-}
-
-function isBoldHeading(runs: readonly Run[], prose: Prose): boolean {
-  return (
-    prose.plain.length <= LONGEST_BOLD_HEADING &&
-    !/[.!?;,”’"]$/.test(prose.plain) &&
-    !prose.plain.includes('\n') &&
-    runs.every(({ text, strong }) => strong || text.trim() === '')
-  );
-}
-
-function withTerm(term: string, prose: Prose): Prose {
-  const lead = `${term}: `;
-  return {
-    text: lead + prose.text,
-    italics: prose.italics.map(([from, to]) => [from + lead.length, to + lead.length]),
-    plain: lead + prose.plain,
-  };
-}
-
-function bytesOfDataAddress(address: string): Uint8Array | undefined {
-  const head = /^data:image\/[\w.+-]{1,40}(?:;[\w=.+-]{1,60})*;base64,/i.exec(address)?.[0];
-  if (!head) return undefined;
-  try {
-    const binary = atob(address.slice(head.length).replace(/%3D/gi, '=').replace(/\s+/g, ''));
-    return Uint8Array.from(binary, (letter) => letter.charCodeAt(0));
-  } catch {
-    return undefined;
-  }
 }

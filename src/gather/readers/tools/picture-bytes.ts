@@ -177,3 +177,15 @@ function cleanPng(bytes: Uint8Array): CleanPicture | undefined {
   }
   return { bytes: join(parts), type: 'image/png', width, height, whole };
 }
+
+/** The bytes a data address holds, where it is of a picture; a wrong one gives none. */
+export function bytesOfDataAddress(address: string): Uint8Array | undefined {
+  const head = /^data:image\/[\w.+-]{1,40}(?:;[\w=.+-]{1,60})*;base64,/i.exec(address)?.[0];
+  if (!head) return undefined;
+  try {
+    const binary = atob(address.slice(head.length).replace(/%3D/gi, '=').replace(/\s+/g, ''));
+    return Uint8Array.from(binary, (letter) => letter.charCodeAt(0));
+  } catch {
+    return undefined;
+  }
+}
