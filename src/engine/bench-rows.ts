@@ -1,4 +1,5 @@
 /** Pieces, books and meetings as rows of the bench, in words. */
+import { noteOfReading } from '../gather/accept-books';
 import { sayPlace, type PieceTie } from '../gather/piece';
 import { usesOf } from '../journal/uses';
 import { sayDate } from '../language/dates';
@@ -114,8 +115,7 @@ function twinSaid(core: Core, standing: BenchStanding, item: PieceItem): BenchTw
 const FORMS = { print: 'in print', ebook: 'on screen', audio: 'by ear' };
 
 function bookRow({ now }: BookItem): Own {
-  const { title, authors, started, finished, abandoned, rating, pages, form, list, isbn, note } =
-    now;
+  const { title, authors, started, finished, abandoned, rating, pages, form, list, isbn } = now;
   const parts = [
     authors.length > 0 ? `by ${authors.join(' and ')}` : '',
     finished ? `finished ${sayDate(finished)}` : started ? `begun ${sayDate(started)}` : '',
@@ -130,7 +130,7 @@ function bookRow({ now }: BookItem): Own {
     kind: 'book',
     certainty: now.tie.certainty,
     title,
-    text: [parts.join('; '), note ?? ''].filter(Boolean).join('\n'),
+    text: [parts.join('; '), noteOfReading(now)].filter(Boolean).join('\n'),
     ties: [tieSaid(now.tie)],
     place: placeOf(now.source.path, sayPlace(now.source.place)),
     first: 'accept',

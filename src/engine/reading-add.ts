@@ -1,4 +1,5 @@
 /** Keeping books that were brought in, as one edit: what the journal knows of a book stays, what it lacks is filled in. */
+import { noteOfReading } from '../gather/accept-books';
 import { Draft } from '../journal/draft';
 import { headingsCalled } from '../journal/indexes';
 import type {
@@ -132,7 +133,8 @@ class Adding {
     if (from.abandoned) reading.abandoned = true;
     if (from.pages) reading.pages = from.pages;
     if (from.rating !== undefined) reading.rating = from.rating;
-    if (from.note) reading.note = from.note;
+    const note = noteOfReading(from);
+    if (note) reading.note = note;
     if (from.minutes) reading.minutes = from.minutes;
     if (from.schoolYear) reading.schoolYear = from.schoolYear;
     return reading;

@@ -182,6 +182,7 @@ export function bareBook(book: NewBook): NewBook {
     'started',
     'finished',
     'abandoned',
+    'undated',
     'form',
     'list',
     'language',
@@ -221,6 +222,7 @@ export const tellsOfReading = (book: NewBook): boolean =>
   book.started !== undefined ||
   book.finished !== undefined ||
   book.abandoned === true ||
+  book.undated !== undefined ||
   book.rating !== undefined;
 
 export const hasReading = (core: Core, id: HeadingId, { started, finished }: NewBook): boolean =>

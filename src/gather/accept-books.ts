@@ -9,6 +9,7 @@ import type {
   ReadingId,
   ReadingList,
 } from '../journal/records';
+import type { BookFound } from './block';
 import { EditRows } from './edit-rows';
 import type { BookGathered, MeetingGathered } from './gathering';
 import { NewHeadings } from './new-headings';
@@ -35,7 +36,10 @@ export function keepBook(
   const filled = fillIn(heading, book);
   if (filled !== heading) headings.put(filled);
   const read =
-    book.finished ?? book.started ?? (book.rating !== undefined || book.abandoned ? '' : undefined);
+    book.finished ??
+    book.started ??
+    book.undated ??
+    (book.rating !== undefined || book.abandoned ? '' : undefined);
   const reading = read === undefined ? undefined : keepReading(heading, book, rows, options);
   const list = book.list ? keepOnList(book.list, heading, rows, options) : undefined;
   return { book: heading.id, ...(reading ? { reading } : {}), ...(list ? { list } : {}) };
@@ -48,7 +52,8 @@ function fillIn(heading: BookHeading, book: BookGathered): BookHeading {
   if (book.pages && !filled.pages) filled.pages = book.pages;
   if (book.published && !filled.published) filled.published = book.published;
   if (book.language && !filled.language) filled.language = book.language;
-  if (book.note && !filled.note && !book.finished && !book.started) filled.note = book.note;
+  if (book.note && !filled.note && !book.finished && !book.started && !book.undated)
+    filled.note = book.note;
   return JSON.stringify(filled) === JSON.stringify(heading) ? heading : filled;
 }
 
@@ -76,10 +81,15 @@ function keepReading(
   if (book.abandoned) reading.abandoned = true;
   if (book.pages) reading.pages = book.pages;
   if (book.rating !== undefined) reading.rating = book.rating;
-  if (book.note) reading.note = book.note;
+  const note = noteOfReading(book);
+  if (note) reading.note = note;
   rows.put('readings', reading);
   return reading.id;
 }
+
+/** What a book brings into the note of its reading: when it was read where that is no date, and the note. */
+export const noteOfReading = ({ undated, note }: Pick<BookFound, 'undated' | 'note'>): string =>
+  [undated, note].filter(Boolean).join('\n');
 
 function keepOnList(
   name: string,

@@ -80,6 +80,8 @@ export interface BookFound {
   started?: string;
   finished?: string;
   abandoned?: boolean;
+  /** When it was read, in words that are no date: "Date read: summer holidays 2012". */
+  undated?: string;
   form?: 'print' | 'ebook' | 'audio';
   /** The name of the list it stands on. */
   list?: string;

@@ -1,8 +1,7 @@
 import type { ColumnRole, ReadWhole } from '../block';
 import { BlockList, oneLine, plainProse } from './tools/block-list';
-import { bookOfRow } from './tools/book-rows';
+import { bookOfRow, columnsMeant } from './tools/book-rows';
 import { columnNames, columnRoles, listsBooks, looksLikeColumnNames } from './tools/columns';
-import { orderOfDates } from './tools/dates-found';
 import { delimiterOf } from './tools/plain-kinds';
 import { eachRow, newlineOf } from './tools/quoted-rows';
 import { MOST_CELLS } from './tools/limits';
@@ -99,20 +98,21 @@ export async function readRows(
   const cellsOf = (row: readonly string[]): Record<string, string> =>
     Object.fromEntries(row.map((cell, index) => [names[index] ?? '', cell.trim()]));
   if (listsBooks(roles)) {
-    const dates = Object.entries(roles).filter(
-      ([, role]) => role === 'finished' || role === 'started',
-    );
-    const order = orderOfDates(
-      body.flatMap(({ row }) => dates.map(([name]) => cellsOf(row)[name] ?? '')),
+    const meant = columnsMeant(
+      body.map(({ row }) => cellsOf(row)),
+      roles,
     );
     const books = [];
+    const undated: number[] = [];
     for (const { row, number } of body) {
-      const book = bookOfRow(cellsOf(row), roles, order, { row: number, note: `row ${number}` });
+      const book = bookOfRow(cellsOf(row), roles, meant, { row: number, note: `row ${number}` });
+      if (book?.undated) undated.push(number);
       if (book) books.push(book);
       else list.row(cellsOf(row), { row: number, note: `row ${number}` });
       await watch.rest();
     }
     whole.books = books;
+    if (undated.length > 0) list.note(undatedSaid(undated));
     return whole;
   }
   for (const { row, number } of body) {
@@ -142,6 +142,12 @@ function namesAt(
     if (above > MOST_ABOVE || row.filter((cell) => cell.trim() !== '').length > 1) return undefined;
   }
   return undefined;
+}
+
+function undatedSaid(rows: readonly number[]): string {
+  const one = rows.length === 1;
+  const named = rows.slice(0, 5).join(', ') + (rows.length > 5 ? ' and others' : '');
+  return `What ${one ? `row ${named} says` : `rows ${named} say`} of when a book was read is no date; ${one ? 'that reading is' : 'those readings are'} kept without one, the words in ${one ? 'its' : 'their'} note.`;
 }
 
 function isFilled(row: readonly string[]): boolean {

@@ -364,6 +364,30 @@ describe('keeping what is accepted', () => {
     expect(checkJournal(journal)).toEqual([]);
   });
 
+  test('a book read at a time that is no date brings a reading, its words in the note, and brings it once', () => {
+    const journal = smallJournal();
+    const books = [
+      {
+        title: 'Emma',
+        authors: ['Jane Austen'],
+        undated: 'Date read: summer holidays 2012',
+        note: 'Aloud',
+        place: { row: 2, note: 'row 2' },
+      },
+    ];
+    const table = [file('books.csv', [], { books })];
+    keepAll(journal, gatherAtOnce(journal, table), table);
+    const [reading] = journal.tables.readings.values();
+    expect(reading).toMatchObject({
+      book: 'emma',
+      note: 'Date read: summer holidays 2012\nAloud',
+    });
+    expect(reading?.finished).toBeUndefined();
+    keepAll(journal, gatherAtOnce(journal, table), table, 'g2');
+    expect(journal.tables.readings.size).toBe(1);
+    expect(checkJournal(journal)).toEqual([]);
+  });
+
   describe('two books of one name', () => {
     const place = { row: 2, note: 'row 2' };
     const poems = (author: string, finished: string): BookFound => ({

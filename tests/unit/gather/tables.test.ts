@@ -101,3 +101,62 @@ test('records of JSON are a table whatever their fields are called', async () =>
   ]);
   expect(read.columns).toMatchObject({ title: 'title' });
 });
+
+describe('what a list of books says of reading', () => {
+  const told = async (text: string): Promise<ReadWhole> => whole('read.csv', text);
+
+  test('a rating is out of ten where its column says so, or a cell is above five', async () => {
+    const ratings = async (text: string): Promise<unknown[]> =>
+      ((await told(text)).books ?? []).map(({ rating }) => rating);
+    expect(
+      await ratings('Title,Author,Rating (out of 10)\nHeidi,Spyri,3\nEmma,Austen,4\n'),
+    ).toEqual([1.5, 2]);
+    expect(
+      await ratings('Title,Author,Score\nHeidi,Spyri,8\nEmma,Austen,4\nKim,Kipling,10\n'),
+    ).toEqual([4, 2, 5]);
+    expect(await ratings('Title,Author,Rating\nHeidi,Spyri,4\nEmma,Austen,8/10\n')).toEqual([4, 4]);
+    expect(
+      await ratings('Title,Author,Rating (out of 10)\nHeidi,Spyri,4/5\nEmma,Austen,85\n'),
+    ).toEqual([4, undefined]);
+  });
+
+  test.each([
+    ['Jan-13', '2013-01'],
+    ['Mar-12', '2012-03'],
+    ['finished 3 May 2013', '2013-05-03'],
+    ['Read in June 2012', '2012-06'],
+    ['41397', '2013-05-03'],
+    ['not finished, 3 May 2013', '2013-05-03'],
+  ])('a book was read when the cell says %s', async (cell, finished) => {
+    const { books, notes } = await told(`Title,Author,Date read\nHeidi,Spyri,"${cell}"\n`);
+    expect(books).toMatchObject([{ finished }]);
+    expect(books?.[0]?.undated).toBeUndefined();
+    expect(notes).toEqual([]);
+  });
+
+  test('a cell that says no date is kept in its words, and its row is named', async () => {
+    const { books, notes } = await told(
+      'Title,Author,Started,Date read\nHeidi,Spyri,,summer holidays 2012\nEmma,Austen,,\nKim,Kipling,2013-01-02,2/30/2013\nPeter,Barrie,,abandoned at p. 50\nWaves,Woolf,,abandoned\n',
+    );
+    expect(books?.map(({ undated }) => undated)).toEqual([
+      'Date read: summer holidays 2012',
+      undefined,
+      'Date read: 2/30/2013',
+      'Date read: abandoned at p. 50',
+      undefined,
+    ]);
+    expect(books?.[2]).toMatchObject({ started: '2013-01-02' });
+    expect(notes.join()).toMatch(/rows 2, 4, 5/);
+  });
+
+  test.each(['no', 'Not yet', '-', 'n/a', 'to read', '?'])(
+    'a book was not read when the cell says %s',
+    async (cell) => {
+      const { books, notes } = await told(`Title,Author,Date read\nHeidi,Spyri,${cell}\n`);
+      expect(books).toEqual([
+        expect.not.objectContaining({ undated: expect.anything() as string }),
+      ]);
+      expect(notes).toEqual([]);
+    },
+  );
+});

@@ -1,17 +1,47 @@
 import { readIsbn } from '../../../language/isbn';
 import type { BlockPlace, BookFound, ColumnRole } from '../../block';
 import { oneLine } from './block-list';
-import { dateOf, type DayOrder } from './dates-found';
+import { dateOf, orderOfDates, type DayOrder } from './dates-found';
+import { readWhen } from './when-read';
+
+type Cells = Readonly<Record<string, string>>;
+type Roles = Readonly<Record<string, ColumnRole>>;
+
+/** What the rows of a table say together of how each is meant. */
+export interface ColumnsMeant {
+  order: DayOrder;
+  /** What a rating is out of where its cell does not say. */
+  ratedOf: 5 | 10;
+}
+
+export function columnsMeant(rows: readonly Cells[], roles: Roles): ColumnsMeant {
+  const cellsOf = (...asked: ColumnRole[]): string[] =>
+    asked.flatMap((role) => {
+      const name = columnOf(roles, role);
+      return name === undefined ? [] : rows.map((cells) => cells[name] ?? '');
+    });
+  const ratings = cellsOf('rating').filter(Boolean).map(plainNumber);
+  const most = Math.max(0, ...ratings.filter((rating) => rating !== undefined));
+  const saysTen = /\b(?:10|ten)\b/i.test(columnOf(roles, 'rating') ?? '');
+  return {
+    order: orderOfDates(cellsOf('finished', 'started')),
+    ratedOf: saysTen || (most > 5 && most <= 10) ? 10 : 5,
+  };
+}
+
+function columnOf(roles: Roles, role: ColumnRole): string | undefined {
+  return Object.keys(roles).find((each) => roles[each] === role);
+}
 
 /** A row of a list of books as a book; undefined where it has no title. */
 export function bookOfRow(
-  cells: Readonly<Record<string, string>>,
-  roles: Readonly<Record<string, ColumnRole>>,
-  order: DayOrder,
+  cells: Cells,
+  roles: Roles,
+  { order, ratedOf }: ColumnsMeant,
   place: BlockPlace,
 ): BookFound | undefined {
   const cell = (role: ColumnRole): string => {
-    const name = Object.keys(roles).find((each) => roles[each] === role);
+    const name = columnOf(roles, role);
     return name === undefined ? '' : oneLine(cells[name] ?? '');
   };
   const title = cell('title');
@@ -23,11 +53,16 @@ export function bookOfRow(
   if (published) book.published = published;
   const pages = pagesIn(cell('pages'));
   if (pages !== undefined) book.pages = pages;
-  const rating = ratingIn(cell('rating'));
+  const rating = ratingIn(cell('rating'), ratedOf);
   if (rating !== undefined) book.rating = rating;
-  const started = dateOf(cell('started'), order);
-  if (started) book.started = started;
-  readFinished(cell('finished'), order, book);
+  const words: string[] = [];
+  for (const role of ['started', 'finished'] as const) {
+    const when = readWhen(cell(role), order);
+    if (when.date) book[role] = when.date;
+    if (when.abandoned && role === 'finished') book.abandoned = true;
+    if (when.words) words.push(`${columnOf(roles, role)}: ${when.words}`);
+  }
+  if (words.length > 0) book.undated = words.join('\n');
   const form = formIn(cell('form'));
   if (form) book.form = form;
   for (const role of ['list', 'language', 'note'] as const) {
@@ -35,17 +70,6 @@ export function bookOfRow(
     if (text !== '') book[role] = text;
   }
   return book;
-}
-
-/** A date, or a word for a book given up: "abandoned", "not finished, 3 May 2024". */
-function readFinished(text: string, order: DayOrder, book: BookFound): void {
-  const given =
-    /^(?:abandoned|gave up|given up|not finished|dnf|unfinished|put down)\b(?: on\b)?[\s:,;.(–-]*/i.exec(
-      text,
-    );
-  if (given) book.abandoned = true;
-  const finished = dateOf(text.slice(given?.[0].length ?? 0).replace(/\)$/, ''), order);
-  if (finished) book.finished = finished;
 }
 
 /**
@@ -89,8 +113,8 @@ function pagesIn(cell: string): number | undefined {
   return most >= 1 && most <= 99_999 ? most : undefined;
 }
 
-/** 0.5 to 5 in half steps: "4", "4.5", "4½", "4/5", "9 out of 10", "★★★★☆", "****". A 0 is no rating. */
-function ratingIn(cell: string): number | undefined {
+/** 0.5 to 5 in half steps: "4", "4.5", "4½", "4/5", "9 out of 10", "★★★★☆", "****"; "9" is out of `ratedOf`. A 0 is no rating. */
+function ratingIn(cell: string, ratedOf: number): number | undefined {
   const stars = /^[★✭⭐*]{1,5}(½)?[☆\s]*$/u.exec(cell.trim().replace(/\ufe0f/g, ''));
   if (stars)
     return half(
@@ -103,7 +127,11 @@ function ratingIn(cell: string): number | undefined {
     );
   if (!parts) return undefined;
   const value = Number((parts[1] ?? '').replace(',', '.')) + (parts[2] ? 0.5 : 0);
-  return half(value, Number(parts[3] ?? 5));
+  return half(value, Number(parts[3] ?? ratedOf));
+}
+
+function plainNumber(cell: string): number | undefined {
+  return /^\s*\d+(?:[.,]\d+)?\s*$/.test(cell) ? Number(cell.replace(',', '.')) : undefined;
 }
 
 function half(value: number, of: number): number | undefined {

@@ -118,6 +118,9 @@ function exactness(edtf: string, exact: DateFound['exact']): DateFound['exact'] 
   return exact === 'span' && /^\d{4}-\d\d$/.test(edtf) ? 'month' : exact;
 }
 
+/** A month as spreadsheets write it: "Jan-13". In running text that may be a day. */
+const SHEET_MONTH = new RegExp(`^${MONTH}-(\\d\\d)$`, 'i');
+
 /** A cell or a field that is a date and nothing else, as EDTF; also EDTF itself. */
 export function dateOf(text: string, order: DayOrder = 'dmy'): string | undefined {
   const trimmed = text
@@ -127,6 +130,8 @@ export function dateOf(text: string, order: DayOrder = 'dmy'): string | undefine
   if (trimmed === '' || trimmed.length > 60) return undefined;
   const [only] = datesIn(trimmed, order);
   if (only?.from === 0 && only.to === trimmed.length) return only.edtf;
+  const [, month, year] = SHEET_MONTH.exec(trimmed) ?? [];
+  if (month) return ym(fullYear(year), monthOf(month));
   return /^-?[\dXY]{4}/.test(trimmed) && readDate(trimmed).ok ? trimmed : undefined;
 }
 
