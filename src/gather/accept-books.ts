@@ -4,6 +4,7 @@ import type {
   HeadingId,
   Journal,
   ListId,
+  Meeting,
   MeetingId,
   Reading,
   ReadingId,
@@ -116,9 +117,11 @@ export function keepMeeting(
 ): MeetingId | undefined {
   const { circle, on, title, note } = meeting;
   if (!circle) return undefined;
-  for (const known of rows.naming('meetings', 'circles', circle))
-    if (known.circle === circle && known.on === on) return undefined;
   const words = [title, note].filter(Boolean).join('\n');
+  const name = rows.get('circles', circle)?.name ?? '';
+  for (const known of rows.naming('meetings', 'circles', circle))
+    if (known.circle === circle && known.on === on && tellsAll(known, words, name))
+      return undefined;
   const id = newId() as MeetingId;
   rows.put('meetings', {
     id,
@@ -128,6 +131,16 @@ export function keepMeeting(
     ...(words ? { note: words } : {}),
   });
   return id;
+}
+
+/**
+ * Whether a meeting that is there says all that a calendar says of the day: one that was planned or written here does, one that a calendar
+ * brought if each line is in it. A circle may meet twice on a day.
+ */
+function tellsAll(known: Meeting, words: string, circle: string): boolean {
+  if (!known.note || known.guide || known.items.length > 0) return true;
+  const told = new Set([circle, ...known.note.split('\n')].map((line) => line.trim()));
+  return words.split('\n').every((line) => told.has(line.trim()));
 }
 
 /** Whether keeping a book or a meeting would change nothing: the journal has all that it tells. */

@@ -1,7 +1,7 @@
 import ICAL from 'ical.js';
 import type { MeetingFound, ReadWhole } from '../block';
 import { BlockList, oneLine, plainProse } from './tools/block-list';
-import { daysOf, startOf } from './tools/ics-days';
+import { daysOf, localOf, startOf } from './tools/ics-days';
 import { proseOf, runsOfLines } from './tools/safe-text';
 import { Unreadable, type Watch } from './tools/watch';
 
@@ -28,14 +28,16 @@ export async function readIcs(text: string, watch: Watch): Promise<ReadWhole> {
   for (const part of partsOf(text)) {
     await watch.rest();
     const component = componentOf(part);
-    if (!component) damaged += 1;
-    else if (/^CANCELLED$/i.test(textOf(component, 'status'))) cancelled += 1;
-    else if (component.name === 'vevent') {
-      events.push({ component, line: part.line });
-      const instead = component.getFirstPropertyValue('recurrence-id');
-      if (instead instanceof ICAL.Time)
-        moved.add(`${textOf(component, 'uid')} ${instead.toString().slice(0, 10)}`);
-    } else setDownText(component, part.line, list);
+    if (!component) {
+      damaged += 1;
+      continue;
+    }
+    const instead = insteadOf(component, zone);
+    // A day of a series that was cancelled is no day of it, as one that was moved.
+    if (instead !== undefined) moved.add(instead);
+    if (/^CANCELLED$/i.test(textOf(component, 'status'))) cancelled += 1;
+    else if (component.name === 'vevent') events.push({ component, line: part.line });
+    else setDownText(component, part.line, list);
   }
   for (const { component, line } of events) {
     await watch.rest();
@@ -101,6 +103,17 @@ function textOf(component: ICAL.Component, name: string): string {
   }
 }
 
+/** The uid and the day of its series that an event stands for; undefined of one that is not of a series. */
+function insteadOf(component: ICAL.Component, zone: string | undefined): string | undefined {
+  try {
+    const time = component.getFirstPropertyValue('recurrence-id');
+    if (!(time instanceof ICAL.Time)) return undefined;
+    return `${textOf(component, 'uid')} ${localOf(time, zone).day}`;
+  } catch {
+    return undefined;
+  }
+}
+
 function meetingsOf(
   component: ICAL.Component,
   line: number,
@@ -114,7 +127,7 @@ function meetingsOf(
     );
   }
   const own = component.hasProperty('recurrence-id');
-  const { days, more } = own ? { days: [start.day], more: false } : daysOf(component, start.day);
+  const { days, more } = own ? { days: [start], more: false } : daysOf(component, start, zone);
   const title = oneLine(textOf(component, 'summary')) || 'Meeting';
   if (more)
     list.note(
@@ -126,10 +139,10 @@ function meetingsOf(
     .join('\n');
   const uid = textOf(component, 'uid');
   return days
-    .filter((day) => own || !moved.has(`${uid} ${day}`))
-    .map((on) => {
+    .filter(({ day }) => own || !moved.has(`${uid} ${day}`))
+    .map(({ day: on, clock }) => {
       const meeting: MeetingFound = { on, title, place: { line, note: `line ${line}` } };
-      if (start.clock !== undefined) meeting.starts = start.clock;
+      if (clock !== undefined) meeting.starts = clock;
       if (start.minutes !== undefined) meeting.minutes = start.minutes;
       if (note !== '') meeting.note = note;
       return meeting;

@@ -3,11 +3,14 @@ import ICAL from 'ical.js';
 const MOST_DAYS = 200;
 const LAST_YEAR = 2200;
 
-interface EventStart {
+interface LocalTime {
   /** ISO day. */
   day: string;
   /** "19:00"; undefined for a whole day, or where the clock cannot be known. */
   clock?: string;
+}
+
+interface EventStart extends LocalTime {
   minutes?: number;
   /** Whether the event has an hour at all. */
   timed: boolean;
@@ -20,13 +23,18 @@ export function startOf(
 ): EventStart | undefined {
   const start = timeOf(component, 'dtstart');
   if (!start || start.year < 1900 || start.year > LAST_YEAR || !isDay(start)) return undefined;
-  const found: EventStart = { day: dayText(start), timed: !start.isDate };
-  if (start.isDate) return found;
-  const minutes = minutesOf(component, start);
+  const found: EventStart = { ...localOf(start, zone), timed: !start.isDate };
+  const minutes = start.isDate ? undefined : minutesOf(component, start);
   if (minutes !== undefined) found.minutes = minutes;
-  if (start.zone?.tzid !== 'UTC') return { ...found, clock: clockText(start.hour, start.minute) };
-  const local = zone === undefined ? undefined : inZone(start, zone);
-  return local ? { ...found, ...local } : found;
+  return found;
+}
+
+/** A time in the clock of its own calendar, or of `zone` where it is told in universal time. */
+export function localOf(time: ICAL.Time, zone: string | undefined): LocalTime {
+  if (time.isDate) return { day: dayText(time) };
+  if (time.zone?.tzid !== 'UTC')
+    return { day: dayText(time), clock: clockText(time.hour, time.minute) };
+  return (zone === undefined ? undefined : inZone(time, zone)) ?? { day: dayText(time) };
 }
 
 function timeOf(component: ICAL.Component, name: string): ICAL.Time | undefined {
@@ -67,18 +75,28 @@ function minutesOf(component: ICAL.Component, start: ICAL.Time): number | undefi
   return minutes > 0 && minutes <= 24 * 60 ? minutes : undefined;
 }
 
-function inZone(start: ICAL.Time, zone: string): { day: string; clock: string } | undefined {
+const formats = new Map<string, Intl.DateTimeFormat>();
+
+/** Made once for a zone: a series asks for it many times. Throws where there is no such zone. */
+function formatOf(zone: string): Intl.DateTimeFormat {
+  const known = formats.get(zone);
+  if (known) return known;
+  const made = new Intl.DateTimeFormat('en-GB', {
+    timeZone: zone,
+    year: 'numeric',
+    month: '2-digit',
+    day: '2-digit',
+    hour: '2-digit',
+    minute: '2-digit',
+    hourCycle: 'h23',
+  });
+  formats.set(zone, made);
+  return made;
+}
+
+function inZone(start: ICAL.Time, zone: string): LocalTime | undefined {
   try {
-    const format = new Intl.DateTimeFormat('en-GB', {
-      timeZone: zone,
-      year: 'numeric',
-      month: '2-digit',
-      day: '2-digit',
-      hour: '2-digit',
-      minute: '2-digit',
-      hourCycle: 'h23',
-    });
-    const parts = format.formatToParts(
+    const parts = formatOf(zone).formatToParts(
       Date.UTC(start.year, start.month - 1, start.day, start.hour, start.minute),
     );
     const part = (type: string): string => parts.find((each) => each.type === type)?.value ?? '';
@@ -95,13 +113,14 @@ function inZone(start: ICAL.Time, zone: string): { day: string; clock: string } 
 const SURE_PARTS = new Set(['FREQ', 'INTERVAL', 'COUNT', 'UNTIL', 'BYDAY', 'WKST']);
 
 /**
- * The days of an event: one, or those of its series as far as the rule has an end, at most `MOST_DAYS`. `more` says that there are days
- * that could not be told.
+ * The days of an event, each with its clock: one, or those of its series as far as the rule has an end, at most `MOST_DAYS`. `more` says that
+ * there are days that could not be told.
  */
 export function daysOf(
   component: ICAL.Component,
-  first: string,
-): { days: string[]; more: boolean } {
+  first: LocalTime,
+  zone: string | undefined,
+): { days: LocalTime[]; more: boolean } {
   if (!component.hasProperty('rrule') && !component.hasProperty('rdate'))
     return { days: [first], more: false };
   try {
@@ -110,15 +129,16 @@ export function daysOf(
       if (!(rule instanceof ICAL.Recur) || !isSure(rule)) return { days: [first], more: true };
     }
     const iterator = new ICAL.Event(component).iterator();
-    const days = new Set<string>();
+    const days = new Map<string, LocalTime>();
     let steps = 0;
     for (let next = iterator.next(); next; next = iterator.next()) {
       steps += 1;
       if (next.year > LAST_YEAR || days.size >= MOST_DAYS || steps > MOST_DAYS * 5)
-        return { days: [...days], more: true };
-      days.add(dayText(next));
+        return { days: [...days.values()], more: true };
+      const local = localOf(next, zone);
+      days.set(local.day, local);
     }
-    return { days: days.size > 0 ? [...days] : [first], more: false };
+    return { days: days.size > 0 ? [...days.values()] : [first], more: false };
   } catch {
     return { days: [first], more: true };
   }
