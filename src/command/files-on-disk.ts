@@ -1,6 +1,6 @@
 /** Files and folders named on the command line, as files to be gathered: folders are walked, what is hidden is left. */
 import { readdir, readFile, realpath, stat } from 'node:fs/promises';
-import { basename, join, resolve } from 'node:path';
+import { basename, join, resolve, sep } from 'node:path';
 import type { FileOffered } from '../engine/gathering';
 import { Refusal } from './refusal';
 
@@ -9,19 +9,40 @@ const LARGEST_BYTES = 400 * 1024 * 1024;
 
 /**
  * Every file under the paths given, in order of name, each once. A path inside the journal is the name of the folder
- * given and what follows; a file given by itself goes by its own name. Links are followed, in no circle. Refuses a path
- * that is not there.
+ * given and what follows; a file given by itself goes by its own name, and where another of that name is given, by as many
+ * of its folders as tell the two apart. Links are followed, in no circle. Refuses a path that is not there.
  */
 export async function filesUnder(paths: readonly string[]): Promise<FileOffered[]> {
   const found = new Map<string, FileOffered>();
+  const names = namesApart(paths.map((path) => resolve(path)));
   for (const path of paths) {
     const at = resolve(path);
+    const name = names.get(at) ?? basename(at);
     const is = await stat(at).catch(() => undefined);
     if (!is) throw new Refusal('no-file', `There is nothing at ${path}.`);
-    if (is.isDirectory()) await walk(at, basename(at), new Set(), found);
-    else await offer(at, basename(at), found);
+    if (is.isDirectory()) await walk(at, name, new Set(), found);
+    else await offer(at, name, found);
   }
   return [...found.values()];
+}
+
+/** The ends of whole paths, parted by slashes: each as short as it can be and unlike every other. */
+function namesApart(paths: readonly string[]): Map<string, string> {
+  const whole = [...new Set(paths)].map((path) => ({ path, parts: path.split(sep) }));
+  const names = new Map<string, string>();
+  for (const { path, parts } of whole) {
+    const endOf = (of: readonly string[], length: number): string => of.slice(-length).join('/');
+    let length = 1;
+    while (
+      length < parts.length &&
+      whole.some(
+        (other) => other.path !== path && endOf(other.parts, length) === endOf(parts, length),
+      )
+    )
+      length += 1;
+    names.set(path, endOf(parts, length));
+  }
+  return names;
 }
 
 async function walk(

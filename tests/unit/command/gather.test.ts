@@ -153,4 +153,50 @@ describe('gather on the command line', () => {
     await expect(gather('--accept', 'all')).rejects.toThrow(Refusal);
     expect(readFileSync(journal, 'utf8')).toBe('{"format": "bookweft-journal", "ver');
   });
+
+  test('files of one name given by themselves go by the folders they lie in, each counted for itself', async () => {
+    mkdirSync(join(folder, '2013'));
+    mkdirSync(join(folder, '2014', 'old'), { recursive: true });
+    write('2013/notes.txt', 'The goats go up at dawn.\n\nPeter calls them all by name.\n');
+    write('2014/notes.txt', 'Clara is afraid of the kittens in the basket.\n');
+    write('2014/old/copied.txt', 'The firs rustle all night above the hut.\n');
+    const paths = ['2013/notes.txt', '2014/notes.txt', '2014/old/copied.txt', '2013/notes.txt'];
+    const told = await run([
+      ...paths.map((path) => join(folder, path)),
+      '--journal',
+      journal,
+      '--accept',
+      'all',
+    ]);
+    const { files, pieces } = told.answer as Answer;
+    expect(files.map(({ path }) => path)).toEqual([
+      '2013/notes.txt',
+      '2014/notes.txt',
+      'copied.txt',
+    ]);
+    expect(pieces.map(({ source }) => source.path)).toEqual([
+      '2013/notes.txt',
+      '2013/notes.txt',
+      '2014/notes.txt',
+      'copied.txt',
+    ]);
+    expect(told.text).toMatch(/2013\/notes\.txt +2 of 2 pieces\n2014\/notes\.txt +1 of 1 piece\n/);
+  });
+
+  test('folders of one name are told apart as well', async () => {
+    mkdirSync(join(folder, 'a', 'notes'), { recursive: true });
+    mkdirSync(join(folder, 'b', 'notes'), { recursive: true });
+    write('a/notes/x.txt', 'The goats go up at dawn.\n');
+    write('b/notes/x.txt', 'Clara is afraid of the kittens.\n');
+    const told = await run([
+      join(folder, 'a', 'notes'),
+      join(folder, 'b', 'notes'),
+      '--journal',
+      journal,
+    ]);
+    expect((told.answer as Answer).files.map(({ path }) => path)).toEqual([
+      'a/notes/x.txt',
+      'b/notes/x.txt',
+    ]);
+  });
 });
