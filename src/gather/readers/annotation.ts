@@ -1,6 +1,7 @@
-import type { BlockPlace, ReadWhole } from '../block';
+import type { Block, BlockPlace, ReadWhole } from '../block';
 import { BlockList, oneLine, plainProse } from './tools/block-list';
 import { dateOfMetadata } from './tools/dates-found';
+import { plainOfHtml } from './tools/inline-html';
 import { isRecord, listOf, recordsIn, textOf, type JsonRecord } from './tools/json-values';
 import { proseOf, runsOfLines } from './tools/safe-text';
 import type { Watch } from './tools/watch';
@@ -36,7 +37,7 @@ export async function readAnnotations(value: unknown, watch: Watch): Promise<Rea
       under = title;
     }
     const place: BlockPlace = { note: `annotation ${number}` };
-    if (!setDown(annotation, list, place)) without += 1;
+    if (!(await setDown(annotation, list, place, watch))) without += 1;
     await watch.rest();
   }
   if (without > 0) {
@@ -58,15 +59,23 @@ function annotationsIn(value: unknown): JsonRecord[] {
   });
 }
 
-function setDown(annotation: JsonRecord, list: BlockList, place: BlockPlace): boolean {
+async function setDown(
+  annotation: JsonRecord,
+  list: BlockList,
+  place: BlockPlace,
+  watch: Watch,
+): Promise<boolean> {
   const written = dateOfMetadata(textOf(annotation['created']) ?? textOf(annotation['modified']));
   const passages = passagesOf(annotation)
     .map((text) => list.quote(proseOf(runsOfLines(text)), place))
     .filter((block) => block !== undefined);
   for (const block of passages) block.kind = 'quote';
-  const remarks = remarksOf(annotation)
-    .map((text) => list.paragraph(proseOf(runsOfLines(text)), place))
-    .filter((block) => block !== undefined);
+  const remarks: Block[] = [];
+  for (const { text, html } of remarksOf(annotation)) {
+    const runs = html ? await plainOfHtml(text, watch) : runsOfLines(text);
+    const block = list.paragraph(proseOf(runs), place);
+    if (block) remarks.push(block);
+  }
   const themes = tagsOf(annotation);
   const blocks = [...passages, ...remarks];
   // A remark that asks may be a question for others; any other is the reader's own note.
@@ -92,12 +101,22 @@ function passagesOf(annotation: JsonRecord): string[] {
     .filter((text) => text !== undefined);
 }
 
-function remarksOf(annotation: JsonRecord): string[] {
-  const values = bodiesOf(annotation)
-    .map((body) => (textOf(body['purpose']) === 'tagging' ? undefined : textOf(body['value'])))
-    .filter((text) => text !== undefined);
+interface Remark {
+  text: string;
+  /** By the format its body gives. */
+  html: boolean;
+}
+
+function remarksOf(annotation: JsonRecord): Remark[] {
+  const remarks = bodiesOf(annotation).flatMap((body): Remark[] => {
+    const text = textOf(body['purpose']) === 'tagging' ? undefined : textOf(body['value']);
+    if (text === undefined) return [];
+    return [
+      { text, html: /^(?:text\/html|application\/xhtml)/i.test(textOf(body['format']) ?? '') },
+    ];
+  });
   const own = textOf(annotation['bodyValue']);
-  return [...values, ...(own ? [own] : [])];
+  return own === undefined ? remarks : [...remarks, { text: own, html: false }];
 }
 
 /** A textual body whose purpose is to tag is a word for filing. */

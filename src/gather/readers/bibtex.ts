@@ -6,6 +6,7 @@ import { leftOut } from './csl';
 import { oneLine } from './tools/block-list';
 import { inNameOrder } from './tools/book-rows';
 import { dateOf } from './tools/dates-found';
+import { settleKeywords, type WithKeywords } from './tools/keywords';
 import { fromTex } from './tools/tex';
 import { Unreadable, type Watch } from './tools/watch';
 
@@ -28,7 +29,7 @@ const LONGEST_ENTRY = 100_000;
  */
 export async function readBibtex(text: string, watch: Watch): Promise<ReadWhole> {
   const strings = new Map<string, string>();
-  const books: BookFound[] = [];
+  const books: WithKeywords[] = [];
   let others = 0;
   const damaged: number[] = [];
   for (const { source, line } of entriesOf(text)) {
@@ -38,7 +39,7 @@ export async function readBibtex(text: string, watch: Watch): Promise<ReadWhole>
     else if (entry && !BOOKS.has(entry.type)) others += 1;
     else if (entry) {
       const book = bookOf(entry.fields, line);
-      if (book) books.push(book);
+      if (book) books.push({ book, keywords: keywordsOf(entry.fields) });
       else damaged.push(line);
     }
   }
@@ -55,7 +56,7 @@ export async function readBibtex(text: string, watch: Watch): Promise<ReadWhole>
       `${damaged.length === 1 ? 'One entry is' : `${damaged.length} entries are`} damaged and ${damaged.length === 1 ? 'was' : 'were'} left out: see ${named}.`,
     );
   }
-  return { ok: true, blocks: [], books, notes };
+  return { ok: true, blocks: [], books: settleKeywords(books), notes };
 }
 
 /** Stretches from one `@` at the start of a line to the next. */
@@ -151,9 +152,11 @@ function bookOf(fields: ReadonlyMap<string, string>, line: number): BookFound | 
   if (language) book.language = language;
   const note = [field('annotation') || field('annote'), field('note')].filter(Boolean).join(' ');
   if (note) book.note = note;
-  const list = field('keywords');
-  if (list) book.list = list;
   return book;
+}
+
+function keywordsOf(fields: ReadonlyMap<string, string>): string[] {
+  return fromTex(fields.get('keywords') ?? '').split(/[,;]/);
 }
 
 /** Names parted by "and" outside braces; {The Brothers Grimm} in braces is one name whole. */

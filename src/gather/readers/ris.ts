@@ -4,6 +4,7 @@ import { leftOut } from './csl';
 import { oneLine } from './tools/block-list';
 import { inNameOrder } from './tools/book-rows';
 import { dateOf } from './tools/dates-found';
+import { settleKeywords, type WithKeywords } from './tools/keywords';
 import { Unreadable, type Watch } from './tools/watch';
 
 const TAG = /^([A-Z][A-Z0-9]) {1,2}-(?: (.*)|\s*)$/;
@@ -14,14 +15,14 @@ const BOOKS = new Set(['BOOK', 'EBOOK', 'EDBOOK', 'CLSWK', 'SER', 'ANCIENT', 'PA
  * like are left out and told.
  */
 export async function readRis(text: string, watch: Watch): Promise<ReadWhole> {
-  const books: BookFound[] = [];
+  const books: WithKeywords[] = [];
   let others = 0;
   let unended = false;
   let record: { type: string; line: number; fields: Map<string, string[]> } | undefined;
   let last: string[] | undefined;
   const end = (): void => {
     const book = record && BOOKS.has(record.type) ? bookOf(record.fields, record.line) : undefined;
-    if (book) books.push(book);
+    if (book) books.push({ book, keywords: record?.fields.get('KW') ?? [] });
     else if (record) others += 1;
     record = undefined;
     last = undefined;
@@ -53,7 +54,7 @@ export async function readRis(text: string, watch: Watch): Promise<ReadWhole> {
   }
   const notes = others > 0 ? [leftOut(others)] : [];
   if (unended) notes.push('The file is cut short; its last record may not be whole.');
-  return { ok: true, blocks: [], books, notes };
+  return { ok: true, blocks: [], books: settleKeywords(books), notes };
 }
 
 function bookOf(fields: ReadonlyMap<string, string[]>, line: number): BookFound | undefined {
@@ -86,7 +87,5 @@ function bookOf(fields: ReadonlyMap<string, string[]>, line: number): BookFound 
   if (language) book.language = language;
   const note = all('N1', 'AB', 'N2').join(' ');
   if (note) book.note = note;
-  const list = all('KW').join(', ');
-  if (list) book.list = list;
   return book;
 }

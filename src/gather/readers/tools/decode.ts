@@ -110,14 +110,13 @@ function endsInsideLetter(bytes: Uint8Array): boolean {
   return last >= 0xc2 || (last >= 0x80 && last < 0xc0 && (bytes.at(-2) ?? 0) >= 0xe0);
 }
 
-/** Text has next to no control characters; what does is a program's own format. */
+/** Text has next to no control characters but tabs and breaks, vertical ones too; what has is a program's own format. */
 function isTextual(text: string): boolean {
   const end = Math.min(text.length, SAMPLE_BYTES);
   let control = 0;
   for (let at = 0; at < end; at += 1) {
     const code = text.charCodeAt(at);
-    if (code < 32 ? code !== 9 && code !== 10 && code !== 12 && code !== 13 : code === 127)
-      control += 1;
+    if (code < 32 ? code < 9 || code > 13 : code === 127) control += 1;
   }
   return control <= end / 200;
 }
