@@ -220,6 +220,11 @@ async function readDecoded(
       return (await import('./readers/table')).readTable(text, watch, options.columns);
     case 'markdown':
       return (await import('./readers/markdown')).readMarkdown(text, watch, pictureAt);
+    case 'message':
+      throw new Unreadable(
+        'unknown-format',
+        'This is a message, or a page, in the form mail is sent in, and is not read as it is. Open it in the program it came from, save it as text or HTML, and gather that.',
+      );
     case 'svg':
       throw new Unreadable(
         'unknown-format',

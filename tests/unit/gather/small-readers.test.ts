@@ -74,3 +74,36 @@ describe('keywords of a list of books', () => {
     ]);
   });
 });
+
+describe('a message in the form mail is sent in', () => {
+  const MESSAGE = [
+    'Return-Path: <ruth@example.org>',
+    'Received: from mx.example.org by x with ESMTP id 1;',
+    '        Tue, 4 Mar 2014 10:00:00 +0000',
+    'From: Ruth Alder <ruth@example.org>',
+    'Subject: =?UTF-8?Q?Heidi_=E2=80=93_questions?=',
+    'MIME-Version: 1.0',
+    'Content-Transfer-Encoding: quoted-printable',
+    '',
+    'Why does Heidi sleepwalk in Fra=',
+    'nkfurt?',
+  ].join('\r\n');
+
+  test.each([
+    ['by its name', 'letter.eml', 'Subject: Heidi\n\nBring cheese.\n'],
+    ['by its beginning', 'letter.txt', MESSAGE],
+    ['in a box of many', 'Inbox', `From ruth@example.org Tue Mar  4 10:00:00 2014\n${MESSAGE}`],
+  ])('is refused with what to do instead, told %s', async (_, path, text) => {
+    for await (const { result } of readFile({ path, bytes: strToU8(text) })) {
+      expect(result).toMatchObject({ ok: false, code: 'unknown-format' });
+      expect(result.ok ? '' : result.message).toMatch(/save it as text or HTML/);
+    }
+    expect.assertions(2);
+  });
+
+  test('is read where it was saved as text', async () => {
+    const text = 'From: Ruth\nTo: Mary\nSubject: Heidi\n\nWhy does Heidi sleepwalk?\n';
+    const read = await whole('letter.txt', text);
+    expect(read.blocks.at(-1)?.text).toBe('Why does Heidi sleepwalk?');
+  });
+});

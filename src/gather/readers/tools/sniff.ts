@@ -63,6 +63,7 @@ type TextFormat =
   | 'xml'
   | 'bibtex'
   | 'ris'
+  | 'message'
   | 'table'
   | 'markdown'
   | 'text';
@@ -82,6 +83,7 @@ export function textFormat(text: string, path: string): TextFormat {
   if (/^BEGIN:VCALENDAR/i.test(head)) return 'ics';
   if (/^TY {1,2}- \w/.test(head)) return 'ris';
   if (/^(?:\{\s*"|\[\s*\{)/.test(head)) return 'json';
+  if (isMessage(head)) return 'message';
   const first =
     head.split(/\r\n|[\n\r]/).find((line) => line.trim() !== '' && !line.startsWith('%')) ?? '';
   if (BIBTEX_ENTRY.test(first)) return 'bibtex';
@@ -97,6 +99,12 @@ export function textFormat(text: string, path: string): TextFormat {
     case 'bib':
     case 'bibtex':
       return 'bibtex';
+    case 'eml':
+    case 'emlx':
+    case 'mbox':
+    case 'mht':
+    case 'mhtml':
+      return 'message';
     case 'opml':
       return 'opml';
     case 'htm':
@@ -113,6 +121,18 @@ export function textFormat(text: string, path: string): TextFormat {
     default:
       return 'text';
   }
+}
+
+/** Headers that only programs write (RFC 5322, RFC 2045); a message saved as text keeps at most who, when and what about. */
+const MAIL_HEADER =
+  /^(?:return-path|received|message-id|mime-version|content-transfer-encoding|delivered-to):/gim;
+
+function isMessage(head: string): boolean {
+  const [top = ''] = head.replace(/^From \S.*(?:\r\n|[\n\r])/, '').split(/\r\n\r\n|\n\n|\r\r/);
+  const lines = top.split(/\r\n|[\n\r]/).filter((line) => !/^[ \t]/.test(line));
+  return (
+    lines.every((line) => /^[\w-]{2,60}:/.test(line)) && (top.match(MAIL_HEADER) ?? []).length > 1
+  );
 }
 
 function markedUp(head: string): TextFormat | undefined {
