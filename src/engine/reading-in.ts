@@ -107,7 +107,7 @@ export async function readBooks(core: Core, name: string, bytes: Uint8Array): Pr
   for await (const { result } of readFile({ path: name, bytes })) {
     if (!result.ok) notes.push(result.message);
     else {
-      books.push(...(result.books ?? []).map(withMore));
+      books.push(...(result.books ?? []).map((book) => withMore(book, notes)));
       notes.push(...result.notes);
     }
   }
@@ -120,8 +120,11 @@ export async function readBooks(core: Core, name: string, bytes: Uint8Array): Pr
 }
 
 /** A row of our own table as it was; of another, the minutes and the school year too, where it has such columns. */
-function withMore({ place: _place, cells, ...book }: BookFound): NewBook {
-  const own = cells && bookOfRow(cells);
+function withMore({ place, cells, ...book }: BookFound, notes: string[]): NewBook {
+  const unread = (text: string, as: string): void => {
+    notes.push(`${place.note ? `${place.note}: ` : ''}“${text}” is not read as ${as}.`);
+  };
+  const own = cells && bookOfRow(cells, { guessed: book, unread });
   if (own) return own;
   const minutes = Number(cells?.['minutes'] ?? '');
   const school = cells?.['school year']?.trim();

@@ -3,6 +3,7 @@
  * elsewhere, whose columns are guessed at, is read by the gathering room alone.
  */
 import type { BookFound } from '../gather/block';
+import { dateOf } from '../gather/readers/tools/dates-found';
 import type { BookHeading, Reading } from '../journal/records';
 import { readDate } from '../language/dates';
 import { readIsbn } from '../language/isbn';
@@ -68,20 +69,47 @@ export function rowOfBook({ book, authors, lists, reading }: BookRow): string[] 
   return COLUMNS.map((column) => String(cells[column] ?? ''));
 }
 
+type Dated = 'published' | 'started' | 'finished';
+
+/** How the dates of a row are read that a spreadsheet has written in its own way. */
+interface RowDates {
+  /** What the gathering room makes of them, EDTF. */
+  guessed: Partial<Record<Dated, string>>;
+  /** Told of each cell that is neither read here nor guessed. */
+  unread: (text: string, as: 'a date' | 'a day') => void;
+}
+
 /** A row of our own table, by the names of its columns; undefined for a row of another. */
-export function bookOfRow(cells: Readonly<Record<string, string>>): NewBook | undefined {
+export function bookOfRow(
+  cells: Readonly<Record<string, string>>,
+  { guessed, unread }: RowDates,
+): NewBook | undefined {
   if (!COLUMNS.every((column) => cells[column] !== undefined)) return undefined;
   const cell = (column: Column): string => (cells[column] ?? '').replace(/^'(?=[=+@\t\r-])/, '');
-  const date = (text: string): string | undefined => (readDate(text).ok ? text : undefined);
+  const textOf = (column: Dated): string => cell(column).replace(NOT_FINISHED, '').trim();
+  const date = (column: Dated): string | undefined => {
+    const text = textOf(column);
+    if (text === '' || readDate(text).ok) return text || undefined;
+    if (guessed[column] === undefined) unread(text, 'a date');
+    return guessed[column];
+  };
+  /** A single day is written over as the dates are, and then stands as that of the beginning or the end does. */
+  const day = (text: string): string[] => {
+    const edge = (['started', 'finished'] as const).find((column) => textOf(column) === text);
+    const said = edge ? guessed[edge]?.replace('?', '') : dateOf(text);
+    const found = [text, said ?? ''].find(isDay);
+    if (found === undefined) unread(text, 'a day');
+    return found === undefined ? [] : [found];
+  };
   const isbn = readIsbn(cell('isbn'));
   const pages = numberIn(cell('pages'));
-  const reading = readingIn(cell, date);
+  const reading = readingIn(cell, date, day);
   const { started, finished, abandoned, rating, form } = reading ?? {};
   return defined({
     title: cell('title'),
     authors: apart(cell('author')),
     isbn: isbn.ok ? isbn.isbn13 : undefined,
-    published: date(cell('published')),
+    published: date('published'),
     pages: Number.isInteger(pages) && pages! > 0 ? pages : undefined,
     language: cell('language') || undefined,
     lists: apart(cell('list')),
@@ -92,17 +120,18 @@ export function bookOfRow(cells: Readonly<Record<string, string>>): NewBook | un
 
 function readingIn(
   cell: (column: Column) => string,
-  date: (text: string) => string | undefined,
+  date: (column: Dated) => string | undefined,
+  day: (text: string) => string[],
 ): NewBook['reading'] {
   const form = (['print', 'ebook', 'audio'] as const).find((each) => each === cell('form'));
   if (!form) return undefined;
   const abandoned = cell('finished').startsWith(NOT_FINISHED);
-  const days = cell('days read').split(' ').filter(isDay);
+  const days = cell('days read').split(/\s+/).filter(Boolean).flatMap(day);
   const rating = numberIn(cell('rating'));
   return defined({
     form,
-    started: date(cell('started')),
-    finished: date(cell('finished').replace(NOT_FINISHED, '').trim()),
+    started: date('started'),
+    finished: date('finished'),
     abandoned: abandoned || undefined,
     pages: numberIn(cell('pages read')),
     minutes: numberIn(cell('minutes')),
