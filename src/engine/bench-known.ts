@@ -2,7 +2,8 @@
 import { isKnown } from '../gather/accept-books';
 import { headingsCalled } from '../journal/indexes';
 import type { Change } from '../journal/edits';
-import type { GatheringId, Journal } from '../journal/records';
+import { knownReading } from '../journal/known-reading';
+import type { GatheringId, Journal, Meeting, Reading } from '../journal/records';
 import type { RecordsBeside } from '../keep/beside';
 import { madeKey } from './bench-beside';
 import type { BookItem, MeetingItem } from './bench-items';
@@ -11,17 +12,17 @@ import type { Core } from './core';
 
 type Item = BookItem | MeetingItem;
 
-/** What a reading or a meeting was told by, whatever has been altered in it since. */
-const readingKey = (book: string, started = '', finished = ''): string =>
-  `reading ${book} ${started} ${finished}`;
-const meetingKey = (circle: string, on: string): string => `meeting ${circle} ${on}`;
+/** Rows a gathering made, as it made them, whatever has been altered in them since. */
+interface RowsMade {
+  readings: Reading[];
+  meetings: Meeting[];
+}
 
 export class BenchKnown {
   #journal: Journal | undefined;
   #revision = -1;
   #known = new Map<Item, { now: Item['now']; known: boolean }>();
-  /** By gathering: rows it made, by what they were told by. */
-  #made = new Map<GatheringId, Map<string, string[]>>();
+  #made = new Map<GatheringId, RowsMade>();
 
   constructor(
     readonly ledger: BenchLedger,
@@ -57,30 +58,30 @@ export class BenchKnown {
     const before = this.ledger.file(item.file)?.told.before;
     const made = before && this.#made.get(before);
     if (!made) return false;
-    const there = (key: string, table: 'readings' | 'meetings'): boolean =>
-      (made.get(key) ?? []).some((id) => (journal.tables[table] as Map<string, unknown>).has(id));
     if (item.type === 'meeting') {
       const { circle, on } = item.now;
-      return circle !== undefined && there(meetingKey(circle, on), 'meetings');
+      return made.meetings.some(
+        (row) => row.circle === circle && row.on === on && journal.tables.meetings.has(row.id),
+      );
     }
-    const { tie, started, finished } = item.sorted;
-    const books = tie.heading ? [tie.heading] : headingsCalled(journal, 'book', tie.name);
-    return [...books].some((book) => there(readingKey(book, started, finished), 'readings'));
+    const { tie, started, finished, abandoned, rating } = item.sorted;
+    const books = new Set(tie.heading ? [tie.heading] : headingsCalled(journal, 'book', tie.name));
+    const there = made.readings.filter(
+      ({ id, book }) => books.has(book) && journal.tables.readings.has(id),
+    );
+    return knownReading(there, { started, finished, abandoned, rating }) !== undefined;
   }
 }
 
 const isOf = (journal: Journal, item: Item): boolean =>
   isKnown(journal, item.type === 'book' ? { book: item.now } : { meeting: item.now });
 
-function rowsMade(changes: readonly Change[]): Map<string, string[]> {
-  const made = new Map<string, string[]>();
-  const note = (key: string, id: string): void => {
-    made.set(key, [...(made.get(key) ?? []), id]);
-  };
-  for (const { table, before, after, id } of changes) {
+function rowsMade(changes: readonly Change[]): RowsMade {
+  const made: RowsMade = { readings: [], meetings: [] };
+  for (const { table, before, after } of changes) {
     if (before || !after) continue;
-    if (table === 'readings') note(readingKey(after.book, after.started, after.finished), id);
-    if (table === 'meetings') note(meetingKey(after.circle, after.on), id);
+    if (table === 'readings') made.readings.push(after);
+    if (table === 'meetings') made.meetings.push(after);
   }
   return made;
 }

@@ -2,6 +2,7 @@
 import { noteOfReading } from '../gather/accept-books';
 import { Draft } from '../journal/draft';
 import { headingsCalled } from '../journal/indexes';
+import { filledReading, isWholly, knownReading } from '../journal/known-reading';
 import type {
   BookHeading,
   HeadingId,
@@ -14,7 +15,8 @@ import { readDate } from '../language/dates';
 import { nameKey } from '../language/filing';
 import { readIsbn } from '../language/isbn';
 import type { Asked, Core } from './core';
-import { bareBook, hasReading, isbnsOf, knownBook, listsOf, tellsOfReading } from './reading-in';
+import { readingsOf } from './reading-books';
+import { bareBook, isbnsOf, knownBook, listsOf, tellsOfReading, toldIn } from './reading-in';
 import type { NewBook } from './reading-table';
 
 /** One edit that keeps them all. What cannot be right is refused with a sentence, and nothing is kept. */
@@ -56,8 +58,8 @@ class Adding {
   readonly #books = new Map<string, HeadingId>();
   readonly #people = new Map<string, HeadingId>();
   readonly #lists = new Map<string, ListId>();
-  /** Readings made in this edit, by book and dates: a row said twice is one. */
-  readonly #read = new Set<string>();
+  /** Readings made in this edit, by book: a row said twice is one. */
+  readonly #made = new Map<HeadingId, Reading[]>();
 
   constructor(readonly core: Core) {
     this.draft = new Draft(core.journal);
@@ -79,12 +81,7 @@ class Adding {
     const ofBook = book.reading !== undefined || !tellsOfReading(book);
     if (book.note && ofBook && !filled.note) filled.note = book.note;
     this.draft.put('headings', filled);
-    if (tellsOfReading(book) && !hasReading(this.core, heading.id, book)) {
-      const reading = this.#reading(heading.id, book);
-      const key = `${heading.id} ${book.started ?? ''} ${book.finished ?? ''}`;
-      if (!this.#read.has(key)) this.draft.put('readings', reading);
-      this.#read.add(key);
-    }
+    if (tellsOfReading(book)) this.#read(heading.id, book);
     for (const name of listsOf(book)) this.#onList(name, heading.id);
     return heading.id;
   }
@@ -122,6 +119,24 @@ class Adding {
     this.#people.set(key, made.id);
     this.draft.put('headings', made);
     return [made.id];
+  }
+
+  #read(book: HeadingId, row: NewBook): void {
+    const told = toldIn(row);
+    const whole = row.reading !== undefined;
+    const made = this.#made.get(book) ?? [];
+    // Two rows of our own table are two readings unless they say the very same.
+    if (whole && made.some((each) => isWholly(each, told))) return;
+    const drafted = (reading: Reading): Reading =>
+      this.draft.get('readings', reading.id) ?? reading;
+    const there = [...readingsOf(this.core, book), ...(whole ? [] : made)].map(drafted);
+    const known = knownReading(there, told, whole);
+    if (known) this.draft.put('readings', filledReading(known, told));
+    else {
+      const reading = this.#reading(book, row);
+      this.draft.put('readings', reading);
+      this.#made.set(book, [...made, reading]);
+    }
   }
 
   #reading(book: HeadingId, from: NewBook): Reading {

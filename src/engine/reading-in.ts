@@ -1,6 +1,7 @@
 /** Books brought in: by ISBN, by typing, from a table or a file of books. What the journal knows stays; what it lacks is filled in. */
 import type { BookFound } from '../gather/block';
 import { headingsCalled } from '../journal/indexes';
+import { filledReading, knownReading, type ReadingTold } from '../journal/known-reading';
 import type { BookHeading, HeadingId } from '../journal/records';
 import { nameKey } from '../language/filing';
 import { readIsbn } from '../language/isbn';
@@ -206,7 +207,12 @@ const FILLED = ['isbn', 'published', 'pages', 'language'] as const;
 function addsSaid(core: Core, known: BookHeading, book: NewBook): string {
   const adds: string[] = FILLED.filter((field) => book[field] && !known[field]);
   if (known.authors.length === 0 && book.authors.length > 0) adds.unshift('author');
-  if (tellsOfReading(book) && !hasReading(core, known.id, book)) adds.push('a reading');
+  if (tellsOfReading(book)) {
+    const told = toldIn(book);
+    const reading = knownReading(readingsOf(core, known.id), told, book.reading !== undefined);
+    if (!reading) adds.push('a reading');
+    else if (filledReading(reading, told) !== reading) adds.push('more of a reading');
+  }
   for (const name of listsOf(book))
     if (!onList(core, known.id, name)) adds.push(`the list ${name}`);
   return adds.length > 0 ? `known; adds ${new Intl.ListFormat('en-GB').format(adds)}` : 'known';
@@ -228,7 +234,8 @@ export const tellsOfReading = (book: NewBook): boolean =>
   book.undated !== undefined ||
   book.rating !== undefined;
 
-export const hasReading = (core: Core, id: HeadingId, { started, finished }: NewBook): boolean =>
-  readingsOf(core, id).some(
-    (reading) => reading.finished === finished && reading.started === started,
-  );
+/** What a row says of its reading. The pages of a row are those of the book. */
+export function toldIn(book: NewBook): ReadingTold {
+  const { started, finished, abandoned, rating, note, minutes, schoolYear } = book;
+  return book.reading ?? { started, finished, abandoned, rating, note, minutes, schoolYear };
+}

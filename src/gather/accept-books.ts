@@ -1,4 +1,5 @@
 /** Books, readings, lists and meetings that files tell of, as rows of the edit that accepts a gathering; none is brought twice. */
+import { filledReading, knownReading } from '../journal/known-reading';
 import type {
   BookHeading,
   HeadingId,
@@ -19,7 +20,7 @@ interface WithIds {
   newId: () => string;
 }
 
-/** The heading a book is kept as, and what of it is new: a reading, a place in a list. */
+/** The heading a book is kept as, and what of it is new: a reading or more of one, a place in a list. */
 export interface BookKept {
   book: HeadingId;
   reading?: ReadingId;
@@ -64,13 +65,17 @@ function keepReading(
   rows: EditRows,
   { newId }: WithIds,
 ): ReadingId | undefined {
-  for (const known of rows.naming('readings', 'headings', heading.id)) {
-    if (
-      known.book === heading.id &&
-      known.started === book.started &&
-      known.finished === book.finished
-    )
-      return undefined;
+  const there = [...rows.naming('readings', 'headings', heading.id)].filter(
+    (each) => each.book === heading.id,
+  );
+  const { started, finished, abandoned, rating, note } = book;
+  const told = { started, finished, abandoned, rating, note };
+  const known = knownReading(there, told);
+  if (known) {
+    const filled = filledReading(known, told);
+    if (filled === known) return undefined;
+    rows.put('readings', filled);
+    return known.id;
   }
   const reading: Reading = {
     id: newId() as ReadingId,

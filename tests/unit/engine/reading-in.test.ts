@@ -55,3 +55,77 @@ describe('our own table once saved by a spreadsheet', () => {
     ]);
   });
 });
+
+describe('a reading that a table tells of', () => {
+  const emma = (...known: [string | undefined, Partial<Reading>?][]): Journal =>
+    journalOf({
+      headings: [book('emma', 'Emma')],
+      readings: known.map(([finished, more], n) => reading(`r${n}`, 'emma', finished, more)),
+    });
+  const told = (row: string): string =>
+    `Title,Author,Date started,Date finished,My Rating\nEmma,Jane Austen,${row}\n`;
+  const after = async (journal: Journal, text: string): Promise<ReturnType<typeof readings>> => {
+    keep(journal, await looked(journal, text));
+    return readings(journal);
+  };
+
+  test('without its beginning is the one finished on that day, and fills what that one lacks', async () => {
+    const known = emma(['2014-03-05', { started: '2014-03-01' }]);
+    expect((await looked(known, told(',2014-03-05,5'))).books[0]?.said).toBe(
+      'known; adds author and more of a reading',
+    );
+    expect(await after(known, told(',2014-03-05,5'))).toEqual([
+      { form: 'print', started: '2014-03-01', finished: '2014-03-05', rating: 5 },
+    ]);
+  });
+
+  test('finishes the one in hand that was begun on the same day', async () => {
+    const known = emma([undefined, { started: '2014-03-01', days: ['2014-03-02'] }]);
+    expect(await after(known, told('2014-03-01,2014-03-05,'))).toEqual([
+      { form: 'print', started: '2014-03-01', finished: '2014-03-05', days: ['2014-03-02'] },
+    ]);
+  });
+
+  test('by a rating alone rates the last one', async () => {
+    const known = emma(['2012'], ['2014']);
+    expect(await after(known, told(',,4'))).toEqual([
+      { form: 'print', finished: '2012' },
+      { form: 'print', finished: '2014', rating: 4 },
+    ]);
+  });
+
+  test('begun on another day is another', async () => {
+    const known = emma(['2014', { started: '2014-01-01' }]);
+    expect(await after(known, told('2014-02-01,2014,'))).toHaveLength(2);
+  });
+});
+
+describe('our own table', () => {
+  const own = (): Journal =>
+    journalOf({
+      headings: [book('emma', 'Emma')],
+      readings: [
+        reading('r1', 'emma', undefined, { abandoned: true, note: 'Too young for it' }),
+        reading('r2', 'emma', undefined, { abandoned: true, note: 'Too tired for it' }),
+        reading('r5', 'emma', '2014-03-05', { started: '2014-03-01' }),
+        reading('r3', 'emma', '2014'),
+        reading('r4', 'emma', '2014', { form: 'audio', minutes: 900 }),
+      ],
+    });
+
+  test('brings readings of the same date back as they were, each by itself', async () => {
+    const empty = journalOf({});
+    keep(empty, await looked(empty, (await booksOut(coreOf(own()), 'csv')).text));
+    expect(readings(empty)).toEqual(readings(own()));
+  });
+
+  test('brings nothing twice, though a spreadsheet has written its days over or a rating came since', async () => {
+    const { text } = await booksOut(coreOf(own()), 'csv');
+    const journal = own();
+    const rated: Reading = { ...journal.tables.readings.get('r3')!, rating: 3 };
+    const change = { table: 'readings', id: 'r3', after: rated } as const;
+    expect(apply(journal, { does: 'Rate', changes: [change] }).ok).toBe(true);
+    keep(journal, await looked(journal, text.replaceAll(/(\d{4})-(\d\d)-(\d\d)/g, '$3/$2/$1')));
+    expect(journal.tables.readings.size).toBe(5);
+  });
+});
