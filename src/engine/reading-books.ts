@@ -25,6 +25,8 @@ export interface BookLine {
   title: string;
   author: string;
   state: BookState;
+  /** In hand, perhaps not for the first time. */
+  inHand: boolean;
   times: number;
   /** Year or date of the last reading, short; '' where there is none. */
   last: string;
@@ -99,6 +101,7 @@ function lineOf(core: Core, row: CatalogueRow): BookLine {
     title: row.title,
     author: authorsShort(core.journal, bookOf(core.journal, row.id)),
     state: row.state,
+    inHand: row.inHand,
     times: row.times,
     last: lastSaid(core, row),
     school: row.schools[0] ?? '',

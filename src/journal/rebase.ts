@@ -64,5 +64,17 @@ function mergedSet(field: string, now: unknown[], was: unknown[], becomes: unkno
   });
   const here = new Set(kept.map(keyOf));
   const added = becomes.filter((member) => !before.has(keyOf(member)) && !here.has(keyOf(member)));
-  return [...kept, ...added];
+  const merged = [...kept, ...added];
+  return field === 'books' ? laidInOrder(merged, was, becomes) : merged;
+}
+
+/** Members of both earlier lists in the places that they hold, in the order they were laid in, where that was altered. */
+function laidInOrder(members: unknown[], was: unknown[], becomes: unknown[]): unknown[] {
+  const held = (lists: unknown[][], list: unknown[]): unknown[] =>
+    list.filter((member) => lists.every((each) => each.includes(member)));
+  const [before, after] = [held([becomes, members], was), held([was, members], becomes)];
+  if (same(before, after)) return members;
+  const moved = new Set(after);
+  let at = 0;
+  return members.map((member) => (moved.has(member) ? after[at++] : member));
 }

@@ -19,6 +19,8 @@ export interface CatalogueRow {
   author: string;
   authorFiling: string;
   state: BookState;
+  /** Some reading of it is in hand, whether it was finished before or not. */
+  inHand: boolean;
   /** Times finished. */
   times: number;
   /** Calendar and school years it was finished in, the newest first. */
@@ -46,6 +48,7 @@ export interface CatalogueAsk {
   order?: CatalogueOrder;
   /** From the other end. */
   back?: boolean;
+  /** `in-hand` also of a book that is read again. */
   state?: BookState;
   year?: number;
   school?: string;
@@ -67,7 +70,7 @@ function readingFacts(
   schoolStart: string,
 ): Pick<
   CatalogueRow,
-  'state' | 'times' | 'years' | 'schools' | 'lastDay' | 'forms' | 'rating' | 'pages'
+  'state' | 'inHand' | 'times' | 'years' | 'schools' | 'lastDay' | 'forms' | 'rating' | 'pages'
 > {
   const inOrder = [...readings].sort((a, b) => (sortDay(a) < sortDay(b) ? 1 : -1));
   const finished = inOrder.filter(isFinished);
@@ -80,6 +83,7 @@ function readingFacts(
           : inOrder.some(({ abandoned }) => abandoned)
             ? 'put-down'
             : 'unread',
+    inHand: inOrder.some(isInHand),
     times: finished.length,
     years: [...new Set(finished.flatMap((reading) => yearFinished(reading) ?? []))],
     schools: [...new Set(inOrder.flatMap((each) => schoolYearOfReading(each, schoolStart) ?? []))],
@@ -133,7 +137,8 @@ const VALUES: Record<CatalogueOrder, (row: CatalogueRow) => string | number> = {
 
 function fits(row: CatalogueRow, ask: CatalogueAsk): boolean {
   const { pagesFrom, pagesTo, ratingFrom } = ask;
-  if (ask.state !== undefined && row.state !== ask.state) return false;
+  const state = ask.state === 'in-hand' ? row.inHand : row.state === ask.state;
+  if (ask.state !== undefined && !state) return false;
   if (ask.year !== undefined && !row.years.includes(ask.year)) return false;
   if (ask.school !== undefined && !row.schools.includes(ask.school)) return false;
   if (ask.form !== undefined && !row.forms.includes(ask.form)) return false;

@@ -5,7 +5,7 @@ import { challengePace, type ChallengePace } from './challenge-pace';
 import { pagesRead } from './figures';
 import { bestMatching, contestedWith, type Choice, type Matching } from './matching';
 import { isFinished, isInHand, sortDay, spanOf, within } from './readings';
-import { meets } from './rules';
+import { isPast, meets } from './rules';
 import { whyOpen, type Open } from './why-open';
 
 export interface PromptAnswer {
@@ -108,7 +108,7 @@ interface Edge extends Choice {
 
 /** For each prompt the books that would do, each by its first reading that does; books in hand cost more than all that is finished together. */
 function choicesOf(
-  { facts, meant }: ChallengeAsk,
+  { facts, meant, today }: ChallengeAsk,
   prompts: Challenge['prompts'],
   readings: readonly Reading[],
   span: { from: string; to: string },
@@ -118,10 +118,11 @@ function choicesOf(
   const inHandCost = (readings.length + 1) * (prompts.length + 1);
   const edges = prompts.map(({ rule }) => {
     const found = new Map<number, Edge>();
+    const open = !isPast(rule, span, today);
     readings.forEach((reading, rank) => {
       const book = facts.get(reading.book);
       const finished = isFinished(reading);
-      if (!book || !(finished || isInHand(reading))) return;
+      if (!book || !(finished || (open && isInHand(reading)))) return;
       if (finished && rule.by !== 'free' && within(reading.finished, span.from, span.to) !== 'yes')
         return;
       if (meets(rule, book, finished ? reading : asFinished(reading, rule), meant).meets !== 'yes')

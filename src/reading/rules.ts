@@ -125,9 +125,17 @@ function inLanguage(wanted: string, language: string | undefined): Verdict {
 
 function finishedIn(rule: PromptRule, reading: Reading | undefined): Verdict {
   if (!reading) return YES;
-  const is = spanOf(rule.is);
-  const from = is?.earliest ?? spanOf(rule.from)?.earliest ?? '0000-01-01';
-  const to = is?.latest ?? spanOf(rule.to)?.latest ?? '9999-12-31';
+  const { from, to } = finishedSpan(rule);
   const sure = within(reading.finished, from, to);
   return sure === 'maybe' ? maybe('the day it was finished is not sure') : { meets: sure };
 }
+
+function finishedSpan(rule: PromptRule): { from: string; to: string } {
+  const is = spanOf(rule.is);
+  const from = is?.earliest ?? spanOf(rule.from)?.earliest ?? '0000-01-01';
+  return { from, to: is?.latest ?? spanOf(rule.to)?.latest ?? '9999-12-31' };
+}
+
+/** Whether it is too late to finish a book for a prompt: its challenge is over, or the days its rule asks for are. */
+export const isPast = (rule: PromptRule, span: { to: string }, today: string): boolean =>
+  today > span.to || (rule.by === 'finished' && today > finishedSpan(rule).to);

@@ -5,7 +5,7 @@ import type { ChallengeAsk, WouldMeet } from './challenge-ask';
 import { dayNumber } from './days';
 import { isFinished, spanOf, within } from './readings';
 import { ruleSaid } from './rule-words';
-import { meets } from './rules';
+import { isPast, meets } from './rules';
 
 export interface Open {
   ask: ChallengeAsk;
@@ -125,7 +125,8 @@ function wouldMeet({ ask, span, readings, prompts, left, rivals, inHand }: Open)
     if (!facts || taken.has(book)) return undefined;
     for (const index of order) {
       const { rule, id } = prompts[index]!;
-      if (rule.by === 'free' || meets(rule, facts, undefined, ask.meant).meets !== 'yes') continue;
+      if (rule.by === 'free' || isPast(rule, span, ask.today)) continue;
+      if (meets(rule, facts, undefined, ask.meant).meets !== 'yes') continue;
       const found: WouldMeet = { book, lists: ask.listed.get(book) ?? [] };
       return index === left ? found : { ...found, through: id };
     }

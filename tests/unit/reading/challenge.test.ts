@@ -292,3 +292,26 @@ describe('a challenge', () => {
     );
   });
 });
+
+describe('what comes too late', () => {
+  const journal = journalOf({
+    headings: [book('b', 'Beta'), book('c', 'Beacon')],
+    readings: [reading('r', 'b', undefined, { started: '2025-10-01' })],
+  });
+  const asked = (rule: PromptRule, time: { from: string; to: string }): unknown => {
+    const [prompt] = challengeAnswer({ journal, around }, challenge([rule], time)).prompts;
+    return [prompt?.state, prompt?.wouldMeet.map(({ book: id }) => id)];
+  };
+  const LETTER: PromptRule = { by: 'title-letter', is: 'B' };
+
+  test('a book in hand meets no prompt of a challenge that is over', () => {
+    expect(asked(LETTER, { from: '2025', to: '2025' })).toEqual(['in-hand', ['c']]);
+    expect(asked(LETTER, { from: '2025', to: '2025-11-05' })).toEqual(['open', []]);
+  });
+
+  test('nor one for a time that is over, for which no book is offered either', () => {
+    const time = { from: '2025', to: '2025' };
+    expect(asked({ by: 'finished', is: '2025-21' }, time)).toEqual(['open', []]);
+    expect(asked({ by: 'finished', to: '2025-11-06' }, time)).toEqual(['in-hand', ['c']]);
+  });
+});
