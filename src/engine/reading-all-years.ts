@@ -1,7 +1,7 @@
 /** All years with readings, a row for each; and the one the log was last kept in. */
 import type { HeadingId, Reading } from '../journal/records';
 import { sayDate, schoolYearOf } from '../language/dates';
-import { figuresFor, finishedIn } from '../reading/figures';
+import { figuresFor, finishedIn, monthOf } from '../reading/figures';
 import { heatByDay } from '../reading/plots';
 import { daysOf, isFinished, sortDay, spanOf, yearFinished } from '../reading/readings';
 import { schoolYearOfReading, USUAL_START } from '../reading/school-years';
@@ -66,7 +66,7 @@ export interface AllYears {
     finished: number;
     pages: number;
     days: number;
-    /** Books finished, by month from January. */
+    /** Books finished, by month from January; a date too vague for a month counts in `finished` alone. */
     months: { count: number; titles: string[] }[];
     /** Days with a book open, as numbers of the year from 1. */
     open: number[];
@@ -89,8 +89,7 @@ export function allYears(core: Core): AllYears {
       const months = Array.from({ length: 12 }, () => ({ count: 0, titles: [] as string[] }));
       for (const reading of readings) {
         if (!finishedIn(reading, from, to)) continue;
-        const month = Number(sortDay(reading).slice(5, 7)) - 1;
-        const at = sortDay(reading).startsWith(from.slice(0, 4)) ? months[month] : months[11];
+        const at = months[Number(monthOf(reading)?.slice(5, 7)) - 1];
         if (!at) continue;
         at.count += 1;
         at.titles.push(tables.headings.get(reading.book)?.name ?? 'A book');

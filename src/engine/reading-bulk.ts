@@ -4,6 +4,7 @@ import type { BookHeading, HeadingId, ListId, Reading, ReadingId } from '../jour
 import { readDate, sayDate } from '../language/dates';
 import { isFinished, sortDay } from '../reading/readings';
 import { languageSaid } from '../reading/rule-words';
+import { schoolYearKept } from '../reading/school-years';
 import type { Asked, Core } from './core';
 import { bookOf } from './reading';
 import { readingsOf } from './reading-books';
@@ -82,14 +83,17 @@ function changed(
         { form: change.form },
         (those) => `Set the last reading of ${those} ${FORM_SAYS[change.form]}`,
       );
-    case 'school':
+    case 'school': {
+      const year = schoolYearKept(change.school);
+      if (!year.ok) return year;
       return lastReadings(
         core,
         draft,
         books,
-        { schoolYear: change.school.trim() },
-        (those) => `Set the school year of ${those} to ${change.school.trim()}`,
+        { schoolYear: year.name },
+        (those) => `Set the school year of ${those} to ${year.name}`,
       );
+    }
     case 'rating':
       return lastReadings(
         core,
@@ -136,7 +140,8 @@ function ontoList(
   { list, name }: { list?: ListId; name?: string },
 ): string | (Asked & { ok: false }) {
   const known = list ? core.journal.tables.lists.get(list) : undefined;
-  if (list && !known) return { ok: false, code: 'gone', said: 'That list is no longer there.' };
+  if (list && (!known || known.seal))
+    return { ok: false, code: 'gone', said: 'That list is no longer there.' };
   const row = known ?? {
     id: core.around.newId() as ListId,
     name: name?.trim() || 'To be read',

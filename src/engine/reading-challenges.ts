@@ -15,11 +15,14 @@ import {
 import { promptsFromWords, ruleFromWords } from '../reading/prompt-words';
 import { isFinished, isInHand, sortDay, spanOf } from '../reading/readings';
 import { ruleSaid } from '../reading/rule-words';
+import { challengeOnto, withIds, type ChallengeDraft } from './challenge-drafts';
 import type { Asked, Core } from './core';
 import { bookOf, challengeAnswer } from './reading';
 import { factsIn } from './reading-cache';
 import { authorsShort, readingSaid } from './reading-words';
 import { stripOf, type ChallengeStrip } from './reading-year';
+
+export type { ChallengeDraft } from './challenge-drafts';
 
 export interface PromptLine {
   id: string;
@@ -195,10 +198,9 @@ export const ruleOfWords = (core: Core, text: string): PromptRule =>
 export const sayRule = (core: Core, rule: PromptRule): string =>
   `a book that ${ruleSaid(rule, namedIn(core))}`;
 
-/** A challenge as a screen sends it: a new one has no id. */
-export type ChallengeDraft = Omit<Challenge, 'id'> & { id?: ChallengeId };
-
-export function putChallenge(core: Core, draft: ChallengeDraft): Asked {
+export function putChallenge(core: Core, { base, ...sent }: ChallengeDraft): Asked {
+  const known = sent.id ? core.journal.tables.challenges.get(sent.id) : undefined;
+  const draft = known && base ? challengeOnto(known, base, sent) : sent;
   const name = draft.name.trim();
   if (name === '') return { ok: false, code: 'no-name', said: 'A challenge wants a name.' };
   for (const date of [draft.from, draft.to]) {
@@ -212,22 +214,16 @@ export function putChallenge(core: Core, draft: ChallengeDraft): Asked {
   const { perBook } = draft;
   if (perBook !== 'any' && !(Number.isInteger(perBook) && perBook >= 1))
     return { ok: false, code: 'bad-number', said: 'A book serves once or more often.' };
-  const known = draft.id ? core.journal.tables.challenges.get(draft.id) : undefined;
   const id = draft.id ?? (core.around.newId() as ChallengeId);
-  const row: Challenge = { ...known, ...draft, id, name, prompts: withIds(draft.prompts) };
+  const row: Challenge = {
+    ...known,
+    ...draft,
+    id,
+    name,
+    prompts: withIds(draft.prompts, [...(known?.prompts ?? []), ...(base?.prompts ?? [])]),
+  };
   const does = `${known ? 'Change' : 'Begin'} the challenge ${name}`;
   return { ok: true, edit: { ...putRow(core.journal, 'challenges', row), does }, id };
-}
-
-/** Every prompt an id of its own. */
-function withIds(prompts: Challenge['prompts']): Challenge['prompts'] {
-  const taken = new Set<string>();
-  return prompts.map((prompt) => {
-    let id = prompt.id;
-    for (let at = 1; id === '' || taken.has(id); at += 1) id = `p${at}`;
-    taken.add(id);
-    return { ...prompt, id, text: prompt.text.trim() };
-  });
 }
 
 function faultOf(text: string, rule: PromptRule): string | undefined {

@@ -1,6 +1,6 @@
 /** The figures of a year, of a school year or of all years, as they are drawn and told. */
 import type { HeadingId } from '../journal/records';
-import { figuresFor, type Figures } from '../reading/figures';
+import { figuresFor, finishedIn, type Figures, type SchoolYear } from '../reading/figures';
 import {
   authorPlots,
   heatByDay,
@@ -12,8 +12,8 @@ import {
   type NotedPlot,
   type ThemePlot,
 } from '../reading/plots';
-import { daysOf, isFinished, sortDay } from '../reading/readings';
-import { isYearStart, schoolYearSpan, USUAL_START } from '../reading/school-years';
+import { daysOf, sortDay, yearFinished } from '../reading/readings';
+import { isYearStart, schoolYearNamed, schoolYearSpan, USUAL_START } from '../reading/school-years';
 import type { Core } from './core';
 import { bookOf, todayOf } from './reading';
 import { keptFor } from './reading-cache';
@@ -38,7 +38,9 @@ export interface FiguresView {
   /** [ISO day, books open]. */
   heat: [string, number][];
   /** Books finished so far in the stretch by the end of each month begun, and in the stretch of a year before. */
-  pace: { now: number[]; before: number[]; beforeTitle: string };
+  pace: { now: number[]; before: number[]; beforeTitle: string; beforeFinished: number };
+  /** Finished in the stretch, with a date too vague for a month of it: drawn in none, counted in `figures` alone. */
+  noMonth: number;
   years: { year: number; finished: number; pages: number }[];
   authors: AuthorPlot[];
   themes: ThemePlot[];
@@ -66,21 +68,24 @@ function made(core: Core, ask: FiguresAsk, start: string): FiguresView {
   const pagesOf = (id: HeadingId): number | undefined => bookOf(journal, id)?.pages;
   const choose = yearsRead(readings, Number(today.slice(0, 4)), start);
   const school = ask.school ? schoolYearSpan(ask.school, start) : undefined;
-  const named = school && !ask.all ? { name: ask.school!, start } : undefined;
+  const named =
+    school && !ask.all ? { name: schoolYearNamed(ask.school!, start)!, start } : undefined;
   const year = ask.year ?? lastYear(readings, today);
   const span = ask.all ? whole(readings, today) : (school ?? yearOfDays(year));
   const months = ask.all ? [] : monthPlots(readings, pagesOf, span.from, span.to, named);
+  const finished = figuresFor({ readings, pagesOf, ...span, today, school: named });
   const noted = ask.all
     ? notedPlots(journal, readings)
     : notedPlots(journal, readings, span.from, span.to, named);
   return {
-    title: ask.all ? 'All years' : school ? ask.school! : String(year),
+    title: ask.all ? 'All years' : (named?.name ?? String(year)),
     ...span,
     today,
-    figures: figuresFor({ readings, pagesOf, ...span, today, school: named }),
+    figures: finished,
     months,
     heat: ask.all ? [] : heatByDay(readings, span.from, span.to),
-    pace: paceOf(core, months, span, today),
+    pace: paceOf(core, months, stretchBefore(span.from, named), today),
+    noMonth: ask.all ? 0 : finished.finished - finishedBy(months).at(-1)!,
     years: choose.years
       .map((each) => {
         const figures = figuresFor({ readings, pagesOf, ...yearOfDays(each), today });
@@ -98,13 +103,9 @@ function made(core: Core, ask: FiguresAsk, start: string): FiguresView {
 /** The newest year with anything finished in it, or this one. */
 function lastYear(readings: Parameters<typeof yearsRead>[0], today: string): number {
   const present = Number(today.slice(0, 4));
-  const last = readings
-    .filter(isFinished)
-    .map(sortDay)
-    .filter((day) => day <= today && /^\d{4}-/.test(day))
-    .sort()
-    .at(-1);
-  return last ? Number(last.slice(0, 4)) : present;
+  const years = readings.flatMap((reading) => yearFinished(reading) ?? []);
+  const last = Math.max(...years.filter((year) => year > 0 && year <= present));
+  return Number.isFinite(last) ? last : present;
 }
 
 function whole(
@@ -118,34 +119,42 @@ function whole(
   return { from: days[0] ?? today, to: days.at(-1) && days.at(-1)! > today ? days.at(-1)! : today };
 }
 
+interface StretchBefore {
+  from: string;
+  to: string;
+  title: string;
+  school?: SchoolYear;
+}
+
+/** The year before the one that begins on an ISO day: the school year before where it is one. */
+function stretchBefore(from: string, named: SchoolYear | undefined): StretchBefore {
+  const year = Number(from.slice(0, 4)) - 1;
+  const title = String(year).padStart(4, '0');
+  if (!named) return { ...yearOfDays(year), title };
+  const school = { name: schoolYearNamed(title, named.start)!, start: named.start };
+  return { ...schoolYearSpan(title, named.start)!, title: school.name, school };
+}
+
 /** Books finished by the end of each month, this stretch up to today and the one before it whole. */
 function paceOf(
   core: Core,
   months: readonly MonthPlot[],
-  { from, to }: { from: string; to: string },
+  { from, to, title, school }: StretchBefore,
   today: string,
 ): FiguresView['pace'] {
-  const year = Number(from.slice(0, 4)) - 1;
-  const shift = (day: string): string =>
-    `${String(Number(day.slice(0, 4)) - 1).padStart(4, '0')}${day.slice(4).replace('02-29', '02-28')}`;
-  const readings = [...core.journal.tables.readings.values()];
-  const before =
-    months.length === 0
-      ? []
-      : monthPlots(
-          readings,
-          (id) => bookOf(core.journal, id)?.pages,
-          shift(from),
-          from.endsWith('-01-01') ? `${String(year).padStart(4, '0')}-12-31` : shift(to),
-        );
-  const sums = (plots: readonly MonthPlot[]): number[] => {
-    let sum = 0;
-    return plots.map(({ finished }) => (sum += finished.print + finished.ebook + finished.audio));
-  };
-  const begun = months.filter(({ month }) => month <= today.slice(0, 7));
+  const all = [...core.journal.tables.readings.values()];
+  const pagesOf = (id: HeadingId): number | undefined => bookOf(core.journal, id)?.pages;
+  const before = months.length === 0 ? [] : monthPlots(all, pagesOf, from, to, school);
   return {
-    now: sums(begun),
-    before: sums(before),
-    beforeTitle: from.endsWith('-01-01') ? String(year) : `${year}/${from.slice(2, 4)}`,
+    now: finishedBy(months.filter(({ month }) => month <= today.slice(0, 7))),
+    before: finishedBy(before),
+    beforeTitle: title,
+    beforeFinished: all.filter((reading) => finishedIn(reading, from, to, school)).length,
   };
+}
+
+/** Books with a month, summed up month after month. */
+function finishedBy(plots: readonly MonthPlot[]): number[] {
+  let sum = 0;
+  return plots.map(({ finished }) => (sum += finished.print + finished.ebook + finished.audio));
 }

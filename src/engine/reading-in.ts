@@ -5,6 +5,7 @@ import { filledReading, knownReading, type ReadingTold } from '../journal/known-
 import type { BookHeading, HeadingId } from '../journal/records';
 import { nameKey } from '../language/filing';
 import { readIsbn } from '../language/isbn';
+import { schoolYearNamed } from '../reading/school-years';
 import type { Core } from './core';
 import { bookOf } from './reading';
 import { readingsOf } from './reading-books';
@@ -132,7 +133,7 @@ function withMore({ place, cells, ...book }: BookFound, notes: string[]): NewBoo
   return {
     ...book,
     ...(Number.isInteger(minutes) && minutes > 0 ? { minutes } : {}),
-    ...(school && school !== book.list ? { schoolYear: school } : {}),
+    ...(school && school !== book.list ? { schoolYear: schoolYearNamed(school) ?? school } : {}),
   };
 }
 

@@ -3,29 +3,30 @@ import { putRow, removeRow } from '../journal/make-edits';
 import type { HeadingId, ListId, ListPace, ReadingList } from '../journal/records';
 import { same } from '../journal/same';
 import { isDay } from '../reading/days';
+import { schoolYearKept } from '../reading/school-years';
 import type { Asked, Core } from './core';
 import { bookOf } from './reading';
 import { startOf, stateOf, type ListAsk } from './reading-lists';
 
-/** A list as a screen sends it: a new one has no id. */
-export type ListDraft = Pick<ReadingList, 'name'> &
-  Partial<Pick<ReadingList, 'id' | 'books' | 'schoolYear' | 'note'>>;
+/** A list as a screen sends it: a new one has no id. Fields left out stay as they are. */
+export type ListDraft = Partial<Pick<ReadingList, 'id' | 'name' | 'books' | 'schoolYear' | 'note'>>;
 
 export function putList(core: Core, draft: ListDraft): Asked {
   const known = draft.id ? core.journal.tables.lists.get(draft.id) : undefined;
   if (draft.id && (!known || known.seal))
     return { ok: false, code: 'gone', said: 'That list is no longer there.' };
-  const name = draft.name.trim();
+  const name = (draft.name ?? known?.name ?? '').trim();
   if (name === '') return { ok: false, code: 'no-name', said: 'A list wants a name.' };
   const id = draft.id ?? (core.around.newId() as ListId);
   const { schoolYear: _year, note: _note, ...bare } = known ?? { id, name, books: [] };
-  const schoolYear = draft.schoolYear ?? known?.schoolYear;
+  const year = schoolYearKept(draft.schoolYear ?? known?.schoolYear, known?.schoolYear);
+  if (!year.ok) return year;
   const note = draft.note ?? known?.note;
   const row: ReadingList = {
     ...bare,
     name,
     books: [...new Set(draft.books ?? bare.books)],
-    ...(schoolYear?.trim() ? { schoolYear: schoolYear.trim() } : {}),
+    ...(year.name ? { schoolYear: year.name } : {}),
     ...(note?.trim() ? { note: note.trim() } : {}),
   };
   return {

@@ -5,6 +5,7 @@ import { planList } from '../reading/list-plan';
 import { isFinished, isInHand, sortDay, spanOf, within } from '../reading/readings';
 import {
   isYearStart,
+  schoolYearNamed,
   schoolYearOfReading,
   schoolYearSpan,
   USUAL_START,
@@ -74,7 +75,10 @@ function begunOn(id: string): string | undefined {
 /** Whether a reading counts for a list: in its school year where it has one, else finished since the list was begun. */
 function counts(list: ReadingList, reading: Reading, start: string): boolean {
   if (!isFinished(reading)) return false;
-  if (list.schoolYear) return schoolYearOfReading(reading, start) === list.schoolYear;
+  if (list.schoolYear) {
+    const named = schoolYearNamed(list.schoolYear, start) ?? list.schoolYear;
+    return schoolYearOfReading(reading, start) === named;
+  }
   const since = begunOn(list.id);
   return since === undefined || within(reading.finished, since, '9999-12-31') === 'yes';
 }

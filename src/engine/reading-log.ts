@@ -1,16 +1,18 @@
 /** Keeping the log: marking days, beginning, finishing and changing readings. Each answers an edit. */
 import { putRow, removeRow } from '../journal/make-edits';
 import type { HeadingId, Reading, ReadingId } from '../journal/records';
+import { rebase } from '../journal/rebase';
 import { sayDate } from '../language/dates';
 import { isDay } from '../reading/days';
 import { daysOf, dayOf, isFinished, spanOf } from '../reading/readings';
+import { schoolYearKept } from '../reading/school-years';
 import type { Asked, Core } from './core';
 import { dateTyped } from './dates-typed';
 import { bookOf } from './reading';
 import { readingSaid } from './reading-words';
 
-/** A reading as a screen sends it: a new one has no id. */
-export type ReadingDraft = Omit<Reading, 'id'> & { id?: ReadingId };
+/** A reading as a screen sends it: a new one has no id. `base` is the one that was opened to be altered: only what differs from it changes. */
+export type ReadingDraft = Omit<Reading, 'id'> & { id?: ReadingId; base?: Reading };
 
 /** One that may have been open on a day. */
 export interface OpenOn {
@@ -57,7 +59,10 @@ export function openOn(core: Core, day: string): OpenOn[] {
     .map(({ last: _last, ...each }) => each);
 }
 
-/** Marks or clears a day of a reading. An exact beginning or end on that day stays, as it says by itself that the book was open. */
+/**
+ * Marks or clears a day of a reading. An exact beginning moves to the next day marked; where there is none, and for an exact end, clearing is
+ * refused, as the date says by itself that the book was open.
+ */
 export function markDay(core: Core, id: ReadingId, day: string, on: boolean): Asked {
   const reading = core.journal.tables.readings.get(id);
   if (!reading) return { ok: false, code: 'gone', said: 'That reading is no longer there.' };
@@ -70,6 +75,11 @@ export function markDay(core: Core, id: ReadingId, day: string, on: boolean): As
   if (on && dayOf(row.started) !== undefined && day < dayOf(row.started)!) row.started = day;
   if (!on && dayOf(row.started) === day && dayOf(row.finished) !== day && days.length > 0)
     row.started = days[0]!;
+  if (!on && daysOf(row).includes(day)) {
+    const how = dayOf(row.finished) !== day ? 'begun' : row.abandoned ? 'put down' : 'finished';
+    const said = `It was ${how} that day; alter the reading, or undo.`;
+    return { ok: false, code: 'an-end', said };
+  }
   const does = `${on ? 'Read' : 'Not read'} on ${sayDate(day)}: ${titled(core, reading.book)}`;
   return { ok: true, edit: { ...putRow(core.journal, 'readings', row), does }, id };
 }
@@ -91,7 +101,8 @@ export function beginReading(
 
 /** Puts a reading as it should now be, or adds one; what cannot be right is refused with a sentence. */
 export function putReading(core: Core, asked: ReadingDraft): Asked {
-  const draft = { ...asked };
+  const { base, ...sent } = asked;
+  let draft: ReadingDraft = { ...sent };
   if (!bookOf(core.journal, draft.book))
     return { ok: false, code: 'gone', said: 'Choose the book that was read.' };
   for (const end of ['started', 'finished'] as const) {
@@ -101,6 +112,8 @@ export function putReading(core: Core, asked: ReadingDraft): Asked {
     if (!read.ok) return { ok: false, code: read.code, said: read.message };
     draft[end] = read.edtf;
   }
+  const known = draft.id ? core.journal.tables.readings.get(draft.id) : undefined;
+  if (known && base) draft = rebase<'readings'>(known, base, tidy({ ...draft, id: known.id }));
   const [begun, over] = [spanOf(draft.started)?.earliest, spanOf(draft.finished)?.latest];
   if (begun && over && over < begun) {
     return {
@@ -116,9 +129,10 @@ export function putReading(core: Core, asked: ReadingDraft): Asked {
       code: 'bad-date',
       said: `“${wrong}” is not a day; write days as 2025-03-14.`,
     };
-  const known = draft.id && core.journal.tables.readings.get(draft.id);
+  const school = schoolYearKept(draft.schoolYear, known?.schoolYear);
+  if (!school.ok) return school;
   const id = draft.id ?? (core.around.newId() as ReadingId);
-  const row = tidy({ ...draft, id });
+  const row = tidy({ ...draft, id, schoolYear: school.name });
   const verb = known
     ? !known.finished && row.finished && !row.abandoned
       ? `Finish ${titled(core, row.book)}`

@@ -8,6 +8,7 @@ import type { BookHeading, Reading } from '../journal/records';
 import { readDate } from '../language/dates';
 import { readIsbn } from '../language/isbn';
 import { isDay } from '../reading/days';
+import { schoolYearNamed } from '../reading/school-years';
 
 /** A book to be brought in, with the reading its row tells of. */
 export type NewBook = Omit<BookFound, 'place' | 'cells'> & {
@@ -138,7 +139,7 @@ function readingIn(
     days: days.length > 0 ? days : undefined,
     rating: rating && rating <= 5 && Number.isInteger(rating * 2) ? rating : undefined,
     note: cell('note') || undefined,
-    schoolYear: cell('school year') || undefined,
+    schoolYear: schoolYearNamed(cell('school year')) ?? (cell('school year') || undefined),
   });
 }
 

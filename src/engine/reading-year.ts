@@ -5,7 +5,7 @@ import { sayDate } from '../language/dates';
 import { challengeSpan, type ChallengeAnswer, type PromptAnswer } from '../reading/challenge';
 import { finishedIn, figuresFor } from '../reading/figures';
 import { dayOf, isInHand, sortDay } from '../reading/readings';
-import { schoolYearSpan, isYearStart, USUAL_START } from '../reading/school-years';
+import { isYearStart, schoolYearNamed, schoolYearSpan, USUAL_START } from '../reading/school-years';
 import { yearLayout, type YearMonth } from '../reading/year';
 import type { Core } from './core';
 import { bookOf, challengeAnswer, todayOf } from './reading';
@@ -84,7 +84,7 @@ export function yearView(core: Core, ask: YearAsk): YearView {
   const today = todayOf(core);
   const start = isYearStart(ask.schoolStart ?? '') ? ask.schoolStart! : USUAL_START;
   const school = ask.school ? schoolYearSpan(ask.school, start) : undefined;
-  const named = school && { name: ask.school!, start };
+  const named = school && { name: schoolYearNamed(ask.school!, start)!, start };
   const year = ask.year ?? Number(today.slice(0, 4));
   const { from, to } = school ?? yearSpan(year);
   const readings = [...tables.readings.values()];
@@ -114,7 +114,7 @@ export function yearView(core: Core, ask: YearAsk): YearView {
       : undefined;
   const books = new Set(layout.months.flatMap(({ lanes }) => lanes.flat().map(({ book }) => book)));
   return {
-    title: school ? ask.school! : String(year),
+    title: named?.name ?? String(year),
     school: school !== undefined,
     from,
     to,

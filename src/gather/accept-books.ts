@@ -105,7 +105,7 @@ function keepOnList(
 ): ListId | undefined {
   const key = name.trim().toLowerCase();
   for (const list of rows.all('lists')) {
-    if (list.name.trim().toLowerCase() !== key) continue;
+    if (list.seal || list.name.trim().toLowerCase() !== key) continue;
     if (list.books.includes(heading.id)) return undefined;
     rows.put('lists', { ...list, books: [...list.books, heading.id] });
     return list.id;

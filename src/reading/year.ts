@@ -4,7 +4,7 @@
  */
 import type { HeadingId, Reading, ReadingId } from '../journal/records';
 import { daysInMonth, monthsFromTo, weekday } from './days';
-import { dayOf, daysOf, isFinished, sortDay, spanOf } from './readings';
+import { dayOf, daysOf, sortDay, spanOf } from './readings';
 
 /** One reading in one month. Days are numbers of the month, from 1. */
 interface YearPiece {
@@ -40,7 +40,7 @@ export interface YearMonth {
 
 interface YearLayout {
   months: YearMonth[];
-  /** Readings of the stretch whose dates are too vague for a place in it. */
+  /** Readings of the stretch whose dates, or whose ends, are too vague for a place in it. */
   loose: ReadingId[];
 }
 
@@ -66,6 +66,8 @@ interface Stretch {
   to: string;
   days: string[];
   vague: boolean;
+  /** The day it was finished or put down is the last one drawn. */
+  ended: boolean;
 }
 
 export function yearLayout({ readings, titleOf, from, to, perLetter = 0.3 }: YearAsk): YearLayout {
@@ -73,9 +75,10 @@ export function yearLayout({ readings, titleOf, from, to, perLetter = 0.3 }: Yea
   const loose: ReadingId[] = [];
   for (const reading of readings) {
     const stretch = stretchOf(reading);
-    if (stretch) {
-      if (stretch.to >= from && stretch.from <= to) stretches.push(stretch);
-    } else if (mayBeIn(reading, from, to)) loose.push(reading.id);
+    if (stretch && stretch.to >= from && stretch.from <= to) stretches.push(stretch);
+    // Its end is told beside the year where it cannot be drawn.
+    const told = stretch && (stretch.ended || reading.finished === undefined);
+    if (!told && mayBeIn(reading, from, to)) loose.push(reading.id);
   }
   stretches.sort((a, b) =>
     a.from === b.from ? (a.reading.id < b.reading.id ? -1 : 1) : a.from < b.from ? -1 : 1,
@@ -101,19 +104,21 @@ const isoIn = (month: string, day: number): string => `${month}-${String(day).pa
 /** First and last day to draw a reading over; undefined where its dates are too vague. */
 function stretchOf(reading: Reading): Stretch | undefined {
   const days = daysOf(reading);
-  const ends = [spanOf(reading.started), spanOf(reading.finished)];
-  const known = ends.flatMap((span) => {
-    const { earliest, latest } = span ?? {};
-    if (!plain(earliest) || !plain(latest) || apart(earliest, latest) > WIDEST) return [];
-    return [earliest, latest];
-  });
-  const all = [...days, ...known].sort();
+  const end = narrow(reading.finished);
+  const all = [...days, ...narrow(reading.started), ...end].sort();
   const [first, last] = [all[0], all.at(-1)];
   if (first === undefined || last === undefined) return undefined;
   const vague = [reading.started, reading.finished].some(
     (date) => date !== undefined && dayOf(date) === undefined,
   );
-  return { reading, from: first, to: last, days, vague };
+  return { reading, from: first, to: last, days, vague, ended: end.length > 0 };
+}
+
+/** First and last day of a date that is exact enough to be drawn. */
+function narrow(date: string | undefined): string[] {
+  const { earliest, latest } = spanOf(date) ?? {};
+  if (!plain(earliest) || !plain(latest) || apart(earliest, latest) > WIDEST) return [];
+  return [earliest, latest];
 }
 
 const plain = (day: string | undefined): day is string => /^\d{4}-/.test(day ?? '');
@@ -130,7 +135,7 @@ function mayBeIn(reading: Reading, from: string, to: string): boolean {
 }
 
 function pieceIn(
-  { reading, from, to, days, vague }: Stretch,
+  { reading, from, to, days, vague, ended }: Stretch,
   month: string,
   length: number,
   titleOf: (book: HeadingId) => string,
@@ -157,8 +162,7 @@ function pieceIn(
     vague,
     labelled: !before || ends - begins + 1 >= NAMED_AGAIN,
   };
-  const done = isFinished(reading) || (reading.abandoned && reading.finished !== undefined);
-  if (done && !after) piece.end = ends;
+  if (ended && !after) piece.end = ends;
   return piece;
 }
 

@@ -1,12 +1,17 @@
 import { describe, expect, test } from 'vitest';
 import type { Core } from '../../../src/engine/core';
 import { addBooks } from '../../../src/engine/reading-add';
+import { catalogueView, type BookState } from '../../../src/engine/reading-books';
 import { changeBooks } from '../../../src/engine/reading-bulk';
 import { booksInLines, lookAtIsbn, readBooks } from '../../../src/engine/reading-in';
 import { booksOut } from '../../../src/engine/reading-out';
+import { keepBook } from '../../../src/gather/accept-books';
+import { EditRows } from '../../../src/gather/edit-rows';
+import type { BookGathered } from '../../../src/gather/gathering';
+import { NewHeadings } from '../../../src/gather/new-headings';
 import { apply } from '../../../src/journal/edits';
 import { writeJournalFile } from '../../../src/journal/file';
-import type { HeadingId, Journal } from '../../../src/journal/records';
+import type { HeadingId, Journal, ListId, SealId } from '../../../src/journal/records';
 import { at, book, journalOf, person, reading } from '../reading/few';
 
 const filled = (): Journal =>
@@ -142,4 +147,52 @@ test('lines of “Title by Author” are books', () => {
     { title: 'By the River', authors: [] },
     { title: 'Heidi', authors: ['Johanna Spyri'] },
   ]);
+});
+
+test('a book that is read again is in hand, and read', () => {
+  const journal = journalOf({
+    headings: [book('emma', 'Emma')],
+    readings: [
+      reading('r1', 'emma', '2020'),
+      reading('r2', 'emma', undefined, { started: '2025-11-01' }),
+    ],
+  });
+  const shown = (state: BookState): unknown =>
+    catalogueView(coreOf(journal), { state }).lines.map(({ last, inHand }) => [last, inHand]);
+  expect(shown('in-hand')).toEqual([['2020', true]]);
+  expect(shown('read')).toEqual([['2020', true]]);
+  expect(shown('unread')).toEqual([]);
+});
+
+describe('a sealed list', () => {
+  const sealed = (): Journal =>
+    journalOf({
+      headings: [book('emma', 'Emma')],
+      lists: [{ id: 'x' as ListId, name: 'Xmas', books: [], seal: 's1' as SealId }],
+      seals: [{ id: 's1' as SealId, envelope: 'e' }],
+    });
+
+  test('takes no books by the bulk', () => {
+    const asked = changeBooks(coreOf(sealed()), ['emma' as HeadingId], {
+      what: 'list',
+      list: 'x' as ListId,
+    });
+    expect(!asked.ok && asked.code).toBe('gone');
+  });
+
+  test('takes none that is gathered for a list of its name', () => {
+    const journal = sealed();
+    const rows = new EditRows(journal);
+    const found = { title: 'Emma', authors: [], list: 'Xmas', place: {} };
+    const tie = { heading: 'emma' as HeadingId, name: 'Emma' };
+    const options = { newId: () => 'new' };
+    keepBook(
+      { ...found, tie, source: { path: 'a.csv', place: {} } } as unknown as BookGathered,
+      rows,
+      new NewHeadings(journal, options.newId),
+      options,
+    );
+    expect(rows.get('lists', 'x')?.books).toEqual([]);
+    expect(rows.get('lists', 'new')?.books).toEqual(['emma']);
+  });
 });

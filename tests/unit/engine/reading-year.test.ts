@@ -1,8 +1,11 @@
 import { expect, test } from 'vitest';
 import type { Core } from '../../../src/engine/core';
+import { markDay } from '../../../src/engine/reading-log';
 import { yearView } from '../../../src/engine/reading-year';
 import { beginningOf } from '../../../src/engine/reading-words';
-import type { Journal } from '../../../src/journal/records';
+import { apply } from '../../../src/journal/edits';
+import type { Journal, ReadingId } from '../../../src/journal/records';
+import { daysOf } from '../../../src/reading/readings';
 import { at, book, journalOf, reading } from '../reading/few';
 
 const made = (...more: Parameters<typeof reading>[]): Journal =>
@@ -62,4 +65,20 @@ test('a long text is shown by its beginning, ended at a word', () => {
   expect(beginningOf('Otter vanishes in the middle', 17)).toBe('Otter vanishes in …');
   expect(beginningOf('Otter vanishes in the middle', 16)).toBe('Otter vanishes …');
   expect(beginningOf('Ottervanishes', 5)).toBe('Otter …');
+});
+
+test('a day that a beginning or an end says by itself is not said to be cleared', () => {
+  const clear = (day: string, more: Parameters<typeof reading>[3], finished?: string): unknown => {
+    const journal = made(['r1', 'emma', finished, more]);
+    const asked = markDay(coreAt('2026-11-06', journal), 'r1' as ReadingId, day, false);
+    if (!asked.ok) return asked.code;
+    const applied = apply(journal, asked.edit);
+    return applied.ok && daysOf(journal.tables.readings.get('r1' as ReadingId)!);
+  };
+  const begun = { started: '2026-11-01', days: ['2026-11-01'] };
+  expect(clear('2026-11-01', begun)).toBe('an-end');
+  expect(clear('2026-11-04', begun, '2026-11-04')).toBe('an-end');
+  const gone = { ...begun, days: ['2026-11-01', '2026-11-03'] };
+  expect(clear('2026-11-01', gone)).toEqual(['2026-11-03']);
+  expect(clear('2026-11-03', gone)).toEqual(['2026-11-01']);
 });
