@@ -3,7 +3,7 @@ import { oneOf } from '../../journal/labels';
 import { ENTRY_KINDS, type EntryId, type HeadingId } from '../../journal/records';
 import type { Action, House } from '../house.svelte';
 import { counted, KIND_SAYS, KINDS_SAY } from '../say';
-import { ORDERS, type FacetName, type FindState, type Order } from './find.svelte';
+import { FACETS, ORDERS, type FindState, type Order } from './find.svelte';
 
 interface FindHands {
   /** The entry that is read, or the chosen row. */
@@ -120,8 +120,6 @@ export function findActions(house: House, find: FindState, hands: FindHands): Ac
     ];
   }
 }
-
-const FACETS: FacetName[] = ['theme', 'book', 'person'];
 
 /** Everything that can narrow the search as it stands: each theme, book and person of what is found, each year, each use. */
 export function narrowingActions(find: FindState): Action[] {

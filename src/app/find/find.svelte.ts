@@ -19,6 +19,7 @@ export const ORDERS: Record<Order, string> = {
 };
 
 export type FacetName = 'theme' | 'book' | 'person';
+export const FACETS: readonly FacetName[] = ['theme', 'book', 'person'];
 
 /**
  * What is being looked for and what was found. One query runs at a time; while it runs only the newest
@@ -52,7 +53,8 @@ export class FindState {
   circles = $state.raw<Circle[]>([]);
 
   #running = false;
-  #again = false;
+  /** The wish that waits for its turn. */
+  #again: { keep: boolean } | undefined;
   /** What the reader typed last; while it stands its last word may still be begun only, whoever asks. */
   #typed = '';
   /** A key has not been answered yet. */
@@ -89,37 +91,73 @@ export class FindState {
     );
   }
 
-  /** Asks anew; `keep` leaves the chosen row where it is (after an edit). */
+  /** Asks anew; `keep` leaves the choice with its entry (after an edit). While another question runs the wish waits for its turn. */
   async ask({ typing = false, keep = false } = {}): Promise<void> {
     if (typing) [this.#typed, this.#keyed] = [this.text, true];
-    if (this.#running) {
-      this.#again = true;
-      return;
-    }
+    this.#wish(keep);
+    if (!this.#running) await this.#answer();
+  }
+
+  /** What waits keeps the choice only where all that wished for it would. */
+  #wish(keep: boolean): void {
+    this.#again = { keep: keep && this.#again?.keep !== false };
+  }
+
+  async #answer(): Promise<void> {
     this.#running = true;
     this.busy = true;
     try {
-      do {
-        this.#again = false;
-        const result = await this.desk.find({
-          ...this.query,
-          limit: Math.max(SLICE, keep ? this.rows.length : 0),
-        });
-        if (this.#keyed) this.#answeredAt = performance.now();
-        this.#keyed = this.#again;
-        this.result = result;
-        this.#showRows(result);
-        if (!keep) {
-          this.selected = 0;
-          this.anew += 1;
-        }
-        this.names = result.names;
-        this.#showFacets(result);
-      } while (this.#again);
+      for (let wish = this.#again; wish; wish = this.#again) {
+        this.#again = undefined;
+        await this.#turn(wish.keep);
+      }
     } finally {
       this.#running = false;
       this.busy = false;
     }
+  }
+
+  async #turn(keep: boolean): Promise<void> {
+    const rows = keep ? this.rows.length : 0;
+    // Room for what comes before the chosen row and pushes it down.
+    const result = await this.desk.find({ ...this.query, limit: rows + SLICE });
+    if (this.#keyed) this.#answeredAt = performance.now();
+    this.#keyed = this.#again !== undefined;
+    if (await this.#leaveGone(result.names)) {
+      this.#wish(keep);
+      return;
+    }
+    const at = keep ? placeIn(result.hits, this.rows[this.selected]?.id, this.selected) : 0;
+    const hits = result.hits.slice(0, Math.max(SLICE, rows, at + 1));
+    this.result = { ...result, hits };
+    this.#showRows(this.result);
+    this.selected = at;
+    if (!keep) this.anew += 1;
+    this.names = result.names;
+    this.#showFacets(this.result);
+  }
+
+  /** Headings that are no more narrow nothing; one that was merged goes on as what it was merged into. Whether there were any. */
+  async #leaveGone(names: Record<string, string>): Promise<boolean> {
+    const gone = FACETS.flatMap((facet) =>
+      this[facet].filter((id) => names[id] === '').map((id) => ({ facet, id })),
+    );
+    if (gone.length === 0) return false;
+    const known = this.names;
+    const went = new Map<HeadingId, HeadingId | undefined>();
+    for (const { facet, id } of gone) went.set(id, await this.#calledSo(facet, known[id]));
+    for (const facet of FACETS) {
+      const left = this[facet].flatMap((id) => (went.has(id) ? (went.get(id) ?? []) : id));
+      this[facet] = [...new Set(left)];
+    }
+    return true;
+  }
+
+  /** The heading that has a name beside its own, as one has the names of all that was merged into it. */
+  async #calledSo(kind: FacetName, name: string | undefined): Promise<HeadingId | undefined> {
+    if (!name) return undefined;
+    const called = await this.desk.headings(name, kind);
+    return called.find((one) => one.by === name)?.id;
   }
 
   /** Rows that take the place of others cost little; the first ones of all are drawn in two frames, so that a key between them is heard. */
@@ -149,10 +187,13 @@ export class FindState {
   async more(): Promise<void> {
     if (this.#running || !this.result || this.rows.length >= this.result.total) return;
     this.#running = true;
-    const result = await this.desk.find({ ...this.query, offset: this.rows.length, limit: SLICE });
-    this.rows = [...this.rows, ...result.hits];
-    this.#running = false;
-    if (this.#again) await this.ask();
+    try {
+      const ask = { ...this.query, offset: this.rows.length, limit: SLICE };
+      this.rows = [...this.rows, ...(await this.desk.find(ask)).hits];
+    } finally {
+      this.#running = false;
+      if (this.#again) await this.#answer();
+    }
   }
 
   toggleKind(kind: EntryKind): void {
@@ -221,6 +262,12 @@ export class FindState {
   unmark(): void {
     this.marked = new Set();
   }
+}
+
+/** Where the chosen entry stands now; where it stands no more, its place before or the last. */
+function placeIn(hits: FindShown['hits'], id: EntryId | undefined, before: number): number {
+  const at = hits.findIndex((hit) => hit.id === id);
+  return at < 0 ? Math.max(0, Math.min(before, hits.length - 1)) : at;
 }
 
 export type { EntryRow };

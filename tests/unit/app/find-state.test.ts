@@ -1,0 +1,115 @@
+/** What was found, asked of a desk over the Harbour Lane journal. */
+import { readFileSync } from 'node:fs';
+import { afterAll, beforeAll, beforeEach, describe, expect, test, vi } from 'vitest';
+import { FindState } from '../../../src/app/find/find.svelte';
+import type { HeadingId } from '../../../src/journal/records';
+import { MemoryStore } from '../../../src/keep/memory-store';
+import { must, opened, type Setup } from '../engine/desk-setup';
+
+const DEMO = readFileSync(
+  new URL('../../../demo-data/harbour-lane.bookweft.json', import.meta.url),
+  'utf8',
+);
+let desk: Setup['desk'];
+let find: FindState;
+
+beforeAll(async () => {
+  vi.stubGlobal('document', { hidden: true });
+  desk = (await opened(new MemoryStore(), { demo: async () => DEMO })).desk;
+  await must(desk.begin('demo'));
+}, 60_000);
+afterAll(() => vi.unstubAllGlobals());
+beforeEach(async () => {
+  find = new FindState(desk);
+  await find.ask();
+  await vi.waitUntil(() => find.rows.length === find.result?.hits.length);
+});
+
+const chosen = (): string | undefined => find.rows[find.selected]?.id;
+const written = (text: string): Promise<unknown> =>
+  must(desk.saveEntry({ kind: 'note', text, ties: [], written: '2030-01-01' }));
+
+describe('the chosen row', () => {
+  test('stays with its entry when another comes before it', async () => {
+    find.selected = 4;
+    const before = chosen();
+    await written('A note from later on.');
+    await find.ask({ keep: true });
+    expect(find.rows[0]?.text).toBe('A note from later on.');
+    expect(chosen()).toBe(before);
+  });
+
+  test('stays with its entry when that is the last that was fetched', async () => {
+    find.selected = find.rows.length - 1;
+    const before = chosen();
+    await written('A note from later on.');
+    await find.ask({ keep: true });
+    expect(chosen()).toBe(before);
+  });
+
+  test('is the one in its place when its entry is gone', async () => {
+    find.selected = 4;
+    const next = find.rows[5]?.id;
+    await must(desk.removeEntries([find.rows[4]!.id]));
+    await find.ask({ keep: true });
+    expect(chosen()).toBe(next);
+  });
+
+  test('is the first of what a key finds while the journal is asked again', async () => {
+    find.selected = 7;
+    const again = find.ask({ keep: true });
+    find.text = 'courage';
+    void find.ask({ typing: true });
+    void find.ask({ keep: true });
+    await again;
+    expect(find.result?.total).toBeLessThan(200);
+    expect(find.selected).toBe(0);
+  });
+
+  test('stays where the journal changes while more rows are fetched', async () => {
+    find.selected = 25;
+    const [before, { anew }] = [chosen(), find];
+    const more = find.more();
+    void find.ask({ keep: true });
+    await more;
+    expect(find.rows.length).toBeGreaterThan(30);
+    expect(chosen()).toBe(before);
+    expect(find.anew).toBe(anew);
+  });
+});
+
+describe('a theme that narrows the search', () => {
+  async function narrowed(): Promise<[HeadingId, HeadingId, number]> {
+    const [one, other] = (await desk.headings('', 'theme', 100)).filter(
+      ({ entries }) => entries > 3,
+    );
+    find.toggle('theme', other!.id);
+    await vi.waitUntil(() => find.names[other!.id] && !find.busy);
+    return [one!.id, other!.id, find.result!.total];
+  }
+
+  test('goes on as what it was merged into', async () => {
+    const [one, other, total] = await narrowed();
+    await must(desk.mergeHeadings(one, other));
+    await find.ask({ keep: true });
+    expect(find.theme).toEqual([one]);
+    expect(find.result!.total).toBeGreaterThanOrEqual(total);
+  });
+
+  test('narrows it no more once it is removed', async () => {
+    const [, other, total] = await narrowed();
+    await must(desk.removeHeading(other));
+    await find.ask({ keep: true });
+    expect(find.theme).toEqual([]);
+    expect(find.result!.total).toBeGreaterThan(total);
+  });
+});
+
+test('what is asked after more rows were refused is answered', async () => {
+  const refused = vi.spyOn(desk, 'find').mockRejectedValueOnce(new Error('away'));
+  await expect(find.more()).rejects.toThrow('away');
+  refused.mockRestore();
+  find.text = 'courage';
+  await find.ask();
+  expect(find.result?.total).toBeLessThan(200);
+});
