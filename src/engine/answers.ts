@@ -72,6 +72,12 @@ export interface FindShown extends FindResult {
   values: { theme: number; book: number; person: number };
 }
 
+/** Of many entries, how many are of each kind and tied to each heading, the headings of most first. */
+export interface Summed {
+  kinds: Partial<Record<EntryKind, number>>;
+  ties: { heading: HeadingId; name: string; kind: HeadingKind; count: number }[];
+}
+
 export interface NearHit {
   id: string;
   type: 'entry' | 'heading';

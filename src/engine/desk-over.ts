@@ -31,7 +31,7 @@ import type {
 } from '../journal/records';
 import type { JournalStore } from '../keep/store';
 import { readDate } from '../language/dates';
-import type { EntryRow, FindShown, NearHit } from './answers';
+import type { EntryRow, FindShown, NearHit, Summed } from './answers';
 import { benchPicture } from './bench-beside';
 import type {
   CopyLooked,
@@ -57,6 +57,7 @@ import type { GatheringDesk } from './gathering-desk';
 import { makingOf } from './history';
 import { headOf } from './head';
 import { guideSaid, meetingSaid } from './lists';
+import { foundIds, summed } from './many';
 import { MISFITS } from './opening';
 import type { Faces } from './publishing';
 import type { PlanningDesk } from './planning-desk';
@@ -134,6 +135,10 @@ export class DeskOver extends DeskGateway implements Desk {
     return shownResult(this.engine, query);
   }
 
+  async foundIds(query: FindQuery): Promise<EntryId[]> {
+    return foundIds(this.engine, query);
+  }
+
   async near(ask: NearAsk): Promise<NearHit[]> {
     return this.engine.near(ask);
   }
@@ -144,6 +149,10 @@ export class DeskOver extends DeskGateway implements Desk {
 
   async rows(ids: EntryId[]): Promise<EntryRow[]> {
     return ids.flatMap((id) => rowOf(this.engine.journal, id) ?? []);
+  }
+
+  async summed(ids: EntryId[]): Promise<Summed> {
+    return summed(this.engine.journal, ids);
   }
 
   async heading(id: HeadingId): Promise<HeadingView | undefined> {

@@ -22,7 +22,15 @@ import type {
   Tie,
 } from '../journal/records';
 import type { Certainty } from '../language/certainty';
-import type { EntryRow, FindShown, NearHit, PlannedItem, ProposedTie, TieSaid } from './answers';
+import type {
+  EntryRow,
+  FindShown,
+  NearHit,
+  PlannedItem,
+  ProposedTie,
+  Summed,
+  TieSaid,
+} from './answers';
 import type { GatheringDesk } from './gathering-desk';
 import type { PlanAsk } from './planning';
 import type { PlanningDesk } from './planning-desk';
@@ -181,9 +189,13 @@ export interface Desk {
   totals(): Promise<Totals>;
 
   find(query: FindQuery): Promise<FindShown>;
+  /** All that a query finds, whatever its limit. */
+  foundIds(query: FindQuery): Promise<EntryId[]>;
   near(ask: NearAsk): Promise<NearHit[]>;
   entry(id: EntryId): Promise<EntryView | undefined>;
   rows(ids: EntryId[]): Promise<EntryRow[]>;
+  /** What many entries are and are tied to, in numbers. */
+  summed(ids: EntryId[]): Promise<Summed>;
   heading(id: HeadingId): Promise<HeadingView | undefined>;
   /** Headings whose name begins or contains what is typed, best first; all of a kind when nothing is. */
   headings(typed: string, kind?: HeadingKind, limit?: number): Promise<HeadingChoice[]>;

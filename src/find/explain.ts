@@ -46,6 +46,12 @@ export function meantBy(index: PassageIndex, asked: Asked): Meant {
   return meant;
 }
 
+/** A hit of which it is not asked why. */
+export const bareHit = (
+  { id, kind }: Facts,
+  { tier, score }: { tier: number; score: number },
+): FindHit => ({ id, kind, score, related: tier > 0, why: [], marks: [] });
+
 export function explain(
   journal: Journal,
   facts: Facts,

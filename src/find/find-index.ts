@@ -8,7 +8,7 @@ import { Columns } from './columns';
 import { factsOf, printOf, usedEntries, wordsByField, type Facts, type Used } from './documents';
 import type { RelatedWords } from '../language/related-words';
 import { expansionsOf, relatedTerms, type Expansion } from './expand';
-import { explain, meantBy, type Asked } from './explain';
+import { bareHit, explain, meantBy, type Asked } from './explain';
 import { matchesOf } from './matching';
 import { Names } from './names';
 import { ALL, FacetCount, passer } from './narrow';
@@ -279,6 +279,7 @@ export class FindIndex {
       byWords: direct,
       hits: shown.flatMap((doc) => {
         const how = { tier: tier[doc]!, score: score[doc]! };
+        if (query.bare) return bareHit(this.#facts[doc]!, how);
         return explain(this.journal, this.#facts[doc]!, how, asked, meant);
       }),
       facets: counts.told(query.facetValues),

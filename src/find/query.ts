@@ -41,6 +41,8 @@ export interface FindQuery {
   facetValues?: number;
   /** The last word is still being typed. */
   typing?: boolean;
+  /** Only which entries there are: no hit tells why, and none is marked. */
+  bare?: boolean;
 }
 
 /** What is typed, taken apart. All words are folded. */

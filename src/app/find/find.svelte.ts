@@ -251,12 +251,8 @@ export class FindState {
 
   /** Marks everything found, not only the rows fetched so far, beside what is marked already. */
   async markAll(): Promise<void> {
-    const total = this.result?.total ?? 0;
-    const all =
-      total > this.rows.length
-        ? (await this.desk.find({ ...this.query, limit: total })).hits
-        : this.rows;
-    this.marked = new Set([...this.marked, ...all.map((row) => row.id)]);
+    const all = await this.desk.foundIds(this.query);
+    this.marked = new Set([...this.marked, ...all]);
   }
 
   unmark(): void {

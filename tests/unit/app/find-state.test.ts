@@ -17,6 +17,7 @@ beforeAll(async () => {
   vi.stubGlobal('document', { hidden: true });
   desk = (await opened(new MemoryStore(), { demo: async () => DEMO })).desk;
   await must(desk.begin('demo'));
+  await desk.find({ text: '' });
 }, 60_000);
 afterAll(() => vi.unstubAllGlobals());
 beforeEach(async () => {
@@ -103,6 +104,19 @@ describe('a theme that narrows the search', () => {
     expect(find.theme).toEqual([]);
     expect(find.result!.total).toBeGreaterThan(total);
   });
+});
+
+test('everything found is marked without its rows, beside what was marked', async () => {
+  const [first] = find.rows;
+  find.mark(first!.id);
+  find.toggleKind(first!.kind === 'quote' ? 'note' : 'quote');
+  await vi.waitUntil(() => !find.busy);
+  const asked = vi.spyOn(desk, 'find');
+  await find.markAll();
+  expect(asked).not.toHaveBeenCalled();
+  asked.mockRestore();
+  expect(find.marked.size).toBe(find.result!.total + 1);
+  expect(find.rows.every(({ id }) => find.marked.has(id))).toBe(true);
 });
 
 test('what is asked after more rows were refused is answered', async () => {
