@@ -29,6 +29,7 @@ import type {
   MeetingId,
   Tie,
 } from '../journal/records';
+import type { TieAsked } from '../journal/ties';
 import type { JournalStore } from '../keep/store';
 import { readDate } from '../language/dates';
 import type { EntryRow, FindShown, NearHit, Summed } from './answers';
@@ -190,7 +191,7 @@ export class DeskOver extends DeskGateway implements Desk {
     return this.apply(removeEntries(this.engine.journal, ids));
   }
 
-  async tie(ids: EntryId[], tie: Tie): Promise<Done> {
+  async tie(ids: EntryId[], tie: TieAsked): Promise<Done> {
     return this.apply(tieEntries(this.engine.journal, ids, tie, this.now()));
   }
 

@@ -21,6 +21,7 @@ import type {
   TableName,
   Tie,
 } from '../journal/records';
+import type { TieAsked } from '../journal/ties';
 import type { Certainty } from '../language/certainty';
 import type {
   EntryRow,
@@ -209,7 +210,7 @@ export interface Desk {
 
   saveEntry(draft: EntryDraft): Promise<Done>;
   removeEntries(ids: EntryId[]): Promise<Done>;
-  tie(ids: EntryId[], tie: Tie): Promise<Done>;
+  tie(ids: EntryId[], tie: TieAsked): Promise<Done>;
   untie(ids: EntryId[], heading: HeadingId): Promise<Done>;
   changeKind(ids: EntryId[], kind: EntryKind): Promise<Done>;
   /** Makes a heading, or finds the one that already has this name. Answers its id. */

@@ -15,7 +15,7 @@ import { ALL, FacetCount, passer } from './narrow';
 import type { PackedPassages } from './packed-passages';
 import { PassageIndex } from './passage-index';
 import { orderOf } from './order';
-import { readQuery, withoutWord, type FindQuery } from './query';
+import { readQuery, withoutPhrase, withoutWord, type FindQuery } from './query';
 import { relatedTo } from './related';
 import { firstOf, Tally, type Matches } from './word-scores';
 
@@ -378,20 +378,32 @@ export class FindIndex {
     return [...standIns('typo'), ...headings, ...words, ...standIns('form'), ...standIns('start')];
   }
 
-  /** For each word, how many the same query would find without it, phrases, minus and narrowing kept. */
+  /** For each phrase and word, how many the same query would find without it, minus and narrowing kept. */
   #loosen(asked: Asked, passes: ReturnType<typeof passer>, text: string): FindAnswer['loosen'] {
     const { words, phrases } = asked.read;
     if (words.length + phrases.length < 2) return [];
-    return words.slice(0, MOST_LOOSENED).map((word) => {
-      const rest = words.filter((one) => one !== word);
-      const read = { ...asked.read, words: rest };
-      const related = asked.related.filter((one) => !one.words.includes(word));
-      const { docs } = this.#matches({ ...asked, read, related });
-      const left = Array.from(docs).filter((doc) => {
+    const found = (less: Asked): number =>
+      Array.from(this.#matches(less).docs).filter((doc) => {
         const facts = this.#facts[doc];
         return facts && (!passes || passes(facts, doc) === ALL);
-      });
-      return { word, without: left.length, text: withoutWord(text, word) };
-    });
+      }).length;
+    const lessPhrase = (phrase: string[]): FindAnswer['loosen'][number] => {
+      const word = phrase.join(' ');
+      const rest = phrases.filter((one) => one.join(' ') !== word);
+      const without = found({ ...asked, read: { ...asked.read, phrases: rest } });
+      return { word, without, text: withoutPhrase(text, phrase) };
+    };
+    const lessWord = (word: string): FindAnswer['loosen'][number] => {
+      const read = { ...asked.read, words: words.filter((one) => one !== word) };
+      const related = asked.related.filter((one) => !one.words.includes(word));
+      const without = found({ ...asked, read, related });
+      return { word, without, text: withoutWord(text, word) };
+    };
+    return [
+      ...phrases.map((phrase) => () => lessPhrase(phrase)),
+      ...words.map((word) => () => lessWord(word)),
+    ]
+      .slice(0, MOST_LOOSENED)
+      .map((less) => less());
   }
 }

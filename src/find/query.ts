@@ -120,17 +120,32 @@ export function readQuery(text: string, typing = false): ReadQuery {
 export function withoutWord(text: string, word: string): string {
   const blank = (part: string): string => ' '.repeat(part.length);
   const apart = text.replace(PHRASE, blank).replace(NOT, blank);
-  return tokens(apart)
+  const left = tokens(apart)
     .filter(({ folded }) => folded === word)
     .reduceRight((left, { start, end }) => {
       // Of a word in parts what follows is no word after a minus.
       const after = left.slice(end).replace(/^[-−–]+(?=[\p{L}\p{N}])/u, '');
       return `${left.slice(0, start)} ${after}`;
-    }, text)
+    }, text);
+  return mended(left);
+}
+
+/** What is typed without a phrase, of folded words. */
+export function withoutPhrase(text: string, phrase: readonly string[]): string {
+  const gone = phrase.join(' ');
+  return mended(
+    text.replace(PHRASE, (whole, minus: string | undefined, inside: string) =>
+      !minus && foldedWords(inside).join(' ') === gone ? ' ' : whole,
+    ),
+  );
+}
+
+/** Without the marks and blanks that stood round what was taken out. */
+const mended = (text: string): string =>
+  text
     .replace(/(?<=^|\s)[.,;:!?…]+(?=\s|$)/g, ' ')
     .replace(/\s+/g, ' ')
     .trim();
-}
 
 /** Whether folded words hold a phrase, side by side. */
 export function holdsPhrase(words: readonly string[], phrase: readonly string[]): boolean {

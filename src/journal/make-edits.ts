@@ -19,7 +19,7 @@ import type {
   ThemeHeading,
   Tie,
 } from './records';
-import { withTie } from './ties';
+import { meantTie, withTie, type TieAsked } from './ties';
 
 /** A new entry, or one that is there as it should now be. */
 export function putEntry(journal: Journal, entry: Entry): Edit {
@@ -48,12 +48,18 @@ function countedEntries(journal: Journal, ids: readonly EntryId[]): string {
 }
 
 /** Ties entries to a heading, never twice; see {@link withTie}. A tie made by the reader forgets that it was declined. */
-export function tieEntries(journal: Journal, ids: readonly EntryId[], tie: Tie, now: string): Edit {
+export function tieEntries(
+  journal: Journal,
+  ids: readonly EntryId[],
+  tie: TieAsked,
+  now: string,
+): Edit {
   const draft = new Draft(journal);
+  const kind = draft.get('headings', tie.heading)?.kind;
   for (const id of ids) {
     const entry = draft.get('entries', id);
     if (!entry) continue;
-    const ties = withTie(entry.ties, tie);
+    const ties = withTie(entry.ties, meantTie(entry.ties, tie, kind));
     if (ties !== entry.ties) draft.put('entries', { ...entry, ties, changed: now });
     if (tie.by !== 'reader') continue;
     for (const declined of rowsNaming(journal, 'entries', id, 'declined')) {

@@ -1,6 +1,22 @@
 /** Ties of one entry: when two are the same, and how one is added without doubling. */
 import { same } from './same';
-import type { Tie } from './records';
+import type { HeadingKind, Tie, TieRole } from './records';
+
+/** A tie as it may be asked for: without a role it has that of a tie there is to the heading, else the usual one. */
+export type TieAsked = Omit<Tie, 'role'> & Partial<Pick<Tie, 'role'>>;
+
+/** What an entry usually is to a heading: from a book, and about all else. */
+const usualRole = (kind: HeadingKind | undefined): TieRole => (kind === 'book' ? 'from' : 'about');
+
+/** The tie that is meant beside those there are. */
+export function meantTie(
+  ties: readonly Tie[],
+  asked: TieAsked,
+  kind: HeadingKind | undefined,
+): Tie {
+  const there = ties.find(({ heading }) => heading === asked.heading);
+  return { ...asked, role: asked.role ?? there?.role ?? usualRole(kind) };
+}
 
 /** Two ties with the same key (heading, role and place) say the same thing. */
 export const tieKey = ({ heading, role, place }: Tie): string =>

@@ -25,7 +25,7 @@ test('the ids of what is found are those of its rows, in their order', () => {
 });
 
 test('of many entries it is told how many are of a kind and tied to a heading, the most first', () => {
-  const ids = [...core.journal.tables.entries.keys()].slice(40, 140);
+  const ids = [...core.journal.tables.entries.values()].slice(40, 140).map(({ id }) => id);
   const rows = ids.map((id) => rowOf(core.journal, id)!);
   const { kinds, ties } = summed(core.journal, [...ids, 'nobody' as EntryId]);
   for (const kind of ['note', 'quote', 'question', 'lesson', 'assignment'] as const)
@@ -40,9 +40,10 @@ test('of many entries it is told how many are of a kind and tied to a heading, t
 });
 
 test('an entry tied twice to one book is one of those tied to it', () => {
-  const [id, entry] = [...core.journal.tables.entries][0]!;
-  const { heading } = entry.ties[0]!;
-  const twice = { ...entry, ties: [...entry.ties, { heading, role: 'about', by: 'reader' }] };
-  core.journal.tables.entries.set(id, twice as typeof entry);
+  const [entry] = [...core.journal.tables.entries.values()];
+  const { id } = entry!;
+  const { heading } = entry!.ties[0]!;
+  const twice = { ...entry, ties: [...entry!.ties, { heading, role: 'about', by: 'reader' }] };
+  core.journal.tables.entries.set(id, twice as NonNullable<typeof entry>);
   expect(summed(core.journal, [id]).ties.find((tie) => tie.heading === heading)?.count).toBe(1);
 });

@@ -229,6 +229,23 @@ describe('finding in the demo journal', () => {
     expect(without).toBeGreaterThan(0);
   });
 
+  test('a phrase may be left out as a word may', () => {
+    const found = index.find({ text: '"xyzzyplugh" -winter "garden"' }, NOW);
+    expect(found.total).toBe(0);
+    const garden = index.find({ text: '-winter "garden"' }, NOW).total;
+    expect(garden).toBeGreaterThan(0);
+    expect(found.loosen).toEqual([
+      { word: 'xyzzyplugh', without: garden, text: '-winter "garden"' },
+      { word: 'garden', without: 0, text: '"xyzzyplugh" -winter' },
+    ]);
+    const beside = index.find({ text: 'garden “xyzzyplugh of it”, river' }, NOW);
+    expect(beside.loosen).toContainEqual({
+      word: 'xyzzyplugh of it',
+      without: index.find({ text: 'garden river' }, NOW).total,
+      text: 'garden river',
+    });
+  });
+
   test('headings, guides and meetings answer to their names', () => {
     const found = index.find({ text: 'secret garden' }, NOW);
     expect(found.headings.map(({ id }) => journal.tables.headings.get(id)!.name)).toContain(

@@ -256,6 +256,24 @@ describe('other edits', () => {
     expect(make.tieEntries(journal, [e('q1')], tieTo('courage'), NOW).changes).toEqual([]);
   });
 
+  it('tie from a book and about all else, and never in another role beside a tie there is', () => {
+    const journal = fullJournal();
+    const asked = (heading: string) => ({ heading: h(heading), by: 'reader' as const });
+    const tiesOf = (id: string) => entryIn(journal, id).ties;
+    for (const id of ['holes2', 'courage'])
+      must(journal, make.untieEntries(journal, [e('q3')], h(id), NOW));
+    const before = tiesOf('q3').length;
+    must(journal, make.tieEntries(journal, [e('q3')], asked('holes2'), NOW));
+    must(journal, make.tieEntries(journal, [e('q3')], asked('courage'), NOW));
+    expect(tiesOf('q3').slice(before)).toEqual([
+      tieTo('holes2', { role: 'from' }),
+      tieTo('courage', { role: 'about' }),
+    ]);
+    must(journal, make.untieEntries(journal, [e('q3')], h('holes2'), NOW));
+    must(journal, make.tieEntries(journal, [e('q3')], tieTo('holes2', { role: 'about' }), NOW));
+    expect(make.tieEntries(journal, [e('q3')], asked('holes2'), NOW).changes).toEqual([]);
+  });
+
   it('add a place to a tie that had none', () => {
     const journal = fullJournal();
     const placed = tieTo('holes2', { place: { chapter: '3' } });
