@@ -17,7 +17,6 @@ import type {
   Records,
   TableName,
   ThemeHeading,
-  Tie,
 } from './records';
 import { meantTie, withTie, type TieAsked } from './ties';
 

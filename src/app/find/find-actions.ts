@@ -1,4 +1,5 @@
 /** What can be done in Find, for the palette: with the entries in hand, with what narrows the search, and with how it is sorted. */
+import type { FindQuery } from '../../find/query';
 import { oneOf } from '../../journal/labels';
 import { ENTRY_KINDS, type EntryId, type HeadingId } from '../../journal/records';
 import type { Action, House } from '../house.svelte';
@@ -11,8 +12,8 @@ interface FindHands {
   /** The marked entries, or the one that is read. */
   inHand: () => EntryId[];
   tie: (ids: EntryId[]) => void;
-  /** What was in hand has been removed. */
-  removed: () => void;
+  /** These have been removed. */
+  removed: (ids: EntryId[]) => void;
 }
 
 export function findActions(house: House, find: FindState, hands: FindHands): Action[] {
@@ -77,10 +78,12 @@ export function findActions(house: House, find: FindState, hands: FindHands): Ac
         says: () => `Remove ${entries()}`,
         words: 'delete',
         when: held,
-        run: () =>
-          void house.tell(house.desk.removeEntries(hands.inHand())).then(({ ok }) => {
-            if (ok) hands.removed();
-          }),
+        run: () => {
+          const ids = hands.inHand();
+          void house.tell(house.desk.removeEntries(ids)).then(({ ok }) => {
+            if (ok) hands.removed(ids);
+          });
+        },
       },
       {
         id: 'untray',
@@ -147,13 +150,29 @@ export function narrowingActions(find: FindState): Action[] {
       run: () => find.setSpan(year, year),
     })),
     ...find.circles.map(({ id, name }): Action => ({
-      id: `narrow-unused-${id}`,
-      says: `Show only what was never used with ${name}`,
+      ...byUse(find, `narrow-unused-${id}`, { unusedWith: id }, [
+        `what was never used with ${name}`,
+        `what was used with ${name}`,
+      ]),
       words: 'filter narrow use circle',
       sought: true,
-      run: () => find.setUse({ unusedWith: id }),
     })),
   ];
+}
+
+/** Keeping to a use, or where that is so already, no more: it says what is shown only, or as well. */
+function byUse(
+  find: FindState,
+  id: string,
+  use: NonNullable<FindQuery['use']>,
+  [only, also]: [string, string],
+): Action {
+  return {
+    id,
+    says: () => (find.usesOnly(use) ? `Show also ${also}` : `Show only ${only}`),
+    words: 'filter narrow use',
+    run: () => find.setUse(use),
+  };
 }
 
 function finding(find: FindState): Action[] {
@@ -171,18 +190,12 @@ function finding(find: FindState): Action[] {
       words: 'filter kind narrow',
       run: () => find.toggleKind(kind),
     })),
-    {
-      id: 'show-unused',
-      says: 'Show only what was never used',
-      words: 'filter narrow',
-      run: () => find.setUse({ never: true }),
-    },
-    {
-      id: 'show-rested',
-      says: 'Show only what has rested two years',
-      words: 'filter narrow use',
-      run: () => find.setUse({ restedMonths: 24 }),
-    },
+    byUse(find, 'show-unused', { never: true }, ['what was never used', 'what was used']),
+    byUse(find, 'show-used', { used: true }, ['what was used before', 'what was never used']),
+    byUse(find, 'show-rested', { restedMonths: 24 }, [
+      'what has rested two years',
+      'what was used in the last two years',
+    ]),
     {
       id: 'clear',
       says: 'Clear what narrows the search',

@@ -216,8 +216,13 @@ export class FindState {
     void this.ask();
   }
 
+  /** Whether the search is narrowed by just this use. */
+  usesOnly(use: FindQuery['use']): boolean {
+    return JSON.stringify(use) === JSON.stringify(this.use);
+  }
+
   setUse(use: FindQuery['use']): void {
-    this.use = JSON.stringify(use) === JSON.stringify(this.use) ? undefined : use;
+    this.use = this.usesOnly(use) ? undefined : use;
     void this.ask();
   }
 
@@ -255,8 +260,10 @@ export class FindState {
     this.marked = new Set([...this.marked, ...all]);
   }
 
-  unmark(): void {
-    this.marked = new Set();
+  /** Unmarks these, or all. */
+  unmark(ids: readonly EntryId[] = [...this.marked]): void {
+    const gone = new Set(ids);
+    this.marked = new Set([...this.marked].filter((id) => !gone.has(id)));
   }
 }
 
