@@ -97,6 +97,69 @@ test('altering a heading begins at its name, and Escape leaves it', async ({ pag
   await expect(alter).toBeFocused();
 });
 
+test('the focus stays at hand when the button pressed goes with what it did', async ({ page }) => {
+  await withHarbourLane(page);
+  const reading = page.getByRole('region', { name: 'Reading' });
+  await page.locator('#find-field').fill('courage');
+  await expect(page.getByText(/nearest first/)).toBeVisible();
+  await page.getByRole('button', { name: 'Only my words' }).press('Enter');
+  const wider = page.locator('.also').getByRole('button', { name: 'Look wider' });
+  await expect(wider).toBeFocused();
+  await wider.press('Enter');
+  await expect(page.getByRole('button', { name: 'Only my words' })).toBeFocused();
+
+  const found = page.getByRole('listbox', { name: 'Entries found' });
+  await page.getByRole('group', { name: 'Kind' }).getByRole('button').first().click();
+  await page.getByRole('button', { name: 'Clear', exact: true }).press('Enter');
+  await expect(found).toBeFocused();
+
+  await reading.getByRole('button', { name: 'Put in a guide' }).press('Enter');
+  const out = reading.getByRole('button', { name: 'Take out of the guide tray' });
+  await expect(out).toBeFocused();
+  await out.press('Enter');
+  await expect(reading.getByRole('button', { name: 'Put in a guide' })).toBeFocused();
+
+  // An entry that is opened stays, also where it is found no more without its ties.
+  await rows(page).first().click();
+  await expect(page).toHaveURL(/#\/find\/entry\//);
+  const ties = reading.getByRole('button', { name: /^Untie from / });
+  await expect(ties.first()).toBeVisible();
+  for (let left = await ties.count(); left > 0; left--) {
+    await ties.first().press('Enter');
+    await expect(ties).toHaveCount(left - 1);
+  }
+  await expect(reading.getByRole('button', { name: 'Add a tie' })).toBeFocused();
+});
+
+test('proposed ties are decided by keyboard, row after row', async ({ page }) => {
+  await withHarbourLane(page);
+  await page.locator('#find-field').fill('Hospitality');
+  await page
+    .getByRole('group', { name: 'Headings, guides and meetings' })
+    .getByRole('button', { name: /Hospitality/ })
+    .first()
+    .click();
+  const proposed = page
+    .getByRole('region', { name: 'What probably should be tied' })
+    .getByRole('listitem');
+  for (const name of ['Not so', 'Tie']) {
+    const words = await proposed.first().locator('.text').innerText();
+    await proposed.first().getByRole('button', { name, exact: true }).press('Enter');
+    await expect(proposed.filter({ hasText: words })).toHaveCount(0);
+    await expect(proposed.first().getByRole('button', { name, exact: true })).toBeFocused();
+  }
+});
+
+test('an entry removed where it is read leaves the marks of others', async ({ page }) => {
+  await withHarbourLane(page);
+  await rows(page).nth(1).locator('.mark').click();
+  await rows(page).nth(2).locator('.mark').click();
+  await rows(page).first().click();
+  await page.getByRole('button', { name: /^Remove this/ }).click();
+  await expect(page.getByText(/^Removed an? /)).toBeVisible();
+  await expect(page.getByText('2 entries marked')).toBeVisible();
+});
+
 test('an entry is begun from the head of every place', async ({ page }) => {
   await withHarbourLane(page);
   for (const place of ['plan', 'find']) {

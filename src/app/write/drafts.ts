@@ -70,6 +70,22 @@ function holdLock(name: string): Promise<(() => void) | undefined> {
   });
 }
 
+/**
+ * Puts a draft by when the window may be closed next, as a page is told that is hidden or left (Page Lifecycle, WHATWG): the pause in the typing
+ * that is waited for otherwise may never come. Answers how to stop.
+ */
+export function whenLeaving(put: () => void): () => void {
+  const hidden = (): void => {
+    if (document.hidden) put();
+  };
+  window.addEventListener('pagehide', put);
+  document.addEventListener('visibilitychange', hidden);
+  return () => {
+    window.removeEventListener('pagehide', put);
+    document.removeEventListener('visibilitychange', hidden);
+  };
+}
+
 /** The fields of an entry as they are being written. */
 export interface Draft {
   id?: EntryId;
