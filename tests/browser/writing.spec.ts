@@ -66,7 +66,9 @@ test('changes put by and what was changed since are both kept', async ({ page })
   await expect(reading.getByRole('button', { name: 'Untie from Phileas Fogg' })).toBeAttached();
 });
 
-test('an entry is tied to a book once, whatever its tie, and altered and untied', async ({ page }) => {
+test('an entry is tied to a book once, whatever its tie, and altered and untied', async ({
+  page,
+}) => {
   await withHarbourLane(page);
   const list = page.getByRole('listbox', { name: 'Entries found' });
   const reading = page.getByRole('region', { name: 'Reading' });
