@@ -74,7 +74,11 @@ export function ifLate(parts: readonly DocPart[], late: readonly string[] | unde
     .slice(0, 3);
   if (out.length === 0) return [];
   const clocks = out.map(({ clock }) => clock).join(', then ');
-  const minutes = out.map((item) => sayNumber(item.minutes));
+  const words = out.map((item) => sayNumber(item.minutes));
+  // Figures for all where any is a figure.
+  const minutes = words.some((said) => /\d/.test(said))
+    ? out.map((item) => String(item.minutes))
+    : words;
   const each =
     out.length > 1 && new Set(minutes).size === 1
       ? `${minutes[0]} minutes each`

@@ -105,7 +105,7 @@ const LEADER = `
 .must{display:block}
 .ending{display:grid;grid-template-columns:19mm minmax(0,1fr);align-items:baseline;border-top:.8pt solid #000;margin-top:3mm;padding-top:2.2mm;font-size:1.2rem;font-variant-numeric:lining-nums;break-before:avoid}
 .spare{break-inside:auto;margin-top:9mm;border-top:.8pt solid #000;padding-top:2.2mm}
-.spare li{display:grid;grid-template-columns:7mm minmax(0,1fr) 18mm;break-inside:avoid;margin-top:1.8mm;font-size:1.15rem}
+.spare>ol>li{display:grid;grid-template-columns:7mm minmax(0,1fr) 18mm;column-gap:3mm;break-inside:avoid;margin-top:1.8mm;font-size:1.15rem}
 .spare .kind{padding:.2rem 0 0 0;font-size:.95rem}
 .spare .cue{font-size:1rem}
 .spare .side{padding:0}
@@ -137,7 +137,7 @@ h1{font-size:3.55rem}
 .passage figcaption{font-size:1.08rem;line-height:1.35;margin-top:4mm}
 .block{border-top:.8pt solid #000;padding-top:2.6mm;margin-bottom:7.4mm}
 .block>h2,.task>h2{font:500 1.85rem/1.2 var(--serif);break-after:avoid}
-.talk li{display:grid;grid-template-columns:9mm minmax(0,1fr);font-size:1.5rem;line-height:1.32;margin-top:2.7mm;padding-right:10mm;break-inside:avoid}
+.talk>ol>li{display:grid;grid-template-columns:9mm minmax(0,1fr);font-size:1.5rem;line-height:1.32;margin-top:2.7mm;padding-right:10mm;break-inside:avoid}
 .talk .n{font-weight:700}
 .task{break-inside:avoid;margin-bottom:8.6mm}
 .task.thick{padding-top:5mm}
