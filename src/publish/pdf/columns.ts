@@ -30,11 +30,11 @@ function drawn(
       const first = filled(all, room);
       if (first.column.length === 0) return undefined;
       const second = filled(first.rest, room);
-      if (second.rest.length === 0) return undefined;
       const shown = [...first.column, ...second.column];
       return [
         drawn(ink, first.column, second.column, shown, width, gap),
-        columnsBox(ink, second.rest, width, gap),
+        // A box cut between the columns may leave nothing for overleaf.
+        second.rest.length > 0 ? columnsBox(ink, second.rest, width, gap) : stack([]),
       ];
     },
   };

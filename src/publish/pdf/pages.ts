@@ -53,6 +53,11 @@ export function pagesOf(boxes: readonly Box[], room: number): Page[] {
       if (cut) {
         put(cut[0]);
         rest = cut[1];
+        // White alone does not go overleaf.
+        if (rest.height <= (rest.loose ?? 0)) {
+          put(rest);
+          return;
+        }
       } else if (page().length === 0) {
         put(rest);
         return;
