@@ -88,11 +88,12 @@ function frameRemarks(parts: GuideView['parts']): Remark[] {
   return [{ code: 'frames', strong, text: `${open.map(({ text }) => short(text)).join('; ')}.` }];
 }
 
-/** The years of a band: "7-11", "8 and up", "adults"; undefined where they cannot be told. */
+/** The years of a band: "7-11", "8 and up", "8 to adult", "adults"; undefined where they cannot be told. */
 function bandOf(ages: string | undefined): [number, number] | undefined {
   if (!ages) return undefined;
-  if (/adult|grown/i.test(ages)) return [18, 120];
-  const [from, to] = (ages.match(/\d+/g) ?? []).map(Number);
+  const grown = /adult|grown/i.exec(ages);
+  const [from, to] = (ages.slice(0, grown?.index).match(/\d+/g) ?? []).map(Number);
+  if (grown) return [from ?? 18, 120];
   if (from === undefined) return undefined;
   if (to !== undefined) return [from, to];
   return /\+|up|over|on/i.test(ages) ? [from, 120] : [from, from];

@@ -79,10 +79,11 @@ export function ifLate(parts: readonly DocPart[], late: readonly string[] | unde
   const minutes = words.some((said) => /\d/.test(said))
     ? out.map((item) => String(item.minutes))
     : words;
+  const noun = out.at(-1)!.minutes === 1 ? 'minute' : 'minutes';
   const each =
     out.length > 1 && new Set(minutes).size === 1
-      ? `${minutes[0]} minutes each`
-      : `${new Intl.ListFormat('en-GB').format(minutes)} minutes`;
+      ? `${minutes[0]} ${noun} each`
+      : `${new Intl.ListFormat('en-GB').format(minutes)} ${noun}`;
   return [`leave out ${clocks}: ${each}`];
 }
 
