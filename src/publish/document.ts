@@ -46,7 +46,7 @@ export function guideDocument(input: GuideInput): GuideDocument {
     const times = { from: clockAt(start, began), to: clockAt(start, after) };
     return { name: part.name, aim: part.aim, ...times, minutes: after - began, items };
   });
-  const spare = (guide.spare ?? []).flatMap((item) => itemOf(input, item, cited) ?? []);
+  const spare = (guide.spare ?? []).flatMap((item) => itemOf(input, item, cited, true) ?? []);
   const entries = entriesOf(input);
   const items = parts.flatMap((part) => part.items);
   const day = sayDay(guide.starts);
@@ -98,7 +98,7 @@ export function guideDocument(input: GuideInput): GuideDocument {
 export function handoutOf(doc: GuideDocument): Handout {
   const given = doc.parts.flatMap((part) => part.items.flatMap((item) => item.given ?? []));
   const activities = given.flatMap((one) => (one.as === 'activity' ? one : []));
-  const hazards = new Set(activities.flatMap((activity) => activity.hazards));
+  const hazards = new Set(given.flatMap((one) => ('hazards' in one ? one.hazards : [])));
   return {
     title: doc.title,
     subtitle: doc.subtitle,
@@ -129,14 +129,20 @@ const passagesIn = (items: readonly DocItem[], { entries }: GuideInput): Entry[]
     given?.as === 'passage' && entry !== undefined ? (entries.get(entry) ?? []) : [],
   );
 
-function itemOf(input: GuideInput, item: GuideItem, cited: Citing): DocItem | undefined {
+/** A spare gives nothing to the handout, so that all of it stays with the leader. */
+function itemOf(
+  input: GuideInput,
+  item: GuideItem,
+  cited: Citing,
+  isSpare = false,
+): DocItem | undefined {
   const entry = item.entry === undefined ? undefined : input.entries.get(item.entry);
   const text = item.text?.trim() ? item.text : (entry?.text ?? '');
   if (!entry && !text.trim() && !item.free) return undefined;
   const cite = entry && cited.here(entry);
   const kind = entry?.kind ?? (item.free ? 'free' : (item.kind ?? 'free'));
   const language = kind === 'quote' && entry ? languageOf(entry, input) : undefined;
-  const given = givenOf(item, entry, text, cite, language);
+  const given = isSpare ? undefined : givenOf(item, entry, text, cite, language);
   const shown = given?.as === 'activity' && given.space === 'grid' ? splitTable(text).rest : text;
   return {
     entry: entry?.id,

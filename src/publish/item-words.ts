@@ -2,7 +2,7 @@
 import { doneElsewhere, MINUTES_TO_SET } from '../journal/homework';
 import type { Entry, GuideItem } from '../journal/records';
 import type { Cue, Given } from './model';
-import { escapeMarkdown, splitTable } from './safe-text';
+import { blockHtml, escapeMarkdown, splitTable } from './safe-text';
 
 /** First words of a cue that leaders use as its name; they are set apart on the page. */
 const LEADS =
@@ -103,27 +103,27 @@ export function givenOf(
 }
 
 function assignment(item: GuideItem, entry: Entry | undefined, text: string): Given {
+  const hazards = entry?.cautions ?? [];
   const due = dueOf(item, entry);
   if (due) {
     const said = `Due ${escapeMarkdown(due.replace(/\.$/, ''))}.`;
-    return { as: 'until', text: `${text.trim()}${splitTable(text).table ? '\n\n' : ' '}${said}` };
+    const joint = splitTable(text).table ? '\n\n' : ' ';
+    return { as: 'until', text: `${text.trim()}${joint}${said}`, hazards };
   }
   const { table } = splitTable(text);
   const isSet = entry && doneElsewhere(entry) && item.minutes <= MINUTES_TO_SET;
-  if (isSet && !table) return { as: 'until', text: text.trim() };
+  if (isSet && !table) return { as: 'until', text: text.trim(), hazards };
   const title = entry?.title?.trim() || 'To do';
-  return {
-    as: 'activity',
-    title,
-    text,
-    space: table ? 'grid' : 'lines',
-    hazards: entry?.cautions ?? [],
-  };
+  return { as: 'activity', title, text, space: table ? 'grid' : 'lines', hazards };
 }
 
 function lesson(entry: Entry | undefined, text: string): Given | undefined {
   const hazards = entry?.cautions ?? [];
   const title = entry?.title?.trim() || 'To try';
   const { table } = splitTable(text);
-  return table ? { as: 'activity', title, text: table, space: 'grid', hazards } : undefined;
+  if (table === undefined || !isToFill(table)) return undefined;
+  return { as: 'activity', title, text: table, space: 'grid', hazards };
 }
+
+/** Whether a table has a cell left to write in, empty or ruled with "____"; a table filled in may be what is to be found out. */
+const isToFill = (table: string): boolean => /<td[^>]*>[_.…]*<\/td>/.test(blockHtml(table));

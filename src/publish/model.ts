@@ -52,7 +52,7 @@ export type Given =
       space: 'lines' | 'grid';
       hazards: Hazard[];
     }
-  | { as: 'until'; text: string };
+  | { as: 'until'; text: string; hazards: Hazard[] };
 
 export interface DocItem {
   /** The entry's id, where it is one. */
@@ -147,6 +147,6 @@ export interface Handout {
   until: string[];
   /** The works that short citations stand for, and what the list is called. */
   works: { head: string; list: string[] };
-  /** The usual cautions for what the activities here use. */
+  /** The usual cautions for what the activities here use, and what is set for home. */
   cautions: string[];
 }

@@ -119,6 +119,26 @@ describe('the model of a guide', () => {
     expect(guideDocument(input).ifLate).toEqual([]);
   });
 
+  test('says one minute as one', () => {
+    const input = douglass();
+    const [crack, teach] = [input.guide.parts[1]!.items[2]!, input.guide.parts[3]!.items[1]!];
+    crack.minutes = teach.minutes = 1;
+    expect(guideDocument(input).ifLate[0]).toMatch(/: one minute each$/);
+    const late = [crack.entry!];
+    expect(guideDocument({ ...input, late }).ifLate[0]).toMatch(/: one minute$/);
+  });
+
+  test('leaves a spare its table, in every copy of the leader, and promises no grid on the handout', () => {
+    const input = douglass();
+    input.guide.spare = input.guide.parts[2]!.items.splice(1, 1);
+    const doc = guideDocument(input);
+    expect(doc.spare[0]?.text).toContain('| The Creature | | |');
+    for (const text of [toText(doc, { copy: 'leader' }), toMarkdown(doc, { copy: 'leader' })]) {
+      expect(text).toContain('What it cost');
+      expect(text).not.toContain('a grid to fill in');
+    }
+  });
+
   test('adds up the minutes of each level', () => {
     const levels = guideDocument(douglass()).levels.map(({ level, minutes }) => [level, minutes]);
     expect(levels).toEqual([

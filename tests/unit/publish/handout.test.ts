@@ -249,6 +249,35 @@ describe('the handout', () => {
     expect(handout.until[0]).toContain('someone who taught you');
   });
 
+  test('warns at home too, where work is set for there', () => {
+    const input = douglass();
+    const task = input.entries.get('e-ten')!;
+    task.cautions = ['heat'];
+    const [item] = input.guide.parts[3]!.items;
+    const warned = (): string[] => handoutOf(guideDocument(input)).cautions;
+    item!.due = 'next Tuesday';
+    expect(warned()).toHaveLength(1);
+    delete item!.due;
+    task.minutes = 40;
+    item!.minutes = 3;
+    expect(handoutOf(guideDocument(input)).activities).toHaveLength(1);
+    expect(warned()).toHaveLength(1);
+  });
+
+  test.each([
+    ['| cork | yes |', false],
+    ['| cork | |', true],
+    ['| cork |', true],
+    ['| cork | ____ |', true],
+  ])('with the row “%s” of a lesson idea’s table is given the table: %s', (row, given) => {
+    const input = douglass();
+    const lesson = input.entries.get('e-columns')!;
+    lesson.text = `Guess first.\n\n| Thing | Does it float? |\n| --- | :-: |\n| nail | no |\n${row}`;
+    const doc = guideDocument(input);
+    expect(toText(doc, { copy: 'handout' }).includes('float')).toBe(given);
+    expect(toText(doc, { copy: 'leader' }).includes('float')).toBe(!given);
+  });
+
   test('gives nobody the steps of a lesson idea, which may hold what is to be found out', () => {
     const input = douglass();
     const lesson = input.entries.get('e-first')!;
