@@ -22,9 +22,10 @@ import { compose, type Candidate, type Plan, type PlanRequest } from '../plan/co
 import { minutesFor } from '../plan/minutes';
 import { restOf } from '../plan/rest';
 import { partsFor, suits, wantOf } from '../plan/shapes';
+import { placeNumber } from './chapters';
 import type { Core } from './core';
 import { freeCandidate, handSet, keptSpare, type HandSet } from './hand-set';
-import { placeNumber, relevanceTo, type Relevance } from './relevance';
+import { relevanceTo, type Relevance } from './relevance';
 
 /** What a leader asks for. Everything has a usual value, so that two words are enough to compose from. */
 export interface PlanAsk {

@@ -7,13 +7,14 @@ import type {
   EntryId,
   Focus,
   FocusStrand,
+  Heading,
   HeadingId,
   Journal,
-  Place,
 } from '../journal/records';
 import { entriesTiedTo } from '../journal/uses';
 import { nearTo } from '../weave/near';
 import { tiedTo } from '../weave/tied';
+import { aheadOf, chapterOf } from './chapters';
 import type { Core } from './core';
 
 export interface Relevance {
@@ -46,30 +47,28 @@ function offer(scores: Scores, id: EntryId, score: number, reason: string): void
   }
 }
 
-/** The first number in a chapter or page as printed: "13", "ch. 13", "xiii" is unknown. */
-export function placeNumber(place: Place | undefined): number | undefined {
-  const digits = /\d+/.exec(place?.chapter ?? place?.page ?? '');
-  return digits ? Number(digits[0]) : undefined;
-}
-
-function inRange(entry: Entry, heading: HeadingId, from?: string, to?: string): number {
+function inRange(
+  entry: Entry,
+  book: Heading | undefined,
+  { heading, from, to }: Focus['headings'][number],
+): number {
   if (from === undefined && to === undefined) return TIED;
-  const at = placeNumber(entry.ties.find((tie) => tie.heading === heading)?.place);
+  const at = chapterOf(entry.ties.find((tie) => tie.heading === heading)?.place, book);
   if (at === undefined) return PLACE_UNKNOWN;
-  const above = from === undefined || at >= Number(from);
-  const below = to === undefined || at <= Number(to);
-  return above && below ? TIED : OUT_OF_RANGE;
+  const end = (chapter: string | undefined): number | undefined =>
+    chapter === undefined ? undefined : chapterOf({ chapter }, book);
+  return at >= (end(from) ?? 0) && at <= (end(to) ?? Infinity) ? TIED : OUT_OF_RANGE;
 }
 
 function headingScores(engine: Core, part: Focus['headings'][number]): Scores {
   const { journal } = engine;
   const scores: Scores = new Map();
-  const name = journal.tables.headings.get(part.heading)?.name ?? '';
+  const heading = journal.tables.headings.get(part.heading);
+  const name = heading?.name ?? '';
   const direct = entriesTiedTo(journal, part.heading);
   for (const id of direct) {
     const entry = journal.tables.entries.get(id);
-    if (entry)
-      offer(scores, id, inRange(entry, part.heading, part.from, part.to), `tied to ${name}`);
+    if (entry) offer(scores, id, inRange(entry, heading, part), `tied to ${name}`);
   }
   for (const id of tiedTo(journal, part.heading, { narrower: true })) {
     if (!direct.has(id)) offer(scores, id, NARROWER, `tied to a narrower theme of ${name}`);
@@ -146,7 +145,10 @@ function strandScores(engine: Core, { name, headings }: FocusStrand): Scores {
   return scores;
 }
 
-/** Relevance 0..1 of every entry that has any, with reasons. An empty focus makes every entry equally welcome. */
+/**
+ * Relevance 0..1 of every entry that has any, with reasons. An empty focus makes every entry equally welcome. What lies
+ * beyond the chapters of the focus has none, whatever else it is near to.
+ */
 export function relevanceTo(engine: Core, focus: Focus): Map<EntryId, Relevance> {
   const parts: Scores[] = [
     ...focus.headings.map((part) => headingScores(engine, part)),
@@ -168,6 +170,7 @@ export function relevanceTo(engine: Core, focus: Focus): Map<EntryId, Relevance>
     held.score += BEST_SHARE * Math.max(...parts.map((part) => part.get(id)?.score ?? 0));
     held.reasons = [...new Set(held.reasons)];
   }
+  for (const id of aheadOf(engine.journal, focus)) all.delete(id);
   return all;
 }
 

@@ -7,6 +7,7 @@ import { minutesFor } from '../plan/minutes';
 import { restOf } from '../plan/rest';
 import { suits } from '../plan/shapes';
 import { whyNot } from '../plan/why-not';
+import { aheadOf } from './chapters';
 import type { SuggestAsk, Suggestion } from './desk';
 import type { Core } from './core';
 import { levelOf, planProblem, type PlanAsk } from './planning';
@@ -114,5 +115,8 @@ function thinLevels(items: readonly GuideItem[], engine: Core, plan: PlanAsk): R
 /** One line why an entry is not in the guide that would be composed for this ask. */
 export function whyNotThis(engine: Core, ask: PlanAsk, id: EntryId): string {
   const { request, candidates, plan } = planProblem(engine, ask);
+  const isWeighed = candidates.some((candidate) => candidate.id === id);
+  if (!isWeighed && aheadOf(engine.journal, ask.focus).has(id))
+    return 'It comes after the chapters this guide is on.';
   return whyNot(id, request, candidates, plan);
 }
