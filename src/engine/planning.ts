@@ -11,7 +11,7 @@ import type {
   Level,
   Shape,
 } from '../journal/records';
-import { usesOf } from '../journal/uses';
+import { usesBefore, usesOf } from '../journal/uses';
 import { sayDate } from '../language/dates';
 import { proposeLevel } from '../language/levels';
 import { plainText } from '../language/markdown';
@@ -181,7 +181,14 @@ function restSaid(
     const { last } = usesOf(engine.journal, entry.id);
     return { rest: 1, said: last ? `used before, last ${sayDate(last)}` : 'never used' };
   }
-  const { last } = usesOf(engine.journal, entry.id, circle.id);
+  const starts = ask.on ?? ask.starts ?? ask.again?.starts;
+  const { last } = ask.again
+    ? usesBefore(engine.journal, entry.id, {
+        id: ask.again.id,
+        circle: circle.id,
+        ...(starts ? { starts } : {}),
+      })
+    : usesOf(engine.journal, entry.id, circle.id);
   return {
     rest: restOf(last, on, months),
     said: last ? `used with ${circle.name} ${sayDate(last)}` : `never used with ${circle.name}`,

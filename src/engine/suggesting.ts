@@ -1,6 +1,6 @@
 /** Suggestions beside a guide in the making, and why an entry was not taken. */
-import type { EntryId, GuideItem } from '../journal/records';
-import { usesOf } from '../journal/uses';
+import type { CircleId, EntryId, GuideItem } from '../journal/records';
+import { usesBefore, usesOf } from '../journal/uses';
 import { sayDate } from '../language/dates';
 import { plainText } from '../language/markdown';
 import { minutesFor } from '../plan/minutes';
@@ -52,7 +52,9 @@ export function suggestions(engine: Core, ask: SuggestAsk): Suggestion[] {
     const level = levelOf(entry, text);
     const told = relevance.get(entry.id);
     const beside = near.get(id);
-    const { last } = usesOf(engine.journal, entry.id, circle?.id);
+    const { last } = circle
+      ? usesBefore(engine.journal, entry.id, guide)
+      : usesOf(engine.journal, entry.id);
     const rest = circle ? restOf(last, on, guide.restMonths ?? 24) : 1;
     const fit = part ? suits(guide.shape, part, entry.kind, level) : 1;
     const fills = level && thin.has(level) ? FILLS : 0;
@@ -76,7 +78,7 @@ export function suggestions(engine: Core, ask: SuggestAsk): Suggestion[] {
       must: false,
       reasons: [...new Set(reasons)].slice(0, 3),
       ties: tiesSaid(engine.journal, entry.ties),
-      fresh: freshSaid(last, Boolean(circle), engine, entry.id),
+      fresh: freshSaid(last, circle?.id, engine, entry.id),
       rested: rest > 0.5,
       rank,
     });
@@ -89,12 +91,12 @@ export function suggestions(engine: Core, ask: SuggestAsk): Suggestion[] {
 
 function freshSaid(
   last: string | undefined,
-  withCircle: boolean,
+  circle: CircleId | undefined,
   engine: Core,
   id: EntryId,
 ): string {
-  if (last) return withCircle ? `Used with this circle ${sayDate(last)}` : `Used ${sayDate(last)}`;
-  const elsewhere = usesOf(engine.journal, id).last;
+  if (last) return circle ? `Used with this circle ${sayDate(last)}` : `Used ${sayDate(last)}`;
+  const elsewhere = usesOf(engine.journal, id).meetings.find((use) => use.circle !== circle)?.on;
   return elsewhere ? `Used elsewhere ${sayDate(elsewhere)}` : 'Never used';
 }
 

@@ -4,11 +4,12 @@ import { Engine } from '../../../src/engine/engine';
 import { standing } from '../../../src/engine/composing';
 import { guideView } from '../../../src/engine/guide-view';
 import { publishGuide } from '../../../src/engine/publishing';
+import { suggestions } from '../../../src/engine/suggesting';
 import { planProblem, type PlanAsk } from '../../../src/engine/planning';
 import { readJournalFile } from '../../../src/journal/file';
 import { doneElsewhere } from '../../../src/journal/homework';
 import { putRow } from '../../../src/journal/make-edits';
-import type { EntryId, Guide, GuideItem } from '../../../src/journal/records';
+import type { CircleId, EntryId, Guide, GuideItem } from '../../../src/journal/records';
 import { worthOf } from '../../../src/plan/compose';
 
 const text = readFileSync('demo-data/harbour-lane.bookweft.json', 'utf8');
@@ -215,4 +216,46 @@ test('the meeting a guide was for is no earlier use of what is in it, until it i
   const again = { ...guide, starts: '2027-01-12T19:00' };
   expect(asked(again)).toBe(again.parts.flatMap(({ items }) => items).length);
   expect(await text(again)).toContain('Asked of this circle 1 Dec 2026');
+});
+
+describe('a guide that has been met', () => {
+  const core = engine();
+  const circle = [...core.journal.tables.circles.keys()][1] as CircleId;
+  const ask: PlanAsk = { ...ASK, circle, starts: '2026-12-03T19:00' };
+  const { guide } = core.compose(ask);
+  const entriesOf = (one: Guide): EntryId[] =>
+    one.parts.flatMap((part) => part.items.flatMap(({ entry }) => entry ?? []));
+  const again: PlanAsk = {
+    ...ask,
+    parts: guide.parts.map(({ name, minutes }) => ({ name, minutes })),
+    again: guide,
+  };
+  expect(core.apply(putRow(core.journal, 'guides', guide)).ok).toBe(true);
+  const before = standing(core, again, guide);
+  expect(core.apply(core.met({ guide, on: '2026-12-03', circle }).edit).ok).toBe(true);
+
+  test('is composed again as it was, its own meeting being no earlier use', () => {
+    expect(entriesOf(core.compose(again).guide)).toEqual(entriesOf(guide));
+    expect(standing(core, again, guide)).toEqual(before);
+  });
+
+  test('is composed of other things for a later day', () => {
+    const later = { ...again, starts: '2026-12-17T19:00' };
+    const was = new Set(entriesOf(guide));
+    expect(entriesOf(core.compose(later).guide).filter((id) => was.has(id))).toEqual([]);
+  });
+
+  test('has what it had suggested for it again as fresh as before', () => {
+    const [first] = entriesOf(guide);
+    const without = {
+      ...guide,
+      parts: guide.parts.map((part) => ({
+        ...part,
+        items: part.items.filter(({ entry }) => entry !== first),
+      })),
+    };
+    const offered = suggestions(core, { plan: again, guide: without, limit: 600 });
+    const found = offered.find(({ entry }) => entry === first);
+    expect(found).toMatchObject({ rested: true, fresh: 'Never used' });
+  });
 });
