@@ -1,5 +1,5 @@
 /** The handout in PDF: passages set large, questions to talk about, space to write, and what to read next. */
-import { linesFor, isNamedGrid } from '../handout-space';
+import { linesFor } from '../handout-space';
 import type { Activity, Handout, Passage } from '../model';
 import { quoted } from '../quoted';
 import { blocksOf, runsOf, type Block, type Run } from '../rich';
@@ -17,7 +17,7 @@ import {
 } from './parts';
 import { worksBoxes } from './leader-tail';
 import { MM, type TypeStyle } from './type';
-import { wordsBoxes } from './words';
+import { blocksBoxes, wordsBoxes } from './words';
 
 export function handoutBoxes(handout: Handout, set: Setting): Box[] {
   const toWrite = handout.activities.filter(({ space }) => space === 'lines');
@@ -160,34 +160,24 @@ function activityBoxes(one: Activity, lines: number, set: Setting): Box[] {
     },
     white(2 * MM),
   ];
-  for (const block of blocksOf(one.text)) {
-    const grid =
-      one.space === 'grid' && block.is === 'table'
-        ? gridBox(block, one.text, set, section)
-        : undefined;
-    if (grid) boxes.push(grid);
-  }
-  const words = one.space === 'grid' ? withoutTables(one.text) : one.text;
-  const inner = wordsBoxes(ink, words, text, width, section, { slanting: set.slanting });
-  boxes.splice(boxes.length - (one.space === 'grid' ? 1 : 0), 0, ...inner);
+  const inner = blocksOf(one.text).flatMap((block) =>
+    one.space === 'grid' && block.is === 'table'
+      ? gridBox(block, set, section)
+      : blocksBoxes(ink, [block], text, width, section, { slanting: set.slanting }),
+  );
+  inner.forEach((box, at) => boxes.push(at === 0 ? box : { ...box, above: text.size / 2 }));
   if (lines > 0) boxes.push(plainBox(3 * MM), writingLines(set, lines, 14.4 * MM));
   return followed([stack(boxes)], (writing ? 8.6 : 7.4) * MM);
-}
-
-/** What stands beside the grid of an activity. The engine's grids have nothing beside them. */
-function withoutTables(text: string): string {
-  return blocksOf(text).every(({ is }) => is === 'table') ? '' : text;
 }
 
 /** A grid to be filled in: framed cells high enough to write in, the first column named and unframed where its head is empty. */
 function gridBox(
   table: Extract<Block, { is: 'table' }>,
-  source: string,
   set: Setting,
   section: () => ReturnType<Setting['ink']['root']>,
 ): Box {
   const { ink, width } = set;
-  const named = isNamedGrid(source);
+  const named = (table.head[0] ?? []).every(({ text }) => !text.trim());
   const style = set.type({ face: 'serif', size: 13, leading: 1.3 });
   const head = { ...style, italic: set.slanting && style.face === 'serif' };
   const columns = table.head.length;

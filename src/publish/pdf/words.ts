@@ -34,7 +34,8 @@ export function wordsBoxes(
   return blocksBoxes(ink, blocks, style, width, parent, how);
 }
 
-function blocksBoxes(
+/** The same for blocks already read. */
+export function blocksBoxes(
   ink: Ink,
   blocks: readonly Block[],
   style: TypeStyle,

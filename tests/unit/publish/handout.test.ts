@@ -161,6 +161,20 @@ describe('the handout', () => {
     60_000,
   );
 
+  test.skipIf(!pdftotext)('has a table of an assignment once in PDF, under its words', async () => {
+    const input = douglass();
+    const task = input.entries.get('e-ten')!;
+    task.text = 'Try the basin.\n\n| | Floats? |\n| - | - |\n| Cork | |\n\nThen dry them.';
+    const text = await pdfWords(guideDocument(input), 'handout');
+    const said = text.slice(0, text.indexOf('%PDF'));
+    expect(said.match(/Try the basin|Floats\?|Cork|Then dry them/g)).toEqual([
+      'Try the basin',
+      'Floats?',
+      'Cork',
+      'Then dry them',
+    ]);
+  });
+
   test('of free items prints nothing but the words to be copied', () => {
     fc.assert(
       fc.property(
