@@ -23,8 +23,8 @@ type SeriesMade =
   | { ok: false; code: string; message: string };
 
 /**
- * A guide composed for each meeting, as one edit. No entry stands in two of them. `empty` counts the
- * meetings for which the journal has nothing to place yet.
+ * A guide composed for each meeting, as one edit. No entry stands in two of them, nor among the
+ * spares of another: it is the earliest that keeps a spare both might have. `empty` counts the meetings for which the journal has nothing to place yet.
  */
 export function seriesMade(core: Core, ask: SeriesAsk): SeriesMade {
   const { tables } = core.journal;
@@ -33,7 +33,7 @@ export function seriesMade(core: Core, ask: SeriesAsk): SeriesMade {
   const like = ask.like && tables.guides.get(ask.like);
   const draft = new Draft(core.journal);
   const placed = new Set<EntryId>();
-  const guides: GuideId[] = [];
+  const made: Guide[] = [];
   const kept = {
     id: core.around.newId(),
     ...(ask.chapters ? { chapters: ask.chapters } : {}),
@@ -44,9 +44,15 @@ export function seriesMade(core: Core, ask: SeriesAsk): SeriesMade {
     const items = guide.parts.flatMap((part) => part.items);
     for (const { entry } of items) if (entry) placed.add(entry);
     if (!items.some(({ entry }) => entry)) empty += 1;
-    guides.push(guide.id);
-    draft.put('guides', { ...guide, series: kept });
+    made.push(guide);
   }
+  const spared = new Set<EntryId>();
+  for (const { spare = [], ...guide } of made) {
+    const own = spare.filter(({ entry }) => !entry || !(placed.has(entry) || spared.has(entry)));
+    for (const { entry } of own) if (entry) spared.add(entry);
+    draft.put('guides', { ...guide, ...(own.length > 0 ? { spare: own } : {}), series: kept });
+  }
+  const guides = made.map(({ id }) => id);
   const does = `Make a series of ${counted(guides.length, 'meeting')} over ${series.book.name}`;
   return { ok: true, edit: draft.edit(does), guides, series, empty };
 }

@@ -42,7 +42,9 @@ export function scheduleEvents(schedule: ReadingSchedule): CalendarEvent[] {
       chaptersSaid,
       pages && `${about ? 'about ' : ''}${range('page', pages.from, pages.to)}`,
     ].filter(Boolean);
-    const goal = `For the meeting on ${sayDay(meeting.on) ?? meeting.on}: ${all.join(', ') || 'the whole book'}`;
+    // Where neither chapters nor pages are known, the meeting's own name says what is read for it.
+    const toRead = all.join(', ') || clean(meeting.title);
+    const goal = `For the meeting on ${sayDay(meeting.on) ?? meeting.on}: ${toRead}`;
     const days = meeting.days.map(({ day, from: first, to }) => ({
       uid: `${id}-read-${day}`,
       day,
@@ -54,7 +56,7 @@ export function scheduleEvents(schedule: ReadingSchedule): CalendarEvent[] {
       uid: `${id}-read-${meeting.read}`,
       day: meeting.read,
       until: meeting.on,
-      summary: `Read ${clean(book)}${chaptersSaid ? `, ${chaptersSaid}` : ''}`,
+      summary: `Read ${stretchSaid(clean(book), chaptersSaid, all.length > 0 ? '' : toRead)}`,
       description: goal,
       free: true,
     };
@@ -68,6 +70,12 @@ export function scheduleEvents(schedule: ReadingSchedule): CalendarEvent[] {
     const reading = days.length > 0 ? days : meeting.read < meeting.on ? [stretch] : [];
     return [...reading, met];
   });
+}
+
+function stretchSaid(book: string, chapters: string | undefined, title: string): string {
+  if (chapters) return `${book}, ${chapters}`;
+  if (!title) return book;
+  return title.startsWith(book) ? title : `${book} for ${title}`;
 }
 
 function range(noun: string, from: number | string, to: number | string): string {

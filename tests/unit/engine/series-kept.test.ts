@@ -123,6 +123,30 @@ describe('guides made as a series', () => {
     expect(kept.guides).toEqual(guides.map(({ id }) => id));
   });
 
+  test('share no entry, neither placed nor to spare', () => {
+    const guides = made(engine());
+    const ids = guides.flatMap((guide) => {
+      const items = [...guide.parts.flatMap((part) => part.items), ...(guide.spare ?? [])];
+      return items.flatMap(({ entry }) => entry ?? []);
+    });
+    expect(guides.some(({ spare }) => (spare ?? []).length > 0)).toBe(true);
+    expect(new Set(ids).size).toBe(ids.length);
+  });
+
+  test('a schedule of a book parted by pages names what is read for each meeting', async () => {
+    const core = engine();
+    const book = plainBook(core);
+    const [guide] = made(core, { book: book.id, chapters: undefined } as Partial<SeriesAsk>);
+    const { series, guides } = seriesOfGuide(core.journal, guide!.id)!;
+    const file = await publishSchedule(core.journal, series, { guides }, core.around.now());
+    const calendar = new TextDecoder().decode(file.bytes).replace(/\r?\n /g, '');
+    expect(calendar).not.toContain('the whole book');
+    for (const pages of ['1 to 100', '101 to 200', '201 to 300']) {
+      expect(calendar).toContain(`SUMMARY:Read Frankenstein\\, pages ${pages}`);
+      expect(calendar).toContain(`: Frankenstein\\, pages ${pages}`);
+    }
+  });
+
   test('a schedule tells each meeting at its own hour', async () => {
     const core = engine();
     const guides = made(core);
