@@ -1,4 +1,12 @@
-import { micromark } from 'micromark';
+import { micromark, type Options } from 'micromark';
+
+/**
+ * What CommonMark has and a reader's words have not: "[Nora]: Never." is something said, no definition of a link, which
+ * would vanish from the page. For every reading of an entry's text, on the screen and in print.
+ */
+export const SPOKEN: NonNullable<Options['extensions']>[number] = {
+  disable: { null: ['definition'] },
+};
 
 /** What a text must hold before CommonMark reads it as anything but paragraphs. Over-cautious: a false alarm costs time only. */
 const INLINE_MARK = /[*_`\\]|\]\(|\]:|<[A-Za-z/!?]|&[#A-Za-z]/;
@@ -30,7 +38,7 @@ export function plainText(commonMark: string): string {
 
 /** The same by the full parser for every text: slower, and what the quick way is tested against. */
 export function plainTextByParser(commonMark: string): string {
-  const html = micromark(commonMark.replace(TOO_DEEP, ''));
+  const html = micromark(commonMark.replace(TOO_DEEP, ''), { extensions: [SPOKEN] });
   const text = html
     .replace(/<img [^>]*?alt="([^"]*)"[^>]*>/g, '$1')
     .replace(/<(?:br|hr) ?\/?>/g, '\n')

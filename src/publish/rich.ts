@@ -7,6 +7,7 @@ import type { PhrasingContent, RootContent } from 'mdast';
 import { fromMarkdown } from 'mdast-util-from-markdown';
 import { gfmTableFromMarkdown } from 'mdast-util-gfm-table';
 import { gfmTable } from 'micromark-extension-gfm-table';
+import { SPOKEN } from '../language/markdown';
 import { clean } from './safe-text';
 
 /** Letters set alike. A `\n` in the text is a line end that stays. */
@@ -30,19 +31,10 @@ const SAFE_LINK = /^(?:https?|mailto):/i;
 /** The blocks of a CommonMark text (with tables). Never throws; an empty text has no blocks. */
 export function blocksOf(commonMark: string): Block[] {
   const tree = fromMarkdown(clean(commonMark), {
-    extensions: [gfmTable(), { disable: { null: ['codeIndented'] } }],
+    extensions: [gfmTable(), SPOKEN, { disable: { null: ['codeIndented'] } }],
     mdastExtensions: [gfmTableFromMarkdown()],
   });
-  const links = new Map<string, string>();
-  const gather = (nodes: readonly RootContent[]): void => {
-    for (const node of nodes) {
-      if (node.type === 'definition' && !links.has(node.identifier))
-        links.set(node.identifier, node.url);
-      if ('children' in node) gather(node.children as RootContent[]);
-    }
-  };
-  gather(tree.children);
-  return tree.children.flatMap((node) => blockOf(node, links));
+  return tree.children.flatMap(blockOf);
 }
 
 /** The runs of a text that is meant to be one line or paragraph; further blocks follow after a line end. */
@@ -73,28 +65,26 @@ export function flatRuns(block: Block): Run[] {
   }
 }
 
-type Links = ReadonlyMap<string, string>;
-
-function blockOf(node: RootContent, links: Links): Block[] {
+function blockOf(node: RootContent): Block[] {
   switch (node.type) {
     case 'paragraph':
-      return [{ is: 'paragraph', runs: inline(node.children, {}, links) }];
+      return [{ is: 'paragraph', runs: inline(node.children, {}) }];
     case 'heading':
-      return [{ is: 'paragraph', runs: inline(node.children, { bold: true }, links) }];
+      return [{ is: 'paragraph', runs: inline(node.children, { bold: true }) }];
     case 'blockquote':
-      return [{ is: 'quote', blocks: node.children.flatMap((one) => blockOf(one, links)) }];
+      return [{ is: 'quote', blocks: node.children.flatMap(blockOf) }];
     case 'list':
       return [
         {
           is: 'list',
           ordered: node.ordered === true,
           start: node.start ?? 1,
-          items: node.children.map((item) => item.children.flatMap((one) => blockOf(one, links))),
+          items: node.children.map((item) => item.children.flatMap(blockOf)),
         },
       ];
     case 'table': {
       const rows = node.children.map((row) =>
-        row.children.map((cell) => inline(cell.children, {}, links)),
+        row.children.map((cell) => inline(cell.children, {})),
       );
       return [{ is: 'table', head: rows[0] ?? [], rows: rows.slice(1) }];
     }
@@ -108,7 +98,7 @@ function blockOf(node: RootContent, links: Links): Block[] {
   }
 }
 
-function inline(nodes: readonly PhrasingContent[], how: Omit<Run, 'text'>, links: Links): Run[] {
+function inline(nodes: readonly PhrasingContent[], how: Omit<Run, 'text'>): Run[] {
   return nodes.flatMap((node): Run[] => {
     switch (node.type) {
       case 'text':
@@ -119,15 +109,12 @@ function inline(nodes: readonly PhrasingContent[], how: Omit<Run, 'text'>, links
       case 'break':
         return [{ ...how, text: '\n' }];
       case 'emphasis':
-        return inline(node.children, { ...how, italic: true }, links);
+        return inline(node.children, { ...how, italic: true });
       case 'strong':
-        return inline(node.children, { ...how, bold: true }, links);
+        return inline(node.children, { ...how, bold: true });
       case 'link':
-        return inline(node.children, linked(how, node.url), links);
-      case 'linkReference':
-        return inline(node.children, linked(how, links.get(node.identifier)), links);
+        return inline(node.children, linked(how, node.url));
       case 'image':
-      case 'imageReference':
         return node.alt ? [{ ...how, text: node.alt }] : [];
       default:
         return [];
@@ -135,5 +122,5 @@ function inline(nodes: readonly PhrasingContent[], how: Omit<Run, 'text'>, links
   });
 }
 
-const linked = (how: Omit<Run, 'text'>, url: string | undefined): Omit<Run, 'text'> =>
-  url && SAFE_LINK.test(url) ? { ...how, link: url } : how;
+const linked = (how: Omit<Run, 'text'>, url: string): Omit<Run, 'text'> =>
+  SAFE_LINK.test(url) ? { ...how, link: url } : how;

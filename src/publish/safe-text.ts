@@ -1,10 +1,11 @@
 /** Makes a reader's words harmless on the page: plain text escaped, CommonMark without raw HTML, odd protocols or pictures from elsewhere. */
 import { micromark, type Options } from 'micromark';
 import { gfmTable, gfmTableHtml } from 'micromark-extension-gfm-table';
+import { SPOKEN } from '../language/markdown';
 
 /** Indented code is switched off: prose pasted with an indent is still prose. */
 const GRAMMAR: Options = {
-  extensions: [gfmTable(), { disable: { null: ['codeIndented'] } }],
+  extensions: [gfmTable(), SPOKEN, { disable: { null: ['codeIndented'] } }],
   htmlExtensions: [gfmTableHtml()],
 };
 
