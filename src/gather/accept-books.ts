@@ -1,5 +1,6 @@
 /** Books, readings, lists and meetings that files tell of, as rows of the edit that accepts a gathering; none is brought twice. */
 import { filledReading, knownReading } from '../journal/known-reading';
+import { same } from '../journal/same';
 import type {
   BookHeading,
   HeadingId,
@@ -54,10 +55,14 @@ function fillIn(heading: BookHeading, book: BookGathered): BookHeading {
   if (book.pages && !filled.pages) filled.pages = book.pages;
   if (book.published && !filled.published) filled.published = book.published;
   if (book.language && !filled.language) filled.language = book.language;
-  if (book.note && !filled.note && !book.finished && !book.started && !book.undated)
-    filled.note = book.note;
+  if (book.note && !book.finished && !book.started && !book.undated)
+    filled.note = joined(filled.note, book.note);
   return JSON.stringify(filled) === JSON.stringify(heading) ? heading : filled;
 }
+
+/** A note and what else is noted, on a line of its own and once. */
+const joined = (held: string | undefined, more: string): string =>
+  !held ? more : `\n${held}\n`.includes(`\n${more}\n`) ? held : `${held}\n${more}`;
 
 function keepReading(
   heading: BookHeading,
@@ -68,13 +73,15 @@ function keepReading(
   const there = [...rows.naming('readings', 'headings', heading.id)].filter(
     (each) => each.book === heading.id,
   );
-  const { started, finished, abandoned, rating, note } = book;
+  const { started, finished, abandoned, rating } = book;
+  const note = noteOfReading(book) || undefined;
   const told = { started, finished, abandoned, rating, note };
   const known = knownReading(there, told);
   if (known) {
     const filled = filledReading(known, told);
-    if (filled === known) return undefined;
-    rows.put('readings', filled);
+    const more = note ? { ...filled, note: joined(filled.note, note) } : filled;
+    if (same(more, known)) return undefined;
+    rows.put('readings', more);
     return known.id;
   }
   const reading: Reading = {
@@ -87,7 +94,6 @@ function keepReading(
   if (book.abandoned) reading.abandoned = true;
   if (book.pages) reading.pages = book.pages;
   if (book.rating !== undefined) reading.rating = book.rating;
-  const note = noteOfReading(book);
   if (note) reading.note = note;
   rows.put('readings', reading);
   return reading.id;

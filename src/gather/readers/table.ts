@@ -1,7 +1,13 @@
 import type { ColumnRole, ReadWhole } from '../block';
 import { BlockList, oneLine, plainProse } from './tools/block-list';
 import { bookOfRow, columnsMeant } from './tools/book-rows';
-import { columnNames, columnRoles, listsBooks, looksLikeColumnNames } from './tools/columns';
+import {
+  columnNames,
+  columnRoles,
+  columnsLeftOut,
+  listsBooks,
+  looksLikeColumnNames,
+} from './tools/columns';
 import { delimiterOf } from './tools/plain-kinds';
 import { eachRow, newlineOf } from './tools/quoted-rows';
 import { MOST_CELLS } from './tools/limits';
@@ -86,7 +92,6 @@ export async function readRows(
   const width = rows.reduce((most, row) => Math.max(most, row.length), 0);
   const at = named ? 0 : namesAt(rows, width, columns);
   const names = columnNames(at === undefined ? [] : (rows[at] ?? []), width);
-  const roles = columns ?? columnRoles(names);
   const body = rows
     .map((row, index) => ({ row, number: index + 1 }))
     .slice(at === undefined ? 0 : at + 1)
@@ -94,14 +99,15 @@ export async function readRows(
   const whole: ReadWhole = { ok: true, blocks: list.blocks, notes: list.notes };
   const above = rows.slice(0, at ?? 0).flatMap((row) => row.map(oneLine).filter(Boolean));
   if (above.length > 0) whole.title = above.join(' · ');
-  if (names.length > 1) whole.columns = roles;
   const cellsOf = (row: readonly string[]): Record<string, string> =>
     Object.fromEntries(row.map((cell, index) => [names[index] ?? '', cell.trim()]));
-  if (listsBooks(roles)) {
-    const meant = columnsMeant(
-      body.map(({ row }) => cellsOf(row)),
-      roles,
-    );
+  const told = body.map(({ row }) => cellsOf(row));
+  const roles = columns ?? columnRoles(names, told);
+  if (names.length > 1) whole.columns = roles;
+  if (listsBooks(roles, told)) {
+    const left = columnsLeftOut(roles, told);
+    if (left) list.note(left);
+    const meant = columnsMeant(told, roles);
     const books = [];
     const undated: number[] = [];
     for (const { row, number } of body) {

@@ -55,6 +55,22 @@ const OF_A_BOOK: ReadonlySet<ColumnRole> = new Set([
   'form',
 ]);
 
+/** What is told of a reading, or of a copy, is told in a list of books. */
+const OF_A_READER: ReadonlySet<ColumnRole> = new Set([
+  'isbn',
+  'rating',
+  'started',
+  'finished',
+  'form',
+]);
+const KEPT_OF_A_BOOK: ReadonlySet<ColumnRole> = new Set([
+  ...OF_A_BOOK,
+  'title',
+  'list',
+  'language',
+  'note',
+]);
+
 const PAGE = /^(?:pages?|pp|page (?:no|number))$/;
 
 function folded(name: string): string {
@@ -73,14 +89,27 @@ function roleOf(name: string): ColumnRole | undefined {
   return NAMES.find(([, pattern]) => pattern.test(key))?.[0];
 }
 
+type Roles = Readonly<Record<string, ColumnRole>>;
+type Cells = Readonly<Record<string, string>>;
+
 /**
  * The role of each column, a role once at most (the first column that fits has it). "Page" means how long a book is, but beside a
- * quotation or a question where that stands.
+ * quotation, a question, or many notes on one book where that stands.
  */
-export function columnRoles(names: readonly string[]): Record<string, ColumnRole> {
+export function columnRoles(
+  names: readonly string[],
+  rows: readonly Cells[] = [],
+): Record<string, ColumnRole> {
+  const roles = rolesBy(
+    names,
+    names.some((name) => LONG_TEXT.has(roleOf(name) ?? 'page')),
+  );
+  return notesOnBooks(roles, rows) ? rolesBy(names, true) : roles;
+}
+
+function rolesBy(names: readonly string[], ofPieces: boolean): Record<string, ColumnRole> {
   const roles: Record<string, ColumnRole> = {};
   const taken = new Set<ColumnRole>();
-  const ofPieces = names.some((name) => LONG_TEXT.has(roleOf(name) ?? 'page'));
   for (const name of names) {
     const role = ofPieces && !taken.has('page') && PAGE.test(folded(name)) ? 'page' : roleOf(name);
     if (!role || taken.has(role)) continue;
@@ -95,12 +124,58 @@ export function columnRoles(names: readonly string[]): Record<string, ColumnRole
   return roles;
 }
 
-/** A table that plainly lists books: titles, with at least one thing only a book has, and no column of quotations or questions. */
-export function listsBooks(roles: Readonly<Record<string, ColumnRole>>): boolean {
+/**
+ * A table that plainly lists books: titles, with at least one thing only a book has, no column of quotations or questions, and not many
+ * notes on one book.
+ */
+export function listsBooks(roles: Roles, rows: readonly Cells[]): boolean {
   const held = new Set(Object.values(roles));
   const pieces = [...held].some((role) => LONG_TEXT.has(role));
-  return held.has('title') && !pieces && [...held].some((role) => OF_A_BOOK.has(role));
+  if (!held.has('title') || pieces || notesOnBooks(roles, rows)) return false;
+  return [...held].some((role) => OF_A_BOOK.has(role));
 }
+
+/** Of so many rows one that has another note on a book named before makes a table of notes; fewer are a slip in a list. */
+const ROWS_TO_A_REPEAT = 4;
+
+function notesOnBooks(roles: Roles, rows: readonly Cells[]): boolean {
+  const held = new Set(Object.values(roles));
+  if (!held.has('title') || !held.has('note') || [...held].some((role) => OF_A_READER.has(role)))
+    return false;
+  const cell = (cells: Cells, role: ColumnRole): string => {
+    const name = Object.keys(roles).find((each) => roles[each] === role);
+    return name === undefined ? '' : folded(cells[name] ?? '');
+  };
+  const noted = new Map<string, Set<string>>();
+  let repeats = 0;
+  for (const row of rows) {
+    const [title, note] = [cell(row, 'title'), cell(row, 'note')];
+    if (title === '' || note === '') continue;
+    const key = `${title}\n${cell(row, 'author')}`;
+    const notes = noted.get(key);
+    if (notes && !notes.has(note)) repeats += 1;
+    noted.set(key, (notes ?? new Set()).add(note));
+  }
+  return repeats > 0 && repeats * ROWS_TO_A_REPEAT >= rows.length;
+}
+
+/** Of a list of books a sentence on the filled columns that no book keeps; undefined where there are none. */
+export function columnsLeftOut(roles: Roles, rows: readonly Cells[]): string | undefined {
+  const left = new Set<string>();
+  for (const row of rows)
+    for (const [name, text] of Object.entries(row))
+      if (name !== '' && text !== '' && !keptOfABook(roles[name])) left.add(name);
+  if (left.size === 0) return undefined;
+  const named = [...left].slice(0, MOST_NAMED).map((name) => `“${name}”`);
+  const more = left.size - named.length;
+  const last = more > 0 ? `${more} more` : named.pop();
+  const said = named.length > 0 ? `${named.join(', ')} and ${last}` : last;
+  return `What stands in the ${left.size === 1 ? 'column' : 'columns'} ${said} is not kept with a book; where it matters, take the column for notes.`;
+}
+
+const MOST_NAMED = 5;
+const keptOfABook = (role: ColumnRole | undefined): boolean =>
+  role !== undefined && KEPT_OF_A_BOOK.has(role);
 
 /** Whether a first row names the columns, where nothing marks it: short, all different, no figures, and two known names or more. */
 export function looksLikeColumnNames(row: readonly string[]): boolean {
