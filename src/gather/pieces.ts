@@ -92,6 +92,7 @@ class Walk {
   /** "If there is time:" over a list is the title of what it lists. */
   #leads(block: Block, plain: string, next: Block | undefined): boolean {
     if (block.as !== 'paragraph' || next?.as !== 'item' || !plain.endsWith(':')) return false;
+    if (isTold(block)) return false;
     if (plain.length > 60 || plain.includes('\n') || LISTS_NEEDS.test(plain)) return false;
     if (this.#lessons.has(keyOf(block.under))) return false;
     const sense = this.senses.of(plain.replace(/\s*:$/u, ''), 'line');
@@ -132,8 +133,8 @@ class Walk {
 
   /** A paragraph that is a title line: it governs, and is no piece. */
   #governingLine(block: Block, plain: string): boolean {
-    if (block.as !== 'paragraph' || plain.length > LONGEST_TITLE_LINE || plain.includes('\n'))
-      return false;
+    if (block.as !== 'paragraph' || isTold(block)) return false;
+    if (plain.length > LONGEST_TITLE_LINE || plain.includes('\n')) return false;
     const colon = /[:–—]$/u.test(plain);
     const sense = this.senses.of(plain.replace(/\s*[:–—]$/u, ''), 'line');
     const says =
@@ -296,6 +297,9 @@ class Walk {
     return governed;
   }
 }
+
+/** Whether the file itself says what this is: a remark of the name of a book is a remark, and governs nothing. */
+const isTold = ({ kind, on }: Block): boolean => kind !== undefined || on !== undefined;
 
 const keyOf = (under: readonly string[] | undefined): string => (under ?? []).join('\n');
 
