@@ -3,12 +3,13 @@ import type { Block, ColumnRole, ReadWhole } from './block';
 import type { KnownNames } from './known-names';
 import { plainOf } from './plain';
 import { bookOfHeading, booksNamed } from './proposed';
+import { authorsIn } from './readers/tools/book-rows';
 
 const BLOCKS_A_STEP = 50;
 
 /** Steps of a few milliseconds. */
 export function* learnBooks(file: ReadWhole, names: KnownNames): Generator<object, void> {
-  for (const { title, authors } of file.books ?? []) names.learnBook(title, authors);
+  for (const { title, authors } of file.books ?? []) names.learnBook(title, authors, true);
   yield {};
   for (const heading of file.journal?.tables.headings.values() ?? []) {
     if (heading.kind !== 'book') continue;
@@ -16,6 +17,7 @@ export function* learnBooks(file: ReadWhole, names: KnownNames): Generator<objec
     names.learnBook(
       heading.name,
       heading.authors.flatMap((id) => headings?.get(id)?.name ?? []),
+      true,
     );
   }
   for (const [at, block] of file.blocks.entries()) {
@@ -38,7 +40,7 @@ function learnFrom(
         ([name]) => Object.hasOwn(columns, name) && columns[name] === role,
       )?.[1];
     const [title, author] = [cell('title'), cell('author')];
-    if (title) names.learnBook(title, author ? [author] : []);
+    if (title) names.learnBook(title, author ? authorsIn(author) : []);
     return;
   }
   if (block.text.length > LONGEST || !/\bby \p{Lu}/u.test(block.text)) return;

@@ -3,7 +3,7 @@ import type { Block, ReadWhole } from './block';
 import { plainOf } from './plain';
 import { datesIn } from './readers/tools/dates-found';
 import type { Sense, Senses } from './senses';
-import { tieCalled } from './ties';
+import { tieByAuthors } from './ties';
 
 /** The name of a file without its ending. */
 export function nameOf(path: string): string {
@@ -20,9 +20,7 @@ export function fileSenses(senses: Senses, file: ReadWhole, path: string): Sense
   over.push(senses.of(nameOf(path), 'file-name'));
   const [book] = file.passages ? (file.books ?? []) : [];
   if (book) {
-    const tie = tieCalled(senses.names, 'book', book.title, 'about', 'sure');
-    if (tie.isNew && book.authors.length > 0) tie.authors = book.authors;
-    over.push({ ties: [tie], whole: true });
+    over.push({ ties: [tieByAuthors(senses.names, book, 'about', 'sure', true)], whole: true });
   }
   return over;
 }

@@ -1,11 +1,13 @@
 /** Every name a journal knows, ready to be looked for in a text and looked up when it stands alone. */
 import type { Heading, HeadingId, HeadingKind, Journal } from '../journal/records';
+import { headingsCalled } from '../journal/indexes';
 import { nameKey, withoutArticle } from '../language/filing';
 import { STOP_WORDS, tokens } from '../language/tokens';
 import { WordAutomaton } from './automaton';
 import { GIVEN_NAMES } from './given-names';
 import { slipOf } from './likeness';
 import type { PieceTie } from './piece';
+import { bookBy, mayBeBy } from './same-book';
 
 /** A word as names are compared, with its place in the text. */
 export interface NameWord {
@@ -40,6 +42,12 @@ export interface NameUse {
   words: readonly string[];
 }
 
+interface Called {
+  heading: Heading;
+  /** It is not called just so, and most likely meant. */
+  slip: boolean;
+}
+
 /** A longer name is a sentence. */
 const LONGEST_LEARNT = 200;
 /** Books and people learnt of one gathering. */
@@ -51,8 +59,10 @@ export class KnownNames {
   readonly #byKey = new Map<string, Heading>();
   readonly #keys: Record<HeadingKind, string[]> = { book: [], theme: [], person: [] };
   readonly #asked = new Map<string, Heading | undefined>();
-  /** Books and authors that files of this gathering name and the journal does not have: who wrote a book, by the heading's id. */
-  readonly #learnt = new Map<HeadingId, string[]>();
+  /** Books and authors that files of this gathering name and the journal does not have, each with who wrote it. */
+  readonly #learnt = new Map<HeadingId, { heading: Heading; authors: string[] }>();
+  /** Books learnt, by the key of their name. */
+  readonly #learntCalled = new Map<string, HeadingId[]>();
   /** Words the gathered texts have in lower case somewhere: common words, whatever else they may be. */
   readonly #lower = new Set<string>();
 
@@ -111,7 +121,7 @@ export class KnownNames {
   }
 
   /** The heading of a kind that a name standing alone means, a slip of the pen allowed. */
-  called(kind: HeadingKind, name: string): { heading: Heading; slip: boolean } | undefined {
+  called(kind: HeadingKind, name: string): Called | undefined {
     const own = nameKey(name, kind);
     const exact = this.#byKey.get(`${kind} ${own}`);
     if (exact) return { heading: exact, slip: false };
@@ -129,17 +139,58 @@ export class KnownNames {
    * Takes in a book that a file of this gathering lists, so that the other files' notes on it are known for what they are. Its heading
    * is not in the journal: ties to it are made new ones by {@link settled}.
    */
-  learnBook(title: string, authors: readonly string[]): void {
+  learnBook(title: string, authors: readonly string[], listed = false): void {
     const name = title.trim();
-    if (name === '' || name.length > LONGEST_LEARNT || nameKey(name, 'book') === '') return;
-    if (this.#learnt.size >= MOST_LEARNT || this.called('book', name)) return;
+    const key = nameKey(name, 'book');
+    if (name === '' || name.length > LONGEST_LEARNT || key === '') return;
+    if (this.#learnt.size >= MOST_LEARNT || this.book(name, authors, listed)) return;
     const people = authors
       .map((author) => this.#learnAuthor(author))
       .filter((id) => id !== undefined);
     const id = this.#newId();
-    this.#learnt.set(id, [...authors]);
-    this.#enter({ id, kind: 'book', name, alternates: [], authors: people }, name, 'name');
+    this.#learnt.set(id, {
+      heading: { id, kind: 'book', name, alternates: [], authors: people },
+      authors: [...authors],
+    });
+    this.#learntCalled.set(key, [...(this.#learntCalled.get(key) ?? []), id]);
+    this.#enterLearnt(id);
+  }
+
+  #enterLearnt(id: HeadingId): void {
+    const heading = this.headingOf(id);
+    if (heading) this.#enter(heading, heading.name, 'name');
     this.#asked.clear();
+  }
+
+  /** A heading of the journal, or one that is only learnt. */
+  readonly headingOf = (id: HeadingId): Heading | undefined =>
+    this.journal.tables.headings.get(id) ?? this.#learnt.get(id)?.heading;
+
+  /**
+   * Of the books called so the one that these people wrote, or else one of which nobody says who did; where none is called so, one with a
+   * slip in its name. A file that lists books means every letter: `listed` allows no slip, and takes every name for an author's.
+   */
+  book(title: string, authors: readonly string[], listed = false): Called | undefined {
+    const by = listed ? authors : authors.filter((name) => this.mayWrite(name));
+    const called = [
+      ...[...headingsCalled(this.journal, 'book', title)].sort(),
+      ...(this.#learntCalled.get(nameKey(title, 'book')) ?? []),
+    ];
+    if (called.length > 0) {
+      const heading = bookBy(called, by, this.headingOf);
+      return heading && { heading, slip: false };
+    }
+    const near = listed ? undefined : this.called('book', title);
+    return near?.heading.kind === 'book' && mayBeBy(near.heading, by, this.headingOf)
+      ? near
+      : undefined;
+  }
+
+  /** A single word, or somebody out of a book, is as likely who says it in the book. */
+  mayWrite(name: string): boolean {
+    const known = this.#byKey.get(`person ${nameKey(name, 'person')}`);
+    const roles = known?.kind === 'person' ? known.roles : [];
+    return /\s/u.test(name.trim()) && (roles.includes('author') || !roles.includes('character'));
   }
 
   #learnAuthor(name: string): HeadingId | undefined {
@@ -147,9 +198,11 @@ export class KnownNames {
     const known = this.called('person', name);
     if (known) return known.heading.id;
     const id = this.#newId();
-    this.#learnt.set(id, []);
-    this.#enter({ id, kind: 'person', name, alternates: [], roles: ['author'] }, name, 'name');
-    this.#asked.clear();
+    this.#learnt.set(id, {
+      heading: { id, kind: 'person', name, alternates: [], roles: ['author'] },
+      authors: [],
+    });
+    this.#enterLearnt(id);
     return id;
   }
 
@@ -159,12 +212,13 @@ export class KnownNames {
 
   /** A tie to a heading that is only learnt as a tie to one still to be made; any other as it is. */
   settled(tie: PieceTie): PieceTie {
-    const authors = tie.heading === undefined ? undefined : this.#learnt.get(tie.heading);
-    if (!authors) return tie;
+    const learnt = tie.heading === undefined ? undefined : this.#learnt.get(tie.heading);
+    if (!learnt) return tie;
     const { heading: _, ...rest } = tie;
     const made: PieceTie = { ...rest, isNew: true };
     if (tie.kind === 'person') made.author = true;
-    else if (authors.length > 0) made.authors = authors;
+    else if (learnt.authors.length > 0)
+      Object.assign(made, { authors: learnt.authors, told: true });
     return made;
   }
 

@@ -49,14 +49,17 @@ export function jaroWinkler(a: string, b: string): number {
 
 const SHORTEST_SLIP = 8;
 
+/** Numbers in figures and in Roman numerals up to "cccxcix", as they stand in a name key. */
+const NUMBERS = /\d+|\b(?=[ivxlc])c{0,3}(?:xc|xl|l?x{0,3})(?:ix|iv|v?i{0,3})\b/gu;
+const numbersIn = (key: string): string => (key.match(NUMBERS) ?? []).join(' ');
+
 /**
  * Whether two name keys are most likely one name with a slip: eight letters or more, an edit for each eight up to three, and the same
- * first letter and figures ("Henry IV Part 1" is not "Part 2").
+ * first letter and numbers ("Henry IV Part 1" is not "Part 2", and "Richard III" not "Richard II").
  */
 export function slipOf(a: string, b: string): boolean {
   const shorter = Math.min(a.length, b.length);
-  if (shorter < SHORTEST_SLIP || a[0] !== b[0] || a.replace(/\D/g, '') !== b.replace(/\D/g, ''))
-    return false;
+  if (shorter < SHORTEST_SLIP || a[0] !== b[0] || numbersIn(a) !== numbersIn(b)) return false;
   const most = Math.min(Math.floor(shorter / 8), 3);
   if (Math.abs(a.length - b.length) > most || jaroWinkler(a, b) < 0.93) return false;
   return levenshtein(a, b) <= most;

@@ -139,6 +139,9 @@ function judge(
       continue;
     }
     if (heading.kind === 'person' && books.length > 0 && bookMeant) continue;
+    // Of books of one name the one it stands under is meant.
+    const under = books.some((other) => context.books?.has(other.heading.id));
+    if (heading.kind === 'book' && under && !context.books?.has(heading.id)) continue;
     const certainty = certaintyOf(use, signs, names, context);
     if (!certainty) continue;
     const rivals = once.filter((other) => other.heading.kind === heading.kind).length > 1;

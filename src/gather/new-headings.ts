@@ -70,7 +70,7 @@ export class NewHeadings {
     if (nameKey(tie.name, tie.kind) === '') return undefined;
     const called = this.#called(tie.kind, tie.name);
     const written = tie.authors ? bookBy(called, tie.authors, this.#get)?.id : undefined;
-    return written ?? called[0] ?? this.#make(tie);
+    return written ?? (tie.told ? undefined : called[0]) ?? this.#make(tie);
   }
 
   /** By name in the journal, then among those made here; an ambiguous name is the one that was first. */

@@ -22,6 +22,8 @@ export interface PieceTie {
   isNew: boolean;
   /** Of a new book: names of those who wrote it, as far as the file says. */
   authors?: string[];
+  /** It is told that they wrote it, and not only likely: a book of its name that others wrote is another one. */
+  told?: true;
   /** Of a new person: whether they are known to have written a book. */
   author?: boolean;
   /** The learnt rule it follows from; it goes when the rule is revoked. */

@@ -1,8 +1,8 @@
 /** The entries of another journal as pieces, with their ties by name. */
-import type { Entry, Journal } from '../journal/records';
+import type { BookHeading, Entry, Journal } from '../journal/records';
 import type { KnownNames } from './known-names';
 import type { EntryMore, GatherPiece } from './piece';
-import { tieCalled } from './ties';
+import { tieByAuthors, tieCalled } from './ties';
 
 export function* piecesOfJournal(
   other: Journal,
@@ -13,10 +13,10 @@ export function* piecesOfJournal(
     const ties = entry.ties.flatMap((tie) => {
       const heading = other.tables.headings.get(tie.heading);
       if (!heading) return [];
-      const made = tieCalled(names, heading.kind, heading.name, tie.role, 'sure');
-      if (made.isNew && heading.kind === 'book') {
-        made.authors = heading.authors.flatMap((id) => other.tables.headings.get(id)?.name ?? []);
-      }
+      const made =
+        heading.kind === 'book'
+          ? tieByAuthors(names, bookOf(other, heading), tie.role, 'sure', true)
+          : tieCalled(names, heading.kind, heading.name, tie.role, 'sure');
       if (made.isNew && heading.kind === 'person' && heading.roles.includes('author'))
         made.author = true;
       return [tie.place ? { ...made, place: tie.place } : made];
@@ -37,6 +37,14 @@ export function* piecesOfJournal(
     yield piece;
   }
 }
+
+const bookOf = (
+  { tables }: Journal,
+  { name: title, authors }: BookHeading,
+): { title: string; authors: string[] } => ({
+  title,
+  authors: authors.flatMap((id) => tables.headings.get(id)?.name ?? []),
+});
 
 function moreOf(entry: Entry): EntryMore | undefined {
   const { level, levelBy, minutes, probes, cautions, ages, lesson } = entry;

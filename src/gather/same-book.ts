@@ -4,6 +4,16 @@ import { nameKey } from '../language/filing';
 
 type HeadingOf = (id: HeadingId) => Heading | undefined;
 
+/** Whether two names may be of one person: the same, or of one surname where one side has no more or has initials. */
+function maySame(a: string, b: string): boolean {
+  if (a === b) return true;
+  const [one, other] = [a.split(' '), b.split(' ')];
+  if (one.at(-1) !== other.at(-1)) return false;
+  if (one.length === 1 || other.length === 1) return true;
+  const [first = '', second = ''] = [one[0], other[0]];
+  return (first.length === 1 || second.length === 1) && first[0] === second[0];
+}
+
 /** False only where both sides say who wrote it and have nobody in common. */
 export function mayBeBy(
   book: BookHeading,
@@ -15,7 +25,10 @@ export function mayBeBy(
   return book.authors.some((id) => {
     const person = headingOf(id);
     const names = person ? [person.name, ...person.alternates] : [];
-    return names.some((name) => asked.has(nameKey(name, 'person')));
+    return names.some((name) => {
+      const key = nameKey(name, 'person');
+      return [...asked].some((each) => maySame(each, key));
+    });
   });
 }
 

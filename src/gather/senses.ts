@@ -114,15 +114,17 @@ function readNamed(
   sense: Sense,
   names: KnownNames,
 ): void {
-  const known = names.called('book', named.title);
+  const author = named.authors.map((name) => names.called('person', name)?.heading.name ?? name);
+  const sure = author.some((name) => names.called('person', name));
+  // "Heidi, Clara Sesemann" may be about somebody in the book; "by" tells who wrote it.
+  const told = named.certainty === 'sure' || author.some((name) => isAuthor(names, name));
+  const known = names.book(named.title, told ? author : []);
   if (known) {
     sense.ties.push(
       knownTie(known.heading.id, known.heading.name, 'book', known.slip ? 'likely' : 'sure'),
     );
     return;
   }
-  const author = named.authors.map((name) => names.called('person', name)?.heading.name ?? name);
-  const sure = author.some((name) => names.called('person', name));
   sense.ties.push({
     name: named.title,
     kind: 'book',
@@ -130,7 +132,13 @@ function readNamed(
     certainty: sure ? 'sure' : named.certainty,
     isNew: true,
     authors: author,
+    ...(told ? { told } : {}),
   });
+}
+
+function isAuthor(names: KnownNames, name: string): boolean {
+  const person = names.called('person', name)?.heading;
+  return person?.kind === 'person' && person.roles.includes('author');
 }
 
 function readNames(rest: string, sense: Sense, names: KnownNames, as: SenseOf): void {

@@ -7,7 +7,6 @@ import type {
   Place,
   TieRole,
 } from '../journal/records';
-import { headingsCalled } from '../journal/indexes';
 import { CERTAINTIES, type Certainty } from '../language/certainty';
 import { nameKey } from '../language/filing';
 import { signedQuotation } from '../language/quotation-marks';
@@ -19,7 +18,8 @@ import type { PieceTie } from './piece';
 import type { RawPiece } from './raw-piece';
 import { booksNamed, readSignature, titlesInItalics } from './proposed';
 import { plainOf } from './plain';
-import { bookBy, mayBeBy } from './same-book';
+import { authorsIn } from './readers/tools/book-rows';
+import { mayBeBy } from './same-book';
 
 /** Ties of the same heading become one, with the surer word and the exacter place. */
 export class TieList {
@@ -68,8 +68,9 @@ export function tiesOf(
       ...(fromTitle ? { rule: `${RULE_OF_TITLE}:${path}` } : {}),
     });
   }
-  for (const { role, text, place } of raw.named ?? [])
-    addNamed(ties, role, text, place, quoted, names);
+  const named = raw.named ?? [];
+  const authors = named.flatMap(({ role, text }) => (role === 'author' ? authorsIn(text) : []));
+  for (const each of named) addNamed(ties, each, authors, quoted, names);
   addSigned(ties, raw, quoted, names);
   const governing = ties.of('book').flatMap(({ heading }) => heading ?? []);
   addMentions(ties, raw, governing, names);
@@ -108,29 +109,35 @@ export function tieCalled(
   return { name, kind, role, certainty, isNew: true };
 }
 
-/** The tie of a book that a file lists. A heading of its name that somebody else wrote is another book. */
-export function tieOfBook(
+type BookTold = Pick<BookFound, 'title' | 'authors'>;
+
+/** The tie of a book as far as it is told who wrote it: a heading of its name that somebody else wrote is another book. */
+export function tieByAuthors(
   names: KnownNames,
-  { title: name, authors }: Pick<BookFound, 'title' | 'authors'>,
+  { title: name, authors }: BookTold,
+  role: TieRole,
+  certainty: Certainty,
+  listed = false,
 ): PieceTie {
-  const { journal } = names;
-  const headingOf = (id: HeadingId): Heading | undefined => journal.tables.headings.get(id);
-  const tie = names.settled(tieCalled(names, 'book', name, 'about', 'sure'));
-  const called = tie.heading && headingOf(tie.heading);
-  if (called?.kind === 'book' && !mayBeBy(called, authors, headingOf)) {
-    const other = bookBy([...headingsCalled(journal, 'book', name)].sort(), authors, headingOf);
-    if (other) return { ...tie, heading: other.id, name: other.name, certainty: 'sure' };
-    return { name, kind: 'book', role: 'about', certainty: 'sure', isNew: true, authors };
-  }
-  if (tie.isNew && authors.length > 0) tie.authors = authors;
+  const known = names.book(name, authors, listed);
+  if (known)
+    return tieTo(known.heading, role, known.slip && certainty === 'sure' ? 'likely' : certainty);
+  const tie: PieceTie = { name, kind: 'book', role, certainty, isNew: true };
+  if (authors.length > 0) tie.authors = [...authors];
+  if (authors.some((author) => listed || names.mayWrite(author))) tie.told = true;
   return tie;
+}
+
+/** The tie of a book that a file lists. */
+export function tieOfBook(names: KnownNames, { title, authors }: BookTold): PieceTie {
+  const tie = names.settled(tieByAuthors(names, { title, authors }, 'about', 'sure', true));
+  return tie.isNew && authors.length > 0 ? { ...tie, authors } : tie;
 }
 
 function addNamed(
   ties: TieList,
-  role: 'title' | 'author' | 'theme',
-  text: string,
-  place: Place | undefined,
+  { role, text, place }: NonNullable<RawPiece['named']>[number],
+  authors: readonly string[],
   quoted: boolean,
   names: KnownNames,
 ): void {
@@ -139,14 +146,17 @@ function addNamed(
     return;
   }
   if (role === 'title') {
-    const tie = tieCalled(names, 'book', text, roleIn('book', quoted), 'sure');
+    const book = { title: text, authors: [...authors] };
+    const tie = tieByAuthors(names, book, roleIn('book', quoted), 'sure');
     ties.add(place ? { ...tie, place } : tie);
     return;
   }
-  const person = tieCalled(names, 'person', text, quoted ? 'by' : 'about', 'sure');
+  const people = authorsIn(text).map((name) =>
+    tieCalled(names, 'person', name, quoted ? 'by' : 'about', 'sure'),
+  );
   const [book] = ties.of('book');
-  if (book?.isNew) ties.add({ ...book, authors: [person.name] });
-  if (quoted || !book) ties.add({ ...person, author: true });
+  if (book?.isNew) ties.add({ ...book, authors: people.map(({ name }) => name) });
+  if (quoted || !book) for (const person of people) ties.add({ ...person, author: true });
 }
 
 /** What stands after a quotation: who said it, in which book, where. */
@@ -211,7 +221,10 @@ function addMentions(
   const spans = booksNamed(raw.text);
   for (const { heading, certainty, place, from, to } of mentions) {
     const author = heading.kind === 'person' && heading.roles.includes('author');
-    if (author && spans.some((span) => span.from <= from && to <= span.to)) continue;
+    const span = spans.find((each) => each.from <= from && to <= each.to);
+    if (span && author) continue;
+    if (span && heading.kind === 'book' && !mayBeBy(heading, span.authors, names.headingOf))
+      continue;
     const tie = tieTo(heading, 'about', certainty);
     ties.add(place ? { ...tie, place } : tie);
   }
@@ -225,10 +238,8 @@ function addProposed(ties: TieList, raw: RawPiece, names: KnownNames): void {
   for (const { title, authors, certainty, place } of [...named, ...italic]) {
     const known = names.called('book', title);
     if (!known && names.called('person', title)) continue;
-    const tie = tieCalled(names, 'book', title, 'about', certainty);
-    if (tie.isNew && authors.length > 0) {
-      tie.authors = authors.map((author) => names.called('person', author)?.heading.name ?? author);
-    }
+    const by = authors.map((author) => names.called('person', author)?.heading.name ?? author);
+    const tie = tieByAuthors(names, { title, authors: by }, 'about', certainty);
     ties.add(place ? { ...tie, place } : tie);
   }
 }

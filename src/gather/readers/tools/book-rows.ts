@@ -76,7 +76,7 @@ export function bookOfRow(
  * The authors a cell names, each in the order of the name. "Grahame, Kenneth" is turned round; names are parted by semicolons, "and", "&", or
  * commas between whole names.
  */
-function authorsIn(cell: string): string[] {
+export function authorsIn(cell: string): string[] {
   return cell
     .replace(/^(?:by|written by) /i, '')
     .split(/\s*[;|\n]\s*|\s+(?:and|&|with)\s+/i)
