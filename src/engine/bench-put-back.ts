@@ -4,6 +4,7 @@ import { Draft } from '../journal/draft';
 import type { Change } from '../journal/edits';
 import type { EntryId, MeetingId, TableName } from '../journal/records';
 import { same } from '../journal/same';
+import { tieKey } from '../journal/ties';
 import type { BenchItem } from './bench-items';
 import type { ItemHeld } from './bench-ledger';
 import type { BenchParts } from './bench-view';
@@ -113,8 +114,14 @@ function takeWordingBack(
 ): void {
   const entry = draft.get('entries', id);
   if (!entry || !before || entry.text !== after?.text) return;
+  if (same(entry, after)) return draft.put('entries', before);
+  const had = new Set(before.ties.map(tieKey));
+  const added = new Set(after.ties.map(tieKey).filter((key) => !had.has(key)));
   const words = { ...entry, text: before.text, changed: now };
-  draft.put('entries', same(entry, after) ? before : words);
+  words.ties = entry.ties.filter((tie) => tie.by === 'reader' || !added.has(tieKey(tie)));
+  for (const field of ['answer', 'materials', 'written'] as const)
+    if (!before[field] && same(entry[field], after[field])) delete words[field];
+  if (!same({ ...words, changed: entry.changed }, entry)) draft.put('entries', words);
 }
 
 /** An entry of another gathering, or of none, whose wording alone was taken from a piece stays. */

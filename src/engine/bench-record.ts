@@ -46,8 +46,11 @@ export function recordChanges(parts: BenchParts, patch: Patch): Change[] {
   return [{ table: 'gatherings', id: now.id, ...(before ? { before } : {}), after }];
 }
 
-/** By file, places of pieces that were settled as seen before and say nearly, and not exactly, what is there. */
-function placesKnown({ ledger, items }: BenchParts, patch: Patch): Map<number, Set<string>> {
+/** By file, places of pieces that were settled as seen before and say nearly, and not exactly, what is there, or bring more. */
+function placesKnown(
+  { ledger, items, standing }: BenchParts,
+  patch: Patch,
+): Map<number, Set<string>> {
   const laid = new Map(
     patch.flatMap(([key, value]) => {
       const id = itemOfKey(key);
@@ -58,7 +61,8 @@ function placesKnown({ ledger, items }: BenchParts, patch: Patch): Map<number, S
   for (const [id, held] of new Map([...ledger.items(), ...laid])) {
     const item = held?.as === 'seen' ? items.piece(id) : undefined;
     const place = item && sayPlace(item.sorted.source.place);
-    if (!item || !place || item.sorted.twinOf?.likeness === 1) continue;
+    if (!item || !place) continue;
+    if (item.sorted.twinOf?.likeness === 1 && !standing.twinOf(item)?.brings) continue;
     places.set(item.file, (places.get(item.file) ?? new Set()).add(place));
   }
   return places;

@@ -1,5 +1,6 @@
 /** Pieces, books and meetings as rows of the bench, in words. */
 import { noteOfReading } from '../gather/accept-books';
+import { sayBrought } from '../gather/same-words';
 import { sayPlace, type PieceTie } from '../gather/piece';
 import { usesOf } from '../journal/uses';
 import { sayDate } from '../language/dates';
@@ -86,12 +87,13 @@ function twinSaid(core: Core, standing: BenchStanding, item: PieceItem): BenchTw
   if (held?.as === 'accepted') return undefined;
   const twin = standing.twinOf(item);
   if (!twin) return undefined;
-  const { entry, piece, exact } = twin;
+  const { entry, piece, exact, brings } = twin;
   const { part } = item.sorted.twinOf ?? {};
   const said = {
     text: plainText(entry?.text ?? piece?.now.text ?? ''),
     differences: standing.differences(item, twin),
     exact,
+    ...(brings ? { brings: sayBrought(brings) } : {}),
     ...(part && !exact ? { part } : {}),
   };
   if (entry) {

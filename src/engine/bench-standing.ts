@@ -1,5 +1,7 @@
 /** Where each piece of the gathering in hand stands: left or settled, and what it is a twin of. */
 import { sayPlace, type Differences, type GatherPiece } from '../gather/piece';
+import { NewHeadings } from '../gather/new-headings';
+import { standsTo, type Brought, type Stands } from '../gather/same-words';
 import { TwinFinder, twinKey } from '../gather/twins';
 import type { Entry, Journal } from '../journal/records';
 import type { BenchItem, BenchItems, PieceItem } from './bench-items';
@@ -12,6 +14,8 @@ export interface TwinNow {
   entry?: Entry;
   piece?: PieceItem;
   exact: boolean;
+  /** Of an exact one: what the piece says besides. */
+  brings?: Brought;
 }
 
 const finder = new TwinFinder();
@@ -40,9 +44,10 @@ export class BenchStanding {
   twinOf(item: PieceItem): TwinNow | undefined {
     const twin = this.#other(item);
     if (!twin) return undefined;
-    const exact = this.#exact(item, twin);
+    const stands = this.#exact(item, twin) ? this.#stands(item, twin) : 'other';
+    const exact = stands !== 'other';
     if (twin.piece && !exact && this.ledger.item(twin.piece.id)?.as === 'skipped') return undefined;
-    return { ...twin, exact };
+    return { ...twin, exact, ...(typeof stands === 'object' ? { brings: stands } : {}) };
   }
 
   /** The piece as it is to be accepted: its twin told as the entry it has become. */
@@ -76,7 +81,7 @@ export class BenchStanding {
     const twin = this.twinOf(item);
     if (!twin) return false;
     const letGo = item.sorted.known && item.now.text === item.sorted.text;
-    if (twin.exact || letGo) return true;
+    if ((twin.exact && !twin.brings) || letGo) return true;
     return twin.entry !== undefined && this.#cameFromThere(item, twin.entry);
   }
 
@@ -103,13 +108,19 @@ export class BenchStanding {
     return undefined;
   }
 
+  #stands(item: PieceItem, { entry, piece }: Omit<TwinNow, 'exact'>): Stands {
+    const there = entry ?? piece?.now;
+    if (!there || (entry && this.#cameFromThere(item, entry))) return 'same';
+    return standsTo(item.now, there, new NewHeadings(this.journal(), () => ''));
+  }
+
   #exact(item: PieceItem, { entry, piece }: Omit<TwinNow, 'exact'>): boolean {
     const there = entry?.text ?? piece?.now.text ?? '';
     const begun = this.ledger.head?.on ?? '';
     const untouched =
       item.now.text === item.sorted.text &&
       (entry ? entry.changed < begun : piece?.now.text === piece?.sorted.text);
-    if (untouched && item.sorted.twinOf) return item.sorted.twinOf.likeness === 1;
+    if (untouched && item.sorted.twinOf?.likeness === 1) return true;
     const held = this.#same.get(item.id);
     if (held && held.a === item.now.text && held.b === there) return held.same;
     const same = twinKey(item.now.text) === twinKey(there);

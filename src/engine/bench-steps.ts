@@ -194,9 +194,9 @@ function accept(parts: BenchParts, items: readonly BenchItem[], choice?: TwinCho
     else if (item.type === 'meeting') meetings.push(item.now);
     else {
       const piece = standing.toAccept(item);
-      const here = standing.twinOf(item)?.piece;
+      const { piece: here, brings } = standing.twinOf(item) ?? {};
       if (choice === 'take-wording' && here) seen.push(here);
-      const again = piece.twinOf !== undefined || standing.statusOf(item) === 'seen';
+      const again = !brings && (piece.twinOf !== undefined || standing.statusOf(item) === 'seen');
       const asked = choice ?? (again ? 'keep-both' : undefined);
       pieces.push(asked ? { ...piece, choice: asked } : piece);
     }

@@ -60,6 +60,8 @@ export interface BenchTwin {
   from: string;
   differences: Differences;
   exact: boolean;
+  /** Of the same words, what this one says besides: "an answer, a tie to Emma". */
+  brings?: string;
   /** One stands inside the other: this one is the shorter, or it holds the other and more. */
   part?: 'inside' | 'holds';
 }

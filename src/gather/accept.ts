@@ -8,6 +8,7 @@ import type {
   Journal,
   MeetingId,
 } from '../journal/records';
+import { same } from '../journal/same';
 import { withoutDoubles } from '../journal/ties';
 import { proposeLevel } from '../language/levels';
 import { keepBook, keepMeeting, type BookKept } from './accept-books';
@@ -15,6 +16,7 @@ import { EditRows } from './edit-rows';
 import type { BookGathered, MeetingGathered } from './gathering';
 import { NewHeadings } from './new-headings';
 import { sayPlace, type GatherPiece } from './piece';
+import { nearestOf, type Brought } from './same-words';
 import { rememberTwin, sameNumber, twinNumber } from './twins';
 import { plainOf } from './plain';
 
@@ -58,7 +60,7 @@ export function acceptable(pieces: readonly GatherPiece[], level: AcceptLevel): 
 /**
  * One edit that keeps these pieces. Headings are looked for again, for the journal may have them by now, and made once each.
  * Left out: a piece whose words the journal has already or that came earlier in the same list, unless its choice is `keep-both`; a twin to
- * keep as it is. `take-wording` changes the entry it is a twin of. Where nothing is left to keep the edit has no changes.
+ * keep as it is. What such a piece brings besides its words is added to the entry that has them. `take-wording` changes the entry it is a twin of. Where nothing is left to keep the edit has no changes.
  */
 export function acceptEdit(
   journal: Journal,
@@ -67,9 +69,9 @@ export function acceptEdit(
 ): Accepted {
   const rows = new EditRows(journal);
   const headings = new NewHeadings(journal, options.newId);
-  const held = new Map<number, EntryId>();
+  const held = new Map<number, EntryId[]>();
   for (const entry of pieces.length > 0 ? journal.tables.entries.values() : [])
-    held.set(twinNumber(entry), entry.id);
+    hold(held, twinNumber(entry), entry.id);
   const entries: EntryId[] = [];
   const from: string[] = [];
   for (const piece of pieces) {
@@ -83,7 +85,7 @@ export function acceptEdit(
   for (const heading of headings.made()) rows.put('headings', heading);
   if (rows.size > 0) rows.put('gatherings', joinedRecord(journal, options.gathering));
   return {
-    edit: { does: does(entries.length, rows, options), changes: rows.changes() },
+    edit: { does: does(new Set(entries).size, rows, options), changes: rows.changes() },
     entries,
     pieces: from,
     books,
@@ -95,11 +97,11 @@ function keep(
   piece: GatherPiece,
   rows: EditRows,
   headings: NewHeadings,
-  held: Map<number, EntryId>,
+  held: Map<number, EntryId[]>,
   options: AcceptOptions,
 ): EntryId | undefined {
   const key = sameNumber(piece);
-  const twin = piece.twinOf?.entry ?? held.get(key);
+  const twin = piece.twinOf?.entry ?? held.get(key)?.[0];
   const both = piece.choice === 'keep-both';
   if (piece.choice === 'keep-ours') return undefined;
   if (piece.choice === 'take-wording') {
@@ -107,20 +109,49 @@ function keep(
     if (entry) {
       if (entry.text === piece.text) return undefined;
       rows.put('entries', { ...entry, text: piece.text, changed: options.now });
-      held.set(key, entry.id);
+      hold(held, key, entry.id);
       return entry.id;
     }
   }
-  const exact = held.has(key) || (piece.twinOf?.entry !== undefined && piece.twinOf.likeness === 1);
   const altered = piece.twinOf?.entry !== undefined && sameOrigin(piece, rows);
   const letGo = piece.twinOf !== undefined && piece.known;
-  if (!both && key !== 0 && (exact || altered || letGo)) return undefined;
+  if (!both && key !== 0) {
+    if (altered || letGo) return undefined;
+    const exact = [
+      ...(held.get(key) ?? []),
+      ...(piece.twinOf?.likeness === 1 && twin ? [twin] : []),
+    ];
+    const twins = exact.flatMap((id) => rows.get('entries', id) ?? []);
+    const nearest = nearestOf(piece, twins, headings);
+    if (nearest && nearest.stands !== 'other')
+      return nearest.stands === 'same'
+        ? undefined
+        : add(nearest.side, nearest.stands, rows, headings, options);
+  }
   const entry = entryOf(piece, headings, options);
   rows.put('entries', entry);
   rememberTwin(entry, key);
-  held.set(key, entry.id);
+  hold(held, key, entry.id);
   return entry.id;
 }
+
+/** An entry with what a piece of its words brings; nothing where all of it was a guess. */
+function add(
+  entry: Entry,
+  { ties, ...words }: Brought,
+  rows: EditRows,
+  headings: NewHeadings,
+  { now }: AcceptOptions,
+): EntryId | undefined {
+  const added = ties.flatMap((tie) => headings.tie(tie) ?? []);
+  const more = { ...entry, ...words, ties: withoutDoubles([...entry.ties, ...added]) };
+  if (same(more, entry)) return undefined;
+  rows.put('entries', { ...more, changed: now });
+  return entry.id;
+}
+
+const hold = (held: Map<number, EntryId[]>, key: number, id: EntryId): void =>
+  void held.set(key, [...(held.get(key) ?? []), id]);
 
 /** Whether its twin came from the very place it stands in: the reader has altered it since, and it is not to come again. */
 function sameOrigin(piece: GatherPiece, rows: EditRows): boolean {

@@ -2,6 +2,7 @@
 import type { EntryId, Journal } from '../journal/records';
 import { CERTAINTIES } from '../language/certainty';
 import { sayPlace, type GatherPiece, type TwinFound } from './piece';
+import { Alike } from './alike';
 import { TwinFinder } from './twins';
 
 /** Pieces or entries between two pauses. */
@@ -68,9 +69,14 @@ export function* findTwins(
   }
   const cameFrom = new Map<string, EntryId[]>();
   const pictures = new Map<string, Pick<TwinFound, 'entry' | 'piece'>>();
+  const byId = new Map(pieces.map((piece) => [piece.id, piece]));
+  const alike = new Alike(journal, byId, finder);
   for (const entry of journal.tables.entries.values()) {
     if (entry.picture) pictures.set(entry.picture.digest, { entry: entry.id });
-    else finder.seeEntry(entry);
+    else {
+      finder.seeEntry(entry);
+      alike.seeEntry(entry);
+    }
     const { gathering, file, place } = entry.source ?? {};
     const digest =
       gathering && file !== undefined ? digests.get(`${gathering} ${file}`) : undefined;
@@ -79,16 +85,16 @@ export function* findTwins(
     if (++done % ENTRIES_A_SLICE === 0) yield {};
   }
   const claimed = new Set<EntryId>();
-  const byId = new Map(pieces.map((piece) => [piece.id, piece]));
   for (const [at, piece] of pieces.entries()) {
     if (at % PIECES_A_SLICE === 0) yield { twins: 0.5 + at / pieces.length / 2 };
     const twin = piece.picture
       ? samePicture(piece, piece.picture.digest, pictures)
       : finder.twinOf(piece.id);
     if (!twin) continue;
-    piece.twinOf = twin;
-    if (twin.entry && !twin.part) claimed.add(twin.entry);
-    if (twin.likeness === 1) takeKind(piece, twin, journal, byId);
+    piece.twinOf = piece.picture || twin.likeness < 1 ? twin : alike.nearest(piece, twin);
+    const { entry, part, likeness } = piece.twinOf;
+    if (entry && !part) claimed.add(entry);
+    if (likeness === 1) takeKind(piece, piece.twinOf, journal, byId);
   }
   const letGo = knownPlaces(journal);
   for (const piece of pieces) if (letGo.has(placeKey(piece))) piece.known = true;

@@ -43,17 +43,17 @@ export class NewHeadings {
     tie: PieceTie,
     { title, authors }: Pick<BookGathered, 'title' | 'authors'>,
   ): BookHeading | undefined {
-    const tied = tie.heading && this.#get(tie.heading);
-    if (tied?.kind === 'book' && mayBeBy(tied, authors, this.#get)) return tied;
+    const tied = tie.heading && this.get(tie.heading);
+    if (tied?.kind === 'book' && mayBeBy(tied, authors, this.get)) return tied;
     const name = tied ? title : tie.name;
     if (nameKey(name, 'book') === '') return undefined;
-    const there = bookBy(this.#called('book', name), authors, this.#get);
+    const there = bookBy(this.#called('book', name), authors, this.get);
     if (there) return there;
-    const made = this.#get(this.#make({ ...tie, name, authors: [...authors] }));
+    const made = this.get(this.#make({ ...tie, name, authors: [...authors] }));
     return made?.kind === 'book' ? made : undefined;
   }
 
-  readonly #get = (id: HeadingId): Heading | undefined =>
+  readonly get = (id: HeadingId): Heading | undefined =>
     this.#changed.get(id) ?? this.journal.tables.headings.get(id);
 
   put(heading: Heading): void {
@@ -65,12 +65,18 @@ export class NewHeadings {
   }
 
   #idOf(tie: PieceTie): HeadingId | undefined {
+    const there = this.there(tie);
+    return there ?? (nameKey(tie.name, tie.kind) === '' ? undefined : this.#make(tie));
+  }
+
+  /** The heading of a tie, where the journal has it or it is made here already. */
+  there(tie: PieceTie): HeadingId | undefined {
     const { headings } = this.journal.tables;
     if (tie.heading && headings.has(tie.heading)) return tie.heading;
     if (nameKey(tie.name, tie.kind) === '') return undefined;
     const called = this.#called(tie.kind, tie.name);
-    const written = tie.authors ? bookBy(called, tie.authors, this.#get)?.id : undefined;
-    return written ?? (tie.told ? undefined : called[0]) ?? this.#make(tie);
+    const written = tie.authors ? bookBy(called, tie.authors, this.get)?.id : undefined;
+    return written ?? (tie.told ? undefined : called[0]);
   }
 
   /** By name in the journal, then among those made here; an ambiguous name is the one that was first. */

@@ -13,11 +13,17 @@ export function gatherActions(gather: GatherState): Action[] {
 function ofPiece(gather: GatherState): Action[] {
   const left = (): boolean => gather.row?.status === 'left';
   const twin = (): boolean => left() && gather.row?.twin !== undefined;
+  const brings = (): boolean => gather.row?.twin?.brings !== undefined;
   const piece = (): boolean => gather.row?.type === 'piece' && gather.row.status !== 'accepted';
   return [
     {
       id: 'gather-accept',
-      says: () => (twin() ? 'Keep the one that is there' : 'Accept this piece'),
+      says: () =>
+        !twin()
+          ? 'Accept this piece'
+          : brings()
+            ? 'Add what this piece brings'
+            : 'Keep the one that is there',
       keys: 'A',
       when: left,
       run: () => void gather.accept(),
@@ -27,7 +33,7 @@ function ofPiece(gather: GatherState): Action[] {
       says: 'Take this wording',
       words: 'twin',
       keys: 'W',
-      when: twin,
+      when: () => twin() && !brings(),
       run: () => void gather.accept(undefined, 'take-wording'),
     },
     {

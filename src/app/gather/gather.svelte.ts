@@ -346,9 +346,12 @@ export class GatherState {
   }
 }
 
-/** The usual answer to what is there already is to keep what is there; where this piece holds more, both, so that nothing is lost. */
+/**
+ * The usual answer to what is there already is to keep what is there; where this piece holds more, both, so that nothing is lost; and where
+ * the same words bring more, to add that, which asks for no choice.
+ */
 export const usualChoice = ({ twin }: Pick<BenchRow, 'twin'>): TwinChoice | undefined =>
-  twin && (twin.part === 'holds' ? 'keep-both' : 'keep-ours');
+  twin?.brings ? undefined : twin && (twin.part === 'holds' ? 'keep-both' : 'keep-ours');
 
 /** The list as it is now, of what has not changed the very things that are on the screen: they are not drawn anew. */
 function asHeld<T>(held: readonly T[], now: readonly T[], key: (one: T) => unknown): T[] {

@@ -44,6 +44,11 @@ export const TWIN_SAYS = {
 export function twinHints({ twin }: Pick<BenchRow, 'twin'>): KeyHint[] {
   const wording = { keys: ['W'], does: 'take this wording' };
   if (twin?.part === 'holds') return [{ keys: ['A', 'B'], does: 'keep both' }, wording];
+  if (twin?.brings)
+    return [
+      { keys: ['A'], does: 'add what it brings' },
+      { keys: ['B'], does: 'keep both' },
+    ];
   const ours = twin?.where === 'here' ? 'keep the earlier one' : 'keep the one we have';
   return [{ keys: ['A'], does: ours }, wording, { keys: ['B'], does: 'keep both' }];
 }

@@ -278,6 +278,70 @@ describe('twins at the bench', () => {
     expect(entriesOf(both)).toEqual([QUOTE, NEARLY]);
   });
 
+  describe('the same words that bring more', () => {
+    const ASKED = 'Why does Anne say that she is sorry?';
+    const ANSWERED = `${ASKED}\nA: She is not.`;
+    const start = async (): Promise<[DeskOver, string]> => {
+      const { desk } = await bench([['old/a.txt', ASKED]]);
+      await must(desk.gathering.step({ do: 'accept', ids: [await idAt(desk, 0)] }));
+      await must(desk.gathering.gather([handed('new/b.txt', ANSWERED)]));
+      return [desk, await idAt(desk, 0)];
+    };
+    const answers = (desk: DeskOver): (string | undefined)[] =>
+      [...desk.engine.journal.tables.entries.values()].map(({ answer }) => answer);
+
+    test('are shown with what they bring, and add it to the entry', async () => {
+      const [desk, id] = await start();
+      const [row] = await left(desk);
+      expect(row).toMatchObject({
+        status: 'left',
+        twin: { where: 'kept', exact: true, brings: 'an answer' },
+      });
+      await must(desk.gathering.step({ do: 'accept', ids: [id] }));
+      expect(answers(desk)).toEqual(['She is not.']);
+      expect(await left(desk)).toEqual([]);
+      await must(desk.undo());
+      expect(answers(desk)).toEqual([undefined]);
+      expect((await left(desk))[0]?.twin?.brings).toBe('an answer');
+    });
+
+    test('are put back with what they brought, and what the reader added since stays', async () => {
+      const [desk, id] = await start();
+      await must(desk.gathering.step({ do: 'accept-sure', ask: ALL }));
+      expect(answers(desk)).toEqual(['She is not.']);
+      const [entry] = desk.engine.journal.tables.entries.values();
+      const after = { ...entry!, title: 'On sorrow' };
+      const does = 'Alter an entry';
+      const changes = [{ table: 'entries' as const, id: entry!.id, before: entry!, after }];
+      expect(desk.engine.apply({ does, changes })).toMatchObject({ ok: true });
+      await must(desk.gathering.step({ do: 'put-back', ids: [id] }));
+      const [now] = desk.engine.journal.tables.entries.values();
+      expect(now).toMatchObject({ text: ASKED, title: 'On sorrow' });
+      expect(answers(desk)).toEqual([undefined]);
+    });
+
+    test('are let go where the reader keeps what is there, also when they come again', async () => {
+      const [desk, id] = await start();
+      await must(desk.gathering.step({ do: 'accept', ids: [id], choice: 'keep-ours' }));
+      expect(answers(desk)).toEqual([undefined]);
+      await must(desk.gathering.step({ do: 'put-away' }));
+      await must(desk.gathering.gather([handed('new/b.txt', ANSWERED)]));
+      expect((await desk.gathering.bench(ALL)).counts).toMatchObject({ seen: 1, left: 0 });
+    });
+
+    test('answered otherwise are for the reader to compare', async () => {
+      const [desk, id] = await start();
+      await must(desk.gathering.step({ do: 'accept', ids: [id] }));
+      await must(desk.gathering.gather([handed('new/c.txt', `${ASKED}\nA: She is, a little.`)]));
+      const [row] = await left(desk);
+      expect(row?.twin).toMatchObject({ where: 'kept', exact: false });
+      expect(await desk.gathering.step({ do: 'accept-sure', ask: ALL })).toMatchObject({
+        ok: false,
+      });
+      expect(answers(desk)).toEqual(['She is not.']);
+    });
+  });
+
   test('of two pieces of one gathering the wording of the later can be taken', async () => {
     const { desk } = await bench([['old/a.txt', `${QUOTE}\n${NEARLY}`]]);
     const rows = await left(desk);

@@ -213,6 +213,7 @@ describe('ties proposed anew', () => {
         certainty: 'sure',
         isNew: true,
         authors: ['Ellen Marsh'],
+        told: true,
       },
     ]);
   });
