@@ -10,9 +10,13 @@ const LARGEST_BYTES = 400 * 1024 * 1024;
 /**
  * Every file under the paths given, in order of name, each once. A path inside the journal is the name of the folder
  * given and what follows; a file given by itself goes by its own name, and where another of that name is given, by as many
- * of its folders as tell the two apart. Links are followed, in no circle. Refuses a path that is not there.
+ * of its folders as tell the two apart. Links are followed, in no circle. Refuses a path that is not there. The file at
+ * `except`, which is written to, is none of them.
  */
-export async function filesUnder(paths: readonly string[]): Promise<FileOffered[]> {
+export async function filesUnder(
+  paths: readonly string[],
+  except?: string,
+): Promise<FileOffered[]> {
   const found = new Map<string, FileOffered>();
   const names = namesApart(paths.map((path) => resolve(path)));
   for (const path of paths) {
@@ -23,6 +27,7 @@ export async function filesUnder(paths: readonly string[]): Promise<FileOffered[
     if (is.isDirectory()) await walk(at, name, new Set(), found);
     else await offer(at, name, found);
   }
+  if (except !== undefined) found.delete(await realpath(except).catch(() => except));
   return [...found.values()];
 }
 

@@ -50,7 +50,7 @@ const LONGEST_OPENING = 200;
 const OF_SOMETHING_ELSE = /\b(?:publish|print|born|died|wrote|written in|edition|set in|first)/iu;
 
 /** EDTF of the one day or month that the first paragraph of a file names, where the file's own date does not say otherwise. */
-export function sayDay(file: ReadWhole): string | undefined {
+function sayDay(file: ReadWhole): string | undefined {
   const first = file.blocks.find(({ as }) => as !== 'title' && as !== 'heading');
   const plain = first?.as === 'paragraph' ? plainOf(first.text.slice(0, 400)) : '';
   if (plain === '' || plain.length > LONGEST_OPENING || OF_SOMETHING_ELSE.test(plain))
@@ -72,6 +72,25 @@ export function sayDay(file: ReadWhole): string | undefined {
   return /\b(?:to|until|till|and)\s*$|[–-]\s*$/iu.test(plain.slice(0, date.from))
     ? undefined
     : date.edtf;
+}
+
+/**
+ * EDTF of when a file says it was written. A year in its name that is of the title of the book it is named for says nothing: "1984
+ * quotes". Of a book not known yet it cannot be told, for "2014 alps" is how notebooks are named.
+ */
+export function writtenOf(
+  file: ReadWhole,
+  path: string,
+  over: readonly Sense[],
+): string | undefined {
+  const { written = '', ...rest } = file;
+  const ofTitle =
+    /^\d{4}$/u.test(written) &&
+    nameOf(path).includes(written) &&
+    over.some(({ ties }) =>
+      ties.some(({ kind, name }) => kind === 'book' && name.includes(written)),
+    );
+  return sayDay(ofTitle ? rest : file) ?? (ofTitle ? undefined : file.written);
 }
 
 const MONTHS = 'jan feb mar apr may jun jul aug sep oct nov dec'.split(' ');

@@ -11,7 +11,7 @@ import { KnownNames } from './known-names';
 import type { GatherPiece, PieceTie } from './piece';
 import { piecesOf } from './pieces';
 import type { RawPiece } from './raw-piece';
-import { piecesOfJournal } from './pieces-of-journal';
+import { leftOfJournal, piecesOfJournal } from './pieces-of-journal';
 import { Senses } from './senses';
 import { tieOfBook, tiesOf } from './ties';
 import { proposeTitles } from './titles-proposed';
@@ -143,7 +143,8 @@ function told(
     status: result.ok ? 'read' : 'unreadable',
     ...counts,
   };
-  const reason = result.ok ? result.notes.join(' ') : result.message;
+  const left = result.ok && result.journal ? leftOfJournal(result.journal) : undefined;
+  const reason = result.ok ? [...result.notes, ...(left ? [left] : [])].join(' ') : result.message;
   if (reason) answer.reason = reason;
   if (before) answer.before = before;
   return answer;

@@ -1,5 +1,6 @@
 /** The entries of another journal as pieces, with their ties by name. */
 import type { BookHeading, Entry, Journal } from '../journal/records';
+import { counted, nounOf } from '../journal/labels';
 import type { KnownNames } from './known-names';
 import type { EntryMore, GatherPiece } from './piece';
 import { tieByAuthors, tieCalled } from './ties';
@@ -10,6 +11,7 @@ export function* piecesOfJournal(
   names: KnownNames,
 ): Generator<Omit<GatherPiece, 'id'>> {
   for (const entry of other.tables.entries.values()) {
+    if (entry.picture) continue;
     const ties = entry.ties.flatMap((tie) => {
       const heading = other.tables.headings.get(tie.heading);
       if (!heading) return [];
@@ -36,6 +38,23 @@ export function* piecesOfJournal(
     if (more) piece.more = more;
     yield piece;
   }
+}
+
+const LEFT = ['readings', 'lists', 'guides', 'meetings', 'challenges'] as const;
+
+/** What of another journal is not gathered and what to do, in a sentence; undefined where all of it is. */
+export function leftOfJournal({ tables }: Journal): string | undefined {
+  const pictures = [...tables.entries.values()].filter(({ picture }) => picture).length;
+  const left = [
+    ...(pictures > 0 ? [counted(pictures, 'picture')] : []),
+    ...LEFT.flatMap((table) =>
+      tables[table].size > 0 ? [counted(tables[table].size, nounOf(table))] : [],
+    ),
+  ];
+  const last = left.pop();
+  if (last === undefined) return undefined;
+  const said = left.length > 0 ? `${left.join(', ')} and ${last}` : last;
+  return `${said} of this journal ${said.startsWith('1 ') && left.length === 0 ? 'is' : 'are'} not gathered; “Open a copy” brings the whole of it.`;
 }
 
 const bookOf = (

@@ -1,7 +1,7 @@
 /** Blocks into pieces: headings and title lines govern what stands under them, and what belongs together becomes one piece. */
 import type { Block, ColumnRole, ReadWhole } from './block';
 import { ANSWER, evened } from './evened';
-import { fileSenses, labelledLessons, nameOf, sayDay } from './file-senses';
+import { fileSenses, labelledLessons, nameOf, writtenOf } from './file-senses';
 import { readRow, remarkOn } from './piece-rows';
 import type { Governed, RawPiece } from './raw-piece';
 import type { Sense, Senses } from './senses';
@@ -46,7 +46,7 @@ class Walk {
   readonly #lessons: ReadonlySet<string>;
   /** A line that ends in a colon: the title of the list after it. */
   #lead: string | undefined;
-  /** A day the file's first words name. */
+  /** When the file says it was written. */
   readonly #written: string | undefined;
   /** Lines that govern until the next heading or the next such line: a date, a title by somebody, "Questions:". */
   #lines: Sense[] = [];
@@ -68,7 +68,7 @@ class Walk {
   ) {
     this.#file = fileSenses(senses, file, path);
     this.#lessons = labelledLessons(file.blocks);
-    this.#written = sayDay(file);
+    this.#written = writtenOf(file, path, this.#file);
     this.#name = nameOf(path);
     this.#columns = file.columns ?? {};
   }
@@ -291,8 +291,7 @@ class Walk {
       if (sense.written) governed.written = sense.written;
       if (sense.place) governed.place = sense.place;
     }
-    const written = this.#written ?? this.file.written;
-    if (!governed.written && written) governed.written = written;
+    if (!governed.written && this.#written) governed.written = this.#written;
     if (this.#lessons.has(keyOf(under))) governed.section = 'lesson';
     return governed;
   }

@@ -37,7 +37,7 @@ export async function run(args: string[]): Promise<Told> {
   const ask = asked(args, { accept: 'text', 'dry-run': 'flag' });
   if (ask.words.length === 0) throw new Refusal('wrong-use', 'Say what to gather: gather PATH...');
   const level = levelAsked(ask);
-  const files = await filesUnder(ask.words);
+  const files = await filesUnder(ask.words, ask.path);
   const engine = await openOrBegin(ask.path);
   const showing = process.stderr.isTTY;
   const result = await gatherFiles(engine, files, ({ stage, path, done, of }) => {

@@ -54,6 +54,15 @@ const held = (): number => {
 };
 
 describe('gather on the command line', () => {
+  test('leaves out the journal it writes to, where that lies among the notes', async () => {
+    journal = join(folder, 'notes', 'j.json');
+    await gather('--accept', 'all');
+    const before = readFileSync(journal, 'utf8');
+    const { answer } = await gather('--accept', 'all');
+    expect(answer.files.map(({ path }) => path)).not.toContain('notes/j.json');
+    expect(readFileSync(journal, 'utf8')).toBe(before);
+  });
+
   test('walks folders, begins a journal and keeps what was accepted', async () => {
     const { answer, exit } = await gather('--accept', 'all');
     expect(exit).toBe(0);

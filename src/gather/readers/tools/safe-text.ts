@@ -24,9 +24,15 @@ const LONGEST_BLANK = 200;
 const LETTER_OR_DIGIT = /[\p{L}\p{N}]/u;
 
 /** Spaces of all kinds made one, marks that do not show taken out. */
+/** In scripts that join their letters, and between the parts of a picture, a joiner or its want is part of the spelling. */
+const JOINS =
+  '(?:(?![\\p{scx=Latin}\\p{scx=Greek}\\p{scx=Cyrillic}])[\\p{L}\\p{M}]|\\p{Extended_Pictographic}|[\\u{1f3fb}-\\u{1f3ff}\\ufe0f])';
+const IDLE_JOINER = new RegExp(`(?<!${JOINS})[\\u200c\\u200d]|[\\u200c\\u200d](?!${JOINS})`, 'gu');
+
 function tidySpaces(text: string): string {
   return text
-    .replace(/[\u00ad\u200b-\u200f\u202a-\u202e\u2060-\u2069\ufeff]/g, '')
+    .replace(IDLE_JOINER, '')
+    .replace(/[\u00ad\u200b\u200e\u200f\u202a-\u202e\u2060-\u2069\ufeff]/g, '')
     .replace(/[\x00-\x08\x0e-\x1f\x7f-\x9f\ufff9-\ufffb]/g, '')
     .replace(/[\s\u00a0\u2028\u2029]+/g, ' ');
 }
