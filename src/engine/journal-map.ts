@@ -22,6 +22,9 @@ interface Made {
 }
 const lastMade = new WeakMap<Core, Made & { key: string; map: JournalMap }>();
 let count = 0;
+/** The entries of the maps made last, by what each was made as: a screen may hold numbers of one while others are made. */
+const ordersMade = new WeakMap<Core, Map<number, EntryId[]>>();
+const MOST_ORDERS = 8;
 
 export function journalMap(core: Core, kept?: KeptStrands): JournalMap {
   const { journal } = core;
@@ -72,7 +75,27 @@ export function journalMap(core: Core, kept?: KeptStrands): JournalMap {
     made: made.made,
   };
   lastMade.set(core, { ...made, key, map });
+  rememberOrder(core, made);
   return map;
+}
+
+function rememberOrder(core: Core, { made, entries }: Made): void {
+  const orders = ordersMade.get(core) ?? new Map<number, EntryId[]>();
+  orders.set(made, entries);
+  for (const old of orders.keys()) if (orders.size > MOST_ORDERS) orders.delete(old);
+  ordersMade.set(core, orders);
+}
+
+/**
+ * For each entry of a map made earlier its number on a later one, -1 where it is not there; empty where either of them was made too long ago to
+ * be told.
+ */
+export function mapMoved(core: Core, from: number, to: number): Int32Array {
+  const orders = ordersMade.get(core);
+  const [old, now] = [orders?.get(from), orders?.get(to)];
+  if (!old || !now) return new Int32Array();
+  const numbers = new Map(now.map((id, at) => [id, at]));
+  return Int32Array.from(old, (id) => numbers.get(id) ?? -1);
 }
 
 interface Group {
@@ -205,10 +228,11 @@ export function mapWithin(
 /** What a search finds, as numbers of the last map; `total` counts also what is past the first five thousand. */
 export function mapHits(core: Core, text: string): MapHits {
   const last = lastMade.get(core);
-  if (!last || text.trim() === '') return { entries: [], headings: [], total: 0 };
+  if (!last || text.trim() === '') return { made: 0, entries: [], headings: [], total: 0 };
   const found = core.findIndex.find({ text, limit: MOST_HITS }, core.nowIso());
   const at = (ids: readonly string[]): number[] => ids.flatMap((id) => last.numbers.get(id) ?? []);
   return {
+    made: last.made,
     entries: at(found.hits.map(({ id }) => id)),
     headings: at(found.headings.map(({ id }) => id)),
     total: found.total,

@@ -272,6 +272,8 @@ export interface MapWithin {
 }
 
 export interface MapHits {
+  /** The map whose numbers these are; 0 for none. */
+  made: number;
   entries: number[];
   headings: number[];
   total: number;

@@ -9,7 +9,7 @@ import type { Done } from './desk';
 import { FindingStrands } from './finding-strands';
 import type { Grouper } from './grouping';
 import { gapsView } from './gaps';
-import { journalMap, mapEntries, mapHits, mapWithin } from './journal-map';
+import { journalMap, mapEntries, mapHits, mapMoved, mapWithin } from './journal-map';
 import { knotView } from './knot';
 import { strandAsTheme, themeOf, type ThemeMade } from './making-themes';
 import { strandChoices } from './strand-choices';
@@ -52,6 +52,7 @@ export function weaveDesk({ core, apply, loaded }: DeskPart, groups?: Grouper): 
     gaps: async (limit) => gapsView(await whole(), limit),
     neighbourhood: async (ask) => aroundView(await withStrands(ask.kept), ask),
     journalMap: async (kept) => journalMap(await withStrands(kept), kept),
+    mapMoved: async (from, to) => mapMoved(await whole(), from, to),
     mapEntries: async (made, at) => mapEntries(await whole(), made, at),
     mapWithin: async (made, ask) => mapWithin(await whole(), made, ask),
     mapHits: async (text) => mapHits(await whole(), text),

@@ -29,6 +29,8 @@ export interface WeaveDesk {
   gaps(limit?: number): Promise<GapsView>;
   neighbourhood(ask: AroundAsk): Promise<AroundView>;
   journalMap(kept?: KeptStrands): Promise<JournalMap>;
+  /** Numbers of the entries of one map on another that was made after it; see `mapMoved`. */
+  mapMoved(from: number, to: number): Promise<Int32Array>;
   mapEntries(made: number, at: number[]): Promise<MapEntry[]>;
   /** For the map last made; all of it where it was made before. */
   mapWithin(made: number, ask: { span?: Span; roles?: TieRole[] }): Promise<MapWithin>;

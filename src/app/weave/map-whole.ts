@@ -55,6 +55,26 @@ export function shownIn(whole: JournalMap, shown: (dot: number) => boolean): num
   return counts;
 }
 
+/** Numbers of the entries among keys of a whole map's nodes. */
+export const entryNumbers = (keys: Iterable<string>): number[] =>
+  [...keys].flatMap((key) => (key.startsWith('e:') ? +key.slice(2) : []));
+
+/** Keys of a map on the one that took its place: entries by their numbers there, and nothing that is gone from it. */
+export function keysOn(
+  keys: Iterable<string>,
+  last: JournalMap,
+  whole: JournalMap,
+  moved: Int32Array,
+): string[] {
+  const there = new Set<string>(whole.headings.map(({ id }) => id));
+  const gone = new Set<string>(last.headings.flatMap(({ id }) => (there.has(id) ? [] : id)));
+  return [...keys].flatMap((key) => {
+    if (!key.startsWith('e:')) return gone.has(key) ? [] : key;
+    const at = moved[+key.slice(2)] ?? -1;
+    return at < 0 ? [] : `e:${at}`;
+  });
+}
+
 export function wholeScene(
   whole: JournalMap,
   filters: MapFilters,

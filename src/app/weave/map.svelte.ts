@@ -4,19 +4,22 @@ import type {
   JournalMap,
   KeptStrands,
   MapEntry,
-  MapHits,
   MapWithin,
   Point,
   Span,
   StrandShown,
   ThingSaid,
 } from '../../engine/weave-answers';
-import { HEADING_KINDS, type EntryId, type HeadingId, type TieRole } from '../../journal/records';
+import { HEADING_KINDS, type EntryId, type TieRole } from '../../journal/records';
 import { DOT } from './dot-layer';
 import { aroundScene } from './map-around';
+import { entriesMeant } from './map-chosen';
+import { MapLit } from './map-lit.svelte';
 import { inside, towards, type Corner, type Scene, type SceneNode } from './map-scene';
 import {
   entryNodes,
+  entryNumbers,
+  keysOn,
   shownDots,
   shownHeadings,
   shownIn,
@@ -52,14 +55,16 @@ export class MapState {
   laying = $state(false);
   chosen = $state.raw<ReadonlySet<string>>(new Set());
   focus = $state<string | undefined>();
-  hits = $state.raw<MapHits | undefined>();
+  readonly lit: MapLit;
   near = $state.raw<ReadonlyMap<string, MapEntry>>(new Map());
   #past: Standing[] = [];
   steps = $state(0);
   #turn = 0;
   #strands: ReadonlyMap<string, StrandShown> = new Map();
 
-  constructor(readonly desk: Desk) {}
+  constructor(readonly desk: Desk) {
+    this.lit = new MapLit(desk);
+  }
 
   get isWhole(): boolean {
     return this.standing.whole;
@@ -84,13 +89,14 @@ export class MapState {
     const last = this.#past.pop();
     this.steps = this.#past.length;
     if (last) this.standing = last;
+    if (!this.standing.whole) this.lit.out();
     return last !== undefined;
   }
 
   around(roots: ThingSaid[]): void {
     this.#go({ whole: false, roots, opened: [], pruned: [], pinned: {} });
     this.chosen = new Set();
-    this.hits = undefined;
+    this.lit.out();
     this.focus = roots[0]?.id;
     this.scene = undefined;
   }
@@ -166,11 +172,24 @@ export class MapState {
       span.from || span.to || roles
         ? await this.desk.weave.mapWithin(whole.made, { span, ...(roles ? { roles } : {}) })
         : undefined;
+    const last = this.whole;
+    const moved =
+      last && last.made !== whole.made
+        ? await this.desk.weave.mapMoved(last.made, whole.made)
+        : undefined;
     if (turn !== this.#turn) return undefined;
-    if (whole.made !== this.whole?.made) this.near = new Map();
     this.whole = whole;
     this.within = within;
+    if (last && moved) this.#follow(last, whole, moved);
     return wholeScene(whole, this, within);
+  }
+
+  /** Numbers belong to one map: what is chosen, looked at and lit goes over to the one that took its place. */
+  #follow(last: JournalMap, whole: JournalMap, moved: Int32Array): void {
+    this.near = new Map();
+    this.chosen = new Set(keysOn(this.chosen, last, whole, moved));
+    if (this.focus !== undefined) [this.focus] = keysOn([this.focus], last, whole, moved);
+    this.lit.follow(last, whole, moved);
   }
 
   /** Headings of the whole journal that are shown, with how many entries they have within what is asked for. */
@@ -189,9 +208,9 @@ export class MapState {
    * whenever that changes, and only then.
    */
   dotState = $derived.by((): ((dot: number) => number) => {
-    const { whole, near, hits } = this;
+    const { whole, near } = this;
     if (!whole) return () => DOT.plain;
-    const lit = new Set(hits?.entries);
+    const lit = new Set(this.lit.on(whole)?.entries);
     const close = new Set([...near.values()].map((entry) => entry.number));
     const chosen = new Set(entryNumbers(this.chosen));
     const shown = shownDots(whole, this, this.within);
@@ -224,14 +243,11 @@ export class MapState {
     return entryNodes(whole, rows, unit);
   }
 
-  async search(text: string): Promise<void> {
-    this.hits = text.trim() === '' ? undefined : await this.desk.weave.mapHits(text);
-  }
-
   /** Keys of headings that a search lights up; on entries see `dotState`. */
   litKeys = $derived.by((): ReadonlySet<string> | undefined => {
-    const { hits, whole } = this;
-    if (!hits || !whole || !this.standing.whole) return undefined;
+    const { whole } = this;
+    const hits = whole && this.lit.on(whole);
+    if (!hits || !this.standing.whole) return undefined;
     const there = new Set(this.headings.map(({ id }) => id));
     const headings = hits.headings
       .map((at) => whole.headings[at]!.id)
@@ -304,33 +320,11 @@ export class MapState {
     return next.size;
   }
 
-  /** Headings among what is chosen, by id, and the chosen entries; where headings alone are chosen, the entries that all of them hold. */
-  async chosenEntries(): Promise<EntryId[]> {
-    const { whole } = this;
-    const numbers = entryNumbers(this.chosen);
+  /** The entries that what is chosen stands for; see `entriesMeant`. */
+  chosenEntries(): Promise<EntryId[]> {
     const things = [...this.chosen].flatMap((key) =>
       key.startsWith('e:') ? [] : (this.thing(key) ?? []),
     );
-    const own = things.flatMap(({ type, id }) => (type === 'entry' ? [id as EntryId] : []));
-    if (whole && numbers.length > 0) {
-      const rows = await this.desk.weave.mapEntries(whole.made, numbers);
-      own.push(...rows.map(({ id }) => id as EntryId));
-    }
-    if (own.length > 0) return own;
-    const headings = things.filter(({ type }) => type === 'heading');
-    const lists = await Promise.all(
-      headings.map(async (heading) => {
-        const [id, kind] = [heading.id as HeadingId, heading.kind];
-        const sides = kind === 'book' ? { books: [id], themes: [] } : { books: [], themes: [id] };
-        const knot = await this.desk.weave.knot({ ...sides, limit: 100_000 });
-        return knot.rows.map((row) => row.id);
-      }),
-    );
-    const [first = [], ...rest] = lists;
-    return first.filter((id) => rest.every((list) => list.includes(id)));
+    return entriesMeant(this.desk, things, this.whole, entryNumbers(this.chosen));
   }
 }
-
-/** Numbers of the entries among keys of a whole map's nodes. */
-const entryNumbers = (keys: ReadonlySet<string>): number[] =>
-  [...keys].flatMap((key) => (key.startsWith('e:') ? +key.slice(2) : []));
