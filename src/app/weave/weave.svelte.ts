@@ -132,6 +132,7 @@ export class WeaveState {
       do {
         this.#again = false;
         const { books, themes, foldBooks, foldThemes } = this.settings;
+        const [asked, journal] = [this.kept, this.#journal];
         const cloth = await this.desk.weave.cloth({
           books,
           themes,
@@ -139,10 +140,10 @@ export class WeaveState {
           ...(foldThemes ? { foldThemes } : {}),
           open: this.open,
           span: this.span,
-          strands: this.kept,
+          strands: asked,
         });
         this.cloth = cloth;
-        this.#keepStrands(cloth.strands.kept);
+        this.#keepRun(cloth.strands.kept, asked, journal);
         this.#choose();
       } while (this.#again);
     } finally {
@@ -156,8 +157,17 @@ export class WeaveState {
   async #takeOver(): Promise<void> {
     const { names = {}, forward = [], moved = {}, ...kept } = this.kept;
     if (Object.keys(names).length + forward.length + Object.keys(moved).length === 0) return;
-    await this.desk.weave.takeStrandsOver(this.kept);
-    this.#keepStrands(kept);
+    const [asked, journal] = [this.kept, this.#journal];
+    await this.desk.weave.takeStrandsOver(asked);
+    this.#keepRun(kept, asked, journal);
+  }
+
+  /** Keeps what came of a run, but for the number of strands where the reader has chosen another since it was asked for. */
+  #keepRun(run: KeptStrands, asked: KeptStrands, journal: string | undefined): void {
+    if (journal !== this.#journal) return;
+    const { resolution } = this.kept;
+    const chosen = resolution !== undefined && this.kept !== asked;
+    this.#keepStrands(chosen ? { ...run, resolution, chosen } : run);
   }
 
   #keepStrands(kept: KeptStrands): void {
