@@ -6,6 +6,7 @@ import {
   atOnce,
   strandSteps,
   tryStrands,
+  withMoved,
   type Strand,
   type Strands,
   type StrandSteps,
@@ -35,8 +36,10 @@ interface Run {
   resolution: number;
   /** Entries when the resolution was last chosen. */
   sized: number;
-  moved: string;
+  /** As they were found, whatever the reader has put elsewhere since. */
   found: Strands;
+  /** With headings where the reader has put them, and the text of where that was. */
+  shown?: { moved: string; rows: Strand[] };
   /** As they were last told. */
   dyes?: Record<string, number>;
 }
@@ -55,14 +58,13 @@ export function strandsToFind(core: Core, kept: KeptStrands = {}): StrandSteps<v
   const { weaveIndex, journal } = core;
   const large = journal.tables.entries.size > QUICK;
   const said = strandsSaid(journal);
-  const moved = JSON.stringify([...said.placed].sort());
   const run = runs.get(core);
   const held = run || !outgrown(core, kept) ? kept.resolution : undefined;
   const resolution = held ?? run?.resolution ?? said.resolution;
   const behind = run ? weaveIndex.edits - run.edits : 0;
   const stale = behind > (large ? Math.max(50, journal.tables.entries.size / 200) : 0);
-  if (run && !stale && run.moved === moved && run.resolution === resolution) return undefined;
-  return finding(core, kept, { said, last: run, resolution, moved });
+  if (run && !stale && run.resolution === resolution) return undefined;
+  return finding(core, kept, { said, last: run, resolution });
 }
 
 function* finding(core: Core, kept: KeptStrands, how: How): StrandSteps<void> {
@@ -80,18 +82,16 @@ interface How {
   said: StrandsSaid;
   last: Run | undefined;
   resolution: number | undefined;
-  moved: string;
 }
 
 function* found(core: Core, kept: KeptStrands, how: How): StrandSteps<Run> {
   const { weaveIndex } = core;
-  const { said, last, resolution, moved } = how;
+  const { said, last, resolution } = how;
   const previous = last?.found ?? remembered(kept);
   const at = (step: number, afresh: boolean, tried?: Tried): StrandSteps<Strands> =>
     strandSteps(weaveIndex, {
       seed: STRANDS_SEED,
       resolution: step,
-      moved: said.placed,
       known: said.known,
       afresh,
       ...(tried ? { tried } : {}),
@@ -102,7 +102,7 @@ function* found(core: Core, kept: KeptStrands, how: How): StrandSteps<Run> {
   if (resolution !== undefined) {
     const afresh = last !== undefined && last.resolution !== resolution;
     const sized = last?.sized ?? kept.sized ?? entries;
-    return { edits, resolution, sized, moved, found: yield* at(resolution, afresh) };
+    return { edits, resolution, sized, found: yield* at(resolution, afresh) };
   }
   const large = entries > QUICK;
   const steps = large ? FEW_STEPS : FIRST_STEPS;
@@ -117,7 +117,7 @@ function* found(core: Core, kept: KeptStrands, how: How): StrandSteps<Run> {
     (a, b) => off(a) - off(b) || b.found.modularity - a.found.modularity || a.step - b.step,
   );
   const { step, found: first } = chosen!;
-  return { edits, resolution: step, sized: entries, moved, found: yield* at(step, true, first) };
+  return { edits, resolution: step, sized: entries, found: yield* at(step, true, first) };
 }
 
 /** What was kept of the last sitting, as a run to go on from. */
@@ -136,8 +136,18 @@ function remembered(kept: KeptStrands): Strands | undefined {
   };
 }
 
+/** The strands of a run with headings where the reader has put them. */
+function shownOf(core: Core, run: Run, { placed }: StrandsSaid): Strand[] {
+  const moved = JSON.stringify([...placed].sort());
+  if (run.shown?.moved !== moved) {
+    run.shown = { moved, rows: withMoved(core.weaveIndex, run.found.strands, placed) };
+  }
+  return run.shown.rows;
+}
+
 function view(core: Core, run: Run, kept: KeptStrands, said: StrandsSaid): StrandsView {
-  const { strands: rows, modularity } = run.found;
+  const rows = shownOf(core, run, said);
+  const { strands: found, modularity } = run.found;
   const ids = rows.map(({ id }) => id);
   const remembered = kept.dyes ?? run.dyes ?? {};
   const dyes = dyesFor(ids, dyesHeld(ids, remembered, said.dyes), said.forward);
@@ -161,7 +171,7 @@ function view(core: Core, run: Run, kept: KeptStrands, said: StrandsSaid): Stran
       resolution: run.resolution,
       sized: run.sized,
       ...(kept.chosen ? { chosen: true } : {}),
-      last: rows.map(({ id, headings }) => ({ id, headings })),
+      last: found.map(({ id, headings }) => ({ id, headings })),
       dyes: run.dyes,
     },
   };
@@ -211,7 +221,8 @@ function strandShown(
   };
 }
 
-/** The members of a strand of the last run, or undefined where there is none of that id. */
+/** The members of a strand as it was last shown, or undefined where there is none of that id. */
 export function strandMembers(core: Core, id: string): Strand | undefined {
-  return runs.get(core)?.found.strands.find((strand) => strand.id === id);
+  const run = runs.get(core);
+  return (run?.shown?.rows ?? run?.found.strands)?.find((strand) => strand.id === id);
 }

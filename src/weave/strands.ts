@@ -39,8 +39,6 @@ interface StrandOptions {
   known?: readonly { id: string; headings: readonly HeadingId[] }[];
   /** 1 if not given; above 1 gives more and smaller strands. */
   resolution?: number;
-  /** Headings that a reader has put in a strand, by its id; their entries that have no other theme go with them. */
-  moved?: ReadonlyMap<HeadingId, string>;
   /** Groups that were tried before ({@link tryStrands}), to be told in full; nothing is grouped again. */
   tried?: Tried;
 }
@@ -138,10 +136,11 @@ export function* strandSteps(index: WeaveIndex, options: StrandOptions): StrandS
     const { entries, headings, cohesion } = group;
     return { id: ids[at]!, name, words, headings, entries, cohesion };
   });
-  if (options.moved) moveHeadings(index, rows, options.moved);
-  rows.sort((a, b) => b.entries.length - a.entries.length || (a.id < b.id ? -1 : 1));
-  return { modularity: found.modularity, strands: rows };
+  return { modularity: found.modularity, strands: largestFirst(rows) };
 }
+
+const largestFirst = (rows: Strand[]): Strand[] =>
+  rows.sort((a, b) => b.entries.length - a.entries.length || (a.id < b.id ? -1 : 1));
 
 function askedOf({ ids, links }: JournalGraph, options: StrandOptions): GroupsAsked {
   const { seed, resolution = 1, previous } = options;
@@ -151,12 +150,16 @@ function askedOf({ ids, links }: JournalGraph, options: StrandOptions): GroupsAs
   return { ...asked, start: Int32Array.from(ids, (id) => last.get(id) ?? -1) };
 }
 
-/** Headings go where a reader has put them, with the entries that hang on no other theme. The measures stay those of what was found. */
-function moveHeadings(
+/**
+ * Strands with headings where a reader has put them, by the strand's id, and with them their entries that hang on no other theme. What was found
+ * stays as it was, so that it is there again when the reader takes that back; the measures stay those of what was found.
+ */
+export function withMoved(
   index: WeaveIndex,
-  rows: Strand[],
+  found: readonly Strand[],
   moved: ReadonlyMap<HeadingId, string>,
-): void {
+): Strand[] {
+  const rows = found.map((row) => ({ ...row }));
   const { entries, headings } = index.journal.tables;
   for (const [id, to] of [...moved].sort(([a], [b]) => (a < b ? -1 : 1))) {
     const into = rows.find((row) => row.id === to);
@@ -179,6 +182,7 @@ function moveHeadings(
     into.headings = [...into.headings, id];
     into.entries = [...into.entries, ...going].sort();
   }
+  return largestFirst(rows);
 }
 
 function membership(last: Strands): [string, number][] {

@@ -33,6 +33,9 @@ function done(engine: Engine, edit: Edit | undefined): StrandsView {
 }
 const looks = ({ strands }: StrandsView): unknown[] =>
   strands.map(({ id, name, dye, placed }) => [id, name, dye, placed]);
+/** What lies in each strand. */
+const holds = ({ strands }: StrandsView): unknown[] =>
+  strands.map(({ id, central, entries }) => [id, [...central].sort(), entries]);
 
 describe('what a reader says of strands', () => {
   it('goes along with a copy: names, dyes, who was brought forward and where headings were put', () => {
@@ -84,6 +87,33 @@ describe('what a reader says of strands', () => {
     view = done(engine, placeHeading(engine.journal, view, theme));
     view = done(engine, nameStrand(engine.journal, view, second!.id, ''));
     expect(looks(view)).toEqual(looks(before));
+    expect(holds(view)).toEqual(holds(before));
+  });
+
+  it('leaves every strand as it was found when putting a heading elsewhere is taken back', () => {
+    const engine = over(demo());
+    const before = strandsNow(engine);
+    for (const strand of before.strands) {
+      const other = before.strands.find(({ id }) => id !== strand.id)!;
+      for (const { id } of strand.themes.slice(0, 4)) {
+        const view = done(engine, placeHeading(engine.journal, before, id, other.id));
+        expect(view.strands.find(({ central }) => central.includes(id))?.id).toBe(other.id);
+        engine.undo();
+        expect(holds(strandsNow(engine))).toEqual(holds(before));
+      }
+    }
+  });
+
+  it('goes on from what was found in the next sitting too, whatever was put where in this one', () => {
+    const engine = over(demo());
+    const before = strandsNow(engine);
+    const [first, second] = before.strands;
+    const theme = first!.themes[0]!.id;
+    const { kept } = done(engine, placeHeading(engine.journal, before, theme, second!.id));
+    const later = copied(engine);
+    strandsNow(later, kept);
+    const view = done(later, placeHeading(later.journal, strandsNow(later, kept), theme));
+    expect(view.strands.find(({ central }) => central.includes(theme))?.id).toBe(first!.id);
   });
 
   it('puts a heading in one strand only, the last it was put in', () => {
