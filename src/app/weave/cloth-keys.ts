@@ -1,6 +1,7 @@
 /** What keys do on the cloth: where an arrow leads along a thread, and what single letters ask for. */
-import type { ClothView } from '../../engine/weave-answers';
+import type { ClothThread, ClothView } from '../../engine/weave-answers';
 import { prefs } from '../prefs.svelte';
+import type { Chosen } from './weave.svelte';
 
 export interface Place {
   book: number;
@@ -80,4 +81,15 @@ export function clothKey(
   const letters = { b: 'book', h: 'theme', c: 'connect', o: 'fold' } as const;
   const does = letters[event.key.toLowerCase() as keyof typeof letters];
   return does && { does };
+}
+
+/** The fold that is to be opened or closed: that of the whole thread that is chosen; at a crossing one that is closed before one that is open. */
+export function foldAt(
+  what: Chosen['what'],
+  book: ClothThread | undefined,
+  theme: ClothThread | undefined,
+): string | undefined {
+  const threads = what === 'knot' ? [book, theme] : [what === 'book' ? book : theme];
+  const folds = threads.filter((thread) => thread?.fold);
+  return (folds.find((thread) => thread?.folded) ?? folds[0])?.fold?.key;
 }

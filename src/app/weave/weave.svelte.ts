@@ -193,11 +193,11 @@ export class WeaveState {
     void this.ask();
   }
 
-  toggleFold(key: string): void {
+  toggleFold(key: string): Promise<void> {
     this.open = this.open.includes(key)
       ? this.open.filter((held) => held !== key)
       : [...this.open, key];
-    void this.ask();
+    return this.ask();
   }
 
   foldAll(): void {
@@ -233,8 +233,10 @@ export class WeaveState {
       return;
     }
     const held = (side: 'books' | 'themes', id: string | undefined): string | undefined =>
-      cloth[side].find(
-        (thread) => thread.id === id || (id && thread.headings.includes(id as HeadingId)),
+      (
+        cloth[side].find(
+          (thread) => thread.id === id || (id && thread.headings.includes(id as HeadingId)),
+        ) ?? cloth[side].find(({ fold }) => fold && fold.key === id)
       )?.id;
     const [book, theme] = [held('books', chosen?.book), held('themes', chosen?.theme)];
     if (chosen && (book ?? theme)) {
