@@ -28,7 +28,10 @@ const MOST_YEARS = 40;
 
 /** What holds until the next edit: who is on the cloth, and the orders that were asked for. */
 interface Base {
+  /** Of entries and headings. */
   edits: number;
+  /** Of the journal: when books were read changes with readings too. */
+  revision: number;
   books: BookHeading[];
   themes: ThemeHeading[];
   bare: ClothView['bare'];
@@ -77,7 +80,7 @@ export function clothView(core: Core, ask: ClothAsk): ClothView {
 
 function baseOf(core: Core): Base {
   const held = bases.get(core);
-  if (held?.edits === core.weaveIndex.edits) return held;
+  if (held?.edits === core.weaveIndex.edits) return readAnew(core, held);
   const books: BookHeading[] = [];
   const themes: ThemeHeading[] = [];
   const bare = { books: 0, themes: 0 };
@@ -94,6 +97,7 @@ function baseOf(core: Core): Base {
   themes.sort(byId);
   const base: Base = {
     edits: core.weaveIndex.edits,
+    revision: core.revision,
     books,
     themes,
     bare,
@@ -101,6 +105,15 @@ function baseOf(core: Core): Base {
     read: new Map(),
   };
   bases.set(core, base);
+  return base;
+}
+
+/** Lets go of what readings tell, where anything has changed. */
+function readAnew(core: Core, base: Base): Base {
+  if (base.revision === core.revision) return base;
+  base.revision = core.revision;
+  base.read.clear();
+  base.orders.delete('books read');
   return base;
 }
 

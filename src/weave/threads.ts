@@ -76,10 +76,20 @@ export function bookKey(
     case 'filing':
       return filed;
     case 'published':
-      return `${earliest(book.published) ?? NO_DATE} ${filed}`;
+      return `${byYear(earliest(book.published))} ${filed}`;
     case 'read':
-      return `${read ?? NO_DATE} ${filed}`;
+      return `${byYear(read)} ${filed}`;
   }
+}
+
+/** Added to a year of up to six digits, so that those before our era come first as text too, the oldest before the others. */
+const YEARS_BEFORE = 1_000_000;
+
+function byYear(day: string | undefined): string {
+  const [, year, rest] = /^([+-]?\d+)(.*)$/.exec(day ?? '') ?? [];
+  return year === undefined
+    ? NO_DATE
+    : `${String(YEARS_BEFORE + Number(year)).padStart(7, '0')}${rest}`;
 }
 
 /** The year told under a book: when it was first published where books stand by that, else when it was first read. */
