@@ -12,6 +12,7 @@ import { ringPlaces } from '../weave/rings';
 import { proposeFor, proposeHeadingsFor } from '../weave/tied';
 import { thingSaid } from './chains';
 import type { Core } from './core';
+import { relationsOf } from './heading-relations';
 import { strandsNow } from './strands-held';
 import type { AroundAsk, AroundLink, AroundNode, AroundView, ThingSaid } from './weave-answers';
 
@@ -185,7 +186,7 @@ class Look {
         if (id !== heading.id) shared.set(id, (shared.get(id) ?? 0) + 1);
       }
     }
-    const relations = relationsOf(heading);
+    const relations = relationsOf(this.core.journal, heading);
     const rows = [...new Set([...shared.keys(), ...relations.keys()])].flatMap((id) => {
       const other = headings.get(id);
       if (!other || !this.#wants(other)) return [];
@@ -318,17 +319,4 @@ class Look {
       });
     }
   }
-}
-
-function relationsOf(heading: Heading): Map<HeadingId, string> {
-  const out = new Map<HeadingId, string>();
-  if (heading.kind === 'book') for (const id of heading.authors) out.set(id, 'wrote it');
-  if (heading.kind === 'person') {
-    for (const id of heading.books ?? []) out.set(id, 'is in it');
-  }
-  if (heading.kind === 'theme') {
-    for (const id of heading.related) out.set(id, 'related');
-    for (const id of heading.broader) out.set(id, 'the broader theme');
-  }
-  return out;
 }
