@@ -11,7 +11,9 @@ const LOOKED_THROUGH = 120;
 
 export function chainsView(core: Core, from: string, to: string): ChainsView {
   const [one, other] = [thingSaid(core, from), thingSaid(core, to)];
-  if (!one || !other) return { chains: [] };
+  if (!one || !other) {
+    return { ...(one ? { from: one } : {}), ...(other ? { to: other } : {}), chains: [] };
+  }
   const found = from === to ? [] : chains(core.weaveIndex, from, to);
   const ends = { from: one, to: other };
   if (found.length > 0) return { ...ends, chains: found.map((chain) => told(core, chain)) };

@@ -149,7 +149,7 @@ export interface ChainsView {
   /** Missing where an end is not in the journal. */
   from?: ThingSaid;
   to?: ThingSaid;
-  /** The shortest first, then up to five that go other ways. */
+  /** The nearest first, then up to five that go other ways. */
   chains: ChainSaid[];
   /** Where nothing joins the two: what is near one end and can be reached from the other, and why it is near. */
   miss?: { here: ThingSaid; there: ThingSaid; reasons: string[] };

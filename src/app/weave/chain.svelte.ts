@@ -4,6 +4,8 @@ import type { EntryId } from '../../journal/records';
 
 export type End = 'from' | 'to';
 
+const ORDINALS = ['', '2nd', '3rd', '4th', '5th', '6th'];
+
 /** How two things are connected: the ends, the ways between them, and which of them is shown. */
 export class ChainState {
   from = $state.raw<ThingSaid | undefined>();
@@ -26,6 +28,14 @@ export class ChainState {
     return this.view?.chains.length ?? 0;
   }
 
+  /** Which of the ways is shown, in words. One that joins them directly is the only one looked for, not the only one there is. */
+  get told(): string {
+    const { ways, at } = this;
+    if (ways === 0) return '';
+    if (ways === 1) return this.steps.length === 2 ? 'joined directly' : 'one way found';
+    return at === 0 ? `nearest of ${ways} ways` : `${ORDINALS[at]} of ${ways} ways`;
+  }
+
   /** Entries on the way that is shown, in its order. */
   get entries(): EntryId[] {
     return this.steps.filter(({ type }) => type === 'entry').map(({ id }) => id as EntryId);
@@ -44,18 +54,18 @@ export class ChainState {
     return this.ask();
   }
 
-  /** Asks anew; with `hold` the way that is shown stays shown while it is still among the ways. */
+  /** Asks anew; with `hold` the way that is shown stays shown while it is still among the ways. An end that is gone has to be chosen again. */
   async ask(hold = false): Promise<void> {
     const { from, to } = this;
-    if (!from || !to) return;
+    if (!from && !to) return;
     const turn = ++this.#turn;
     this.busy = true;
-    const view = await this.desk.weave.chains(from.id, to.id);
+    const view = await this.desk.weave.chains(from?.id ?? '', to?.id ?? '');
     if (turn !== this.#turn) return;
     this.busy = false;
     this.view = view;
-    if (view.from) this.from = view.from;
-    if (view.to) this.to = view.to;
+    this.from = view.from;
+    this.to = view.to;
     if (!hold || this.at >= view.chains.length) this.at = 0;
   }
 
