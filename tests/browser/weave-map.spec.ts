@@ -63,6 +63,31 @@ test('a map is opened three steps out and stepped back to where it began', async
   await expect.poll(() => names(page)).toEqual(begun);
 });
 
+test('a map that cannot be stepped back stays as it is, and arrows go on', async ({ page }) => {
+  await openMap(page);
+  await map(page).focus();
+  await page.keyboard.press('Backspace');
+  await expect(page.getByText('This is where you began')).toBeVisible();
+  await page.keyboard.press('ArrowRight');
+  const focused = list(page).locator('li.focus .name');
+  await expect(focused).toHaveCount(1);
+  const first = await focused.textContent();
+  await page.keyboard.press('ArrowRight');
+  await expect(focused).not.toHaveText(first ?? '');
+});
+
+test('where no PNG can be made of a map that is said, and nothing is saved', async ({ page }) => {
+  await page.addInitScript(() => {
+    HTMLCanvasElement.prototype.toBlob = (done) => done(null);
+  });
+  const broken: string[] = [];
+  page.on('pageerror', ({ message }) => broken.push(message));
+  await openAround(page, 'Courage');
+  await page.getByRole('button', { name: 'PNG', exact: true }).click();
+  await expect(page.getByText('This browser cannot make a PNG of the map')).toBeVisible();
+  expect(broken).toEqual([]);
+});
+
 test('what is chosen by shift and arrows is tied to a heading, made a theme of, and put in a guide', async ({
   page,
 }) => {

@@ -13,14 +13,21 @@ const round = (value: number): number => Math.round(value * 10) / 10;
 /** About what a letter of a label takes, and the height of a line, in pixels. */
 const [LETTER, LINE] = [7.2, 15];
 
+/** A picture is at most about this many times as high as it is wide. */
+const HIGHEST = 1.2;
+
 /** A scene in a picture of a width in pixels; its height follows. */
 export function mapSvg(scene: Scene, wide: number, colour: Colour, title: string): string {
   const box = boxOf(scene);
   const room = scene.regions.length > 0 ? 96 : 240;
-  const scale = (wide - 2 * room) / Math.max(1, box.right - box.left);
-  const high = Math.ceil((box.bottom - box.top) * scale + 2 * 40);
+  const [across, down] = [box.right - box.left, box.bottom - box.top];
+  const scale = Math.min(
+    (wide - 2 * room) / Math.max(1, across),
+    (HIGHEST * wide) / Math.max(1, down),
+  );
+  const high = Math.ceil(down * scale + 2 * 40);
   const at = (x: number, y: number): [number, number] => [
-    round((x - box.left) * scale + room),
+    round((x - box.left) * scale + (wide - across * scale) / 2),
     round((y - box.top) * scale + 40),
   ];
   const free = new LabelRoom(wide, high);

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { shownDots, shownHeadings, shownIn, wholeScene } from '../../../src/app/weave/map-whole';
+import type { SceneNode } from '../../../src/app/weave/map-scene';
 import { mapSvg } from '../../../src/app/weave/map-svg';
 import { Engine } from '../../../src/engine/engine';
 import { journalMap, mapWithin } from '../../../src/engine/journal-map';
@@ -67,6 +68,26 @@ describe('the map of the whole journal', () => {
     const svg = mapSvg(scene, 800, (token) => token, 'Some of it');
     expect(svg.match(/h0/g)).toHaveLength(many);
     expect(svg).not.toContain('undefined');
+  });
+
+  it('is saved in a picture not much higher than wide, its few things in the middle of it', () => {
+    const node = (key: string, y: number): SceneNode => ({
+      ...{ key, kind: 'book', label: key, x: 0, y, size: 9 },
+    });
+    const scene = {
+      nodes: [node('a', 0), node('b', -100), node('c', 100)],
+      links: [],
+      regions: [],
+    };
+    const svg = mapSvg(scene, 1600, (token) => token, 'Three above each other');
+    const [, wide, high] = /width="(\d+)" height="(\d+)"/.exec(svg)!.map(Number);
+    expect(wide).toBe(1600);
+    expect(high).toBeLessThan(2100);
+    const [left, size] = /<svg x="([\d.]+)" y="[\d.]+" width="([\d.]+)"/
+      .exec(svg)!
+      .slice(1)
+      .map(Number);
+    expect(left! + size! / 2).toBeCloseTo(800);
   });
 
   it('is not made anew while nothing has changed, and is after an edit', () => {
