@@ -82,7 +82,7 @@ test('two are connected from the cloth, and the chain goes in a guide', async ({
   const last = ((await here(page).getAttribute('aria-label')) ?? '').split(', ')[0]!;
   await page.keyboard.press('c');
   const pane = page.getByRole('region', { name: 'How are these connected?' });
-  await expect(pane.getByText(/shortest of \d ways|the only way/)).toBeVisible();
+  await expect(pane.getByText(/nearest of \d ways|joined directly|one way found/)).toBeVisible();
   const steps = pane.locator('ol > li');
   await expect(steps.first()).toContainText(first);
   await expect(steps.last()).toContainText(last);
@@ -119,9 +119,8 @@ test('a gap of the list is filled by keyboard, and leaves the list', async ({ pa
   await expect(rows.locator('.name').filter({ hasText: new RegExp(`^${name}$`) })).toHaveCount(0);
 });
 
-test('600 books are folded by year; a year opens and folds again, heads stay, and only what is on screen is in the page', async ({
-  page,
-}) => {
+/** The cloth of 600 books, folded by year. */
+async function openWoven(page: Page): Promise<void> {
   const journal = wovenJournal({ books: 600, themes: 60, strands: 6, each: 6 });
   const { headings, entries } = journal.tables;
   const { id, name, made } = journal;
@@ -139,6 +138,32 @@ test('600 books are folded by year; a year opens and folds again, heads stay, an
   await page.getByRole('button', { name: 'Put in place of this journal' }).click();
   await page.getByRole('link', { name: 'Weave' }).first().click();
   await expect(page.getByRole('gridcell').first()).toBeVisible();
+}
+
+test('a fold is opened and closed by keyboard alone, with focus on what was in it', async ({
+  page,
+}) => {
+  await openWoven(page);
+  const wide = async (): Promise<number> =>
+    Number(await page.getByRole('grid').getAttribute('aria-colcount'));
+  const folded = await wide();
+  await here(page).focus();
+  const [year = ''] = ((await here(page).getAttribute('aria-label')) ?? '').split(', ');
+  expect(year).toMatch(/^\d{4}$/);
+  await page.keyboard.press('o');
+  await expect.poll(wide).toBeGreaterThan(folded);
+  await expect(here(page)).toBeFocused();
+  await expect(here(page)).not.toHaveAttribute('aria-label', new RegExp(`^${year}, `));
+  await page.keyboard.press('o');
+  await expect.poll(wide).toBe(folded);
+  await expect(here(page)).toBeFocused();
+  await expect(here(page)).toHaveAttribute('aria-label', new RegExp(`^${year}, `));
+});
+
+test('600 books are folded by year; a year opens and folds again, heads stay, and only what is on screen is in the page', async ({
+  page,
+}) => {
+  await openWoven(page);
   const heads = page.getByRole('columnheader');
   const year = heads.filter({ hasText: /^2015/ });
   await expect(year).toHaveAttribute('aria-label', /^2015, \d+ books$/);
@@ -181,6 +206,9 @@ test('a journal of nothing, and one of a single entry, are told what each showin
   await expect(page.getByText('A strand is what hangs together by its ties')).toBeVisible();
   await showing.selectOption('gaps');
   await expect(page.getByRole('heading', { name: /^Books with no question/ })).toBeVisible();
+  // Of a book with one entry nothing is said to be missing, and so nothing to be there.
+  await expect(page.getByText('Every book has a question.')).toHaveCount(0);
+  await expect(page.getByText('Every book with two entries or more has a question.')).toBeVisible();
   await showing.selectOption('map');
   await expect(page.getByRole('button', { name: /The wind over the moor/ }).first()).toBeVisible();
   await showing.selectOption('table');
