@@ -9,6 +9,7 @@ import { readJournalFile } from '../../../src/journal/file';
 import type { Circle, Guide, GuideItem, HeadingId } from '../../../src/journal/records';
 import { LEVELS } from '../../../src/journal/records';
 import { MemoryStore } from '../../../src/keep/memory-store';
+import { entry, journalOf, theme, tieTo } from '../journal/few';
 import { must, opened } from './desk-setup';
 
 const text = readFileSync('demo-data/harbour-lane.bookweft.json', 'utf8');
@@ -118,6 +119,24 @@ describe('what a guide is told with', () => {
     const cues = new Map(item!.cues.map((cue) => [cue.lead, cue.text]));
     expect(cues.get('Listen for')).toBe(question.answer!.trim());
     expect(cues.get('If it stalls')).toContain(question.probes![0]!.trim());
+  });
+
+  test('a frame writes a theme within its sentence as the entries of the theme do', () => {
+    const said = (name: string, text: string): string => {
+      const about = journalOf(theme('t', { name }), entry('e', { text, ties: [tieTo('t')] }));
+      const focus = { words: [], headings: [{ heading: 't' as HeadingId }], entries: [] };
+      return framesFor(
+        new Engine(about, core.around),
+        { ...guideWith([]), focus },
+        'analyse',
+      ).join();
+    };
+    expect(said('The First World War', 'What a war does')).toContain('for the First World War,');
+    expect(said('Ireland and exile', 'Leaving Ireland.')).toContain('for Ireland and exile,');
+    expect(said('Grief', 'Every grief is another.')).toContain('for grief,');
+    expect(said('May', 'They may go in May.')).toContain('for May,');
+    expect(said('Grief', 'Nobody named it')).toContain('for Grief,');
+    expect(said('DNA', 'A strand of dna')).toContain('for DNA,');
   });
 
   test('a frame stays marked as one until its gaps are filled', () => {
