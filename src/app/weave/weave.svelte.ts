@@ -20,6 +20,7 @@ import {
   type Quarter,
 } from './cloth-lay';
 import { counted } from '../say';
+import { keepSettings, keepStrands, keptSettings, keptStrands } from './kept-here';
 
 export const BOOK_ORDER_SAYS: Record<BookOrder, string> = {
   read: 'reading order',
@@ -69,31 +70,10 @@ interface Settings {
   zoom: number;
 }
 const USUAL: Settings = { books: 'read', themes: 'strand', mark: 'lesson', zoom: 0 };
-const STORED = 'bookweft.weave';
-
-function stored<T>(key: string, usual: T): T {
-  try {
-    return { ...usual, ...(JSON.parse(localStorage.getItem(key) ?? '{}') as Partial<T>) };
-  } catch {
-    return usual;
-  }
-}
-
-function store(key: string, value: unknown): void {
-  try {
-    localStorage.setItem(key, JSON.stringify(value));
-  } catch {
-    // A browser that stores nothing shows it as it is for this sitting.
-  }
-}
-
-/** What is remembered of the last run of a journal's strands. */
-export const keptStrands = (journal: string): KeptStrands =>
-  stored<KeptStrands>(`${STORED}.strands.${journal}`, {});
 
 /** The cloth as it is looked at: how it lies, what is chosen on it, and what lies there. */
 export class WeaveState {
-  settings = $state.raw<Settings>(stored(STORED, USUAL));
+  settings = $state.raw<Settings>(keptSettings(USUAL));
   kept = $state.raw<KeptStrands>({});
   open = $state.raw<string[]>([]);
   span = $state.raw<Span>({});
@@ -172,7 +152,7 @@ export class WeaveState {
 
   #keepStrands(kept: KeptStrands): void {
     this.kept = kept;
-    if (this.#journal) store(`${STORED}.strands.${this.#journal}`, kept);
+    if (this.#journal) keepStrands(this.#journal, kept);
   }
 
   /** Fewer strands, or more. */
@@ -183,7 +163,7 @@ export class WeaveState {
 
   set(change: Partial<Settings>): void {
     this.settings = { ...this.settings, ...change };
-    store(STORED, this.settings);
+    keepSettings(this.settings);
     if ('mark' in change) void this.look();
     if (Object.keys(change).some((key) => key !== 'mark' && key !== 'zoom')) void this.ask();
   }
