@@ -50,11 +50,15 @@ export class Names {
 
   headings(words: readonly string[], limit: number): { id: HeadingId; score: number }[] {
     if (words.length === 0) return [];
+    // What bears just this name is what was meant, whoever else has it among their names.
+    const asked = calledBy(words);
+    const named = ({ id }: { id: HeadingId }): number =>
+      this.#namesOf.get(id)?.[0] === asked ? 1 : 0;
     // Scores differ in their last digits by the order headings came in; of those alike the same stand first.
     return this.#names
       .search(words.join(' '))
       .map(({ id, score }) => ({ id: id as HeadingId, score: Number(score.toPrecision(9)) }))
-      .sort((a, b) => b.score - a.score || (a.id < b.id ? -1 : 1))
+      .sort((a, b) => named(b) - named(a) || b.score - a.score || (a.id < b.id ? -1 : 1))
       .slice(0, limit);
   }
 

@@ -246,6 +246,13 @@ describe('finding in the demo journal', () => {
     });
   });
 
+  test('a heading called just what was typed stands first, before those with more to their names', () => {
+    const first = (text: string): string =>
+      journal.tables.headings.get(index.find({ text }, NOW).headings[0]!.id)!.name;
+    expect(first('Frankenstein')).toBe('Frankenstein');
+    expect(first('victor')).toBe('Victor Frankenstein');
+  });
+
   test('headings, guides and meetings answer to their names', () => {
     const found = index.find({ text: 'secret garden' }, NOW);
     expect(found.headings.map(({ id }) => journal.tables.headings.get(id)!.name)).toContain(
