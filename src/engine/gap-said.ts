@@ -14,3 +14,14 @@ export function gapSaid(gap: number): string {
   if (gap > FAR) return 'Perhaps far below the best choice there can be';
   return `At most ${(tenths / 10).toFixed(1)}% below the best choice there can be`;
 }
+
+/**
+ * Why a guide that could not be better leaves time free, and what to do about it; nothing where it does neither.
+ *
+ * @param gap as for `gapSaid`.
+ * @param remarks those of the guide, of which one says that minutes are free.
+ */
+export function shortSaid(gap: number, remarks: readonly { code: string }[]): string | undefined {
+  if (gap > NOTHING || !remarks.some(({ code }) => code === 'under')) return undefined;
+  return 'It is short because nothing else is near enough to the purpose, rested, and short enough for its part. Take from the suggestions, or widen the focus.';
+}

@@ -2,6 +2,7 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { Engine } from '../../../src/engine/engine';
 import { standing } from '../../../src/engine/composing';
+import { shortSaid } from '../../../src/engine/gap-said';
 import { guideView } from '../../../src/engine/guide-view';
 import { publishGuide } from '../../../src/engine/publishing';
 import { suggestions } from '../../../src/engine/suggesting';
@@ -257,5 +258,30 @@ describe('a guide that has been met', () => {
     const offered = suggestions(core, { plan: again, guide: without, limit: 600 });
     const found = offered.find(({ entry }) => entry === first);
     expect(found).toMatchObject({ rested: true, fresh: 'Never used' });
+  });
+});
+
+describe('a guide that is short because nothing else is near enough', () => {
+  const core = engine();
+  const circle = [...core.journal.tables.circles.values()].find(
+    ({ name }) => name === 'Harbour Lane Reading Circle',
+  )!.id;
+  const ask: PlanAsk = {
+    focus: { words: ['Who is allowed to learn?'], headings: [], entries: [] },
+    minutes: 60,
+    circle,
+  };
+
+  test('is told so, with what to do about it', () => {
+    const { guide } = core.compose(ask);
+    const { gap } = standing(core, ask, guide);
+    const { remarks } = guideView(core, guide);
+    expect(remarks.map(({ code }) => code)).toContain('under');
+    expect(shortSaid(gap, remarks)).toMatch(/nothing else is near enough.*suggestions/);
+  });
+
+  test('one that fills its time, or could be better, is not', () => {
+    expect(shortSaid(0, [{ code: 'quoted' }])).toBeUndefined();
+    expect(shortSaid(0.2, [{ code: 'under' }])).toBeUndefined();
   });
 });
