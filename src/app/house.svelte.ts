@@ -68,6 +68,8 @@ export class House {
   tray = $state.raw<EntryId[]>(readTray());
   hints = $state.raw<KeyHint[]>([]);
   note = $state('');
+  /** What N and Alt N do on the page in view, where an entry begun there is on something; an entry on nothing else. */
+  writesHere: (() => void) | undefined;
   actions = $state.raw<Actions>([]);
   /** Actions of parts of the place, beside those of the place itself. */
   offered = $state.raw<readonly Actions[]>([]);
@@ -128,6 +130,12 @@ export class House {
   write(start: WritingStart = {}): void {
     this.ahead = '';
     this.writing = start;
+  }
+
+  /** Begins an entry from the page in view, on what the page says. */
+  writeFromHere(): void {
+    if (this.writesHere) this.writesHere();
+    else this.write();
   }
 
   /** Takes a key typed while the writing sheet is still coming, so that it is neither lost nor taken for a key of the page. */

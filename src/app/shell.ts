@@ -12,6 +12,10 @@ export function inField(target: EventTarget | null): boolean {
   );
 }
 
+/** Whether nothing on the page has the focus, only the page itself. */
+export const onPage = (): boolean =>
+  document.activeElement === document.body || document.activeElement?.id === 'content';
+
 /** Whether a field has an undo of its own: one that words are typed into. */
 const typesWords = (target: EventTarget | null): boolean =>
   inField(target) &&
@@ -60,6 +64,8 @@ export function shellKeys(house: House, event: KeyboardEvent): void {
   const command = event.ctrlKey || event.metaKey;
   if (command && !event.altKey && event.key.toLowerCase() === 'k') {
     event.preventDefault();
+    // What it does it does to the page, which lies behind a sheet and cannot be seen.
+    if (inDialog() && !house.paletteOpen) return;
     house.paletteOpen = !house.paletteOpen;
     return;
   }
@@ -70,7 +76,7 @@ export function shellKeys(house: House, event: KeyboardEvent): void {
   }
   if (event.altKey && !command && event.code === 'KeyN' && !inDialog()) {
     event.preventDefault();
-    house.write();
+    house.writeFromHere();
     return;
   }
   if (inDialog()) return;
@@ -96,7 +102,7 @@ export function shellKeys(house: House, event: KeyboardEvent): void {
     toField(house);
   } else if (event.key === 'n' || event.key === 'N') {
     event.preventDefault();
-    house.write();
+    house.writeFromHere();
   }
 }
 
