@@ -98,9 +98,11 @@ test('a page come to by keys has the hand, so that the next key goes somewhere',
   await page.keyboard.press('ArrowDown');
   await expect(cell).toBeFocused();
   await page.keyboard.press('Shift+Digit5');
+  const year = page.getByRole('grid', { name: /by day$/ });
+  await expect(year).toBeVisible();
   await onPage(page);
   await page.keyboard.press('ArrowDown');
-  await expect(page.getByRole('grid', { name: /by day$/ })).toBeFocused();
+  await expect(year).toBeFocused();
   await toFirstBook(page);
   await onPage(page);
 });
