@@ -1,12 +1,5 @@
 /** The ties of a piece: what it stands under, what its table row names, whom it quotes, what it mentions, and what it proposes anew. */
-import type {
-  EntryKind,
-  Heading,
-  HeadingId,
-  HeadingKind,
-  Place,
-  TieRole,
-} from '../journal/records';
+import type { EntryKind, Heading, HeadingId, HeadingKind, TieRole } from '../journal/records';
 import { CERTAINTIES, type Certainty } from '../language/certainty';
 import { nameKey } from '../language/filing';
 import { signedQuotation } from '../language/quotation-marks';

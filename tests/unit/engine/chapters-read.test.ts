@@ -78,7 +78,9 @@ describe('a guide on some chapters of a book', () => {
       const tie = id && entries.get(id)?.ties.find(({ heading }) => heading === book);
       return Number((tie ? tie.place?.chapter : undefined) ?? 0);
     };
-    expect([...entries.keys()].filter((id) => chapterOf(id as EntryId) > 8).length).toBeGreaterThan(5);
+    expect([...entries.keys()].filter((id) => chapterOf(id as EntryId) > 8).length).toBeGreaterThan(
+      5,
+    );
     const theme = [...headings.values()].find(({ kind }) => kind === 'theme')!.id;
     for (const others of [[], [{ heading: theme }]]) {
       const { guide } = core.compose({
