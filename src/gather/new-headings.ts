@@ -10,7 +10,7 @@ import type {
   Tie,
 } from '../journal/records';
 import { nameKey } from '../language/filing';
-import type { BookGathered } from './gathering';
+import type { BookFound } from './block';
 import type { PieceTie } from './piece';
 import { bookBy, mayBeBy } from './same-book';
 
@@ -41,7 +41,7 @@ export class NewHeadings {
   /** The book heading of a tie, made where there is none: one of its name that somebody else wrote is another book. */
   book(
     tie: PieceTie,
-    { title, authors }: Pick<BookGathered, 'title' | 'authors'>,
+    { title, authors }: Pick<BookFound, 'title' | 'authors'>,
   ): BookHeading | undefined {
     const tied = tie.heading && this.get(tie.heading);
     if (tied?.kind === 'book' && mayBeBy(tied, authors, this.get)) return tied;
