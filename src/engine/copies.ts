@@ -1,12 +1,20 @@
 /** A copy of the journal as one file, and a copy looked into before it is taken. */
 import { readJournalFile, writeJournalFile } from '../journal/file';
-import { TABLES, type Journal, type Picture, type TableName } from '../journal/records';
-import { strToU8, unzipSync, zipSync } from 'fflate';
+import {
+  TABLES,
+  type EntryId,
+  type Journal,
+  type Picture,
+  type TableName,
+} from '../journal/records';
+import { saysSame } from '../journal/same';
+import { strToU8, zipSync } from 'fflate';
+import { Zip } from '../gather/readers/tools/unzip';
+import { Unreadable, Watch } from '../gather/readers/tools/watch';
 import { fingerprint } from '../language/fingerprint';
 import type { JournalStore } from '../keep/store';
 import type { CopyLooked } from './desk';
 import { withLineage, withoutLineage, type Lineage } from './lineage';
-import { sameBut } from './merging';
 
 const JOURNAL_NAME = 'journal.bookweft.json';
 const PICTURE_NAME = /^pictures\/([0-9a-f]{64})\.(jpg|png|webp)$/;
@@ -15,6 +23,8 @@ const LARGEST_BYTES = 1024 * 1024 * 1024;
 /** So is one that would grow more than any journal does: text of a reader shrinks to a quarter, pictures hardly. */
 const MOST_GROWTH = 100;
 const SMALL_BYTES = 32 * 1024 * 1024;
+/** As many as a zip can tell of. */
+const MOST_MEMBERS = 0xffff;
 
 export interface Copy {
   name: string;
@@ -78,22 +88,23 @@ export interface LookedInto {
   /** Fingerprint of the file's text. */
   print: string;
   pictures: { digest: string; bytes: Uint8Array; type: string }[];
+  /** Digests of pictures in it whose bytes are damaged. */
+  damaged: string[];
 }
 
 type Looked = { ok: true; found: LookedInto } | { ok: false; said: string };
 
 /** Reads a copy without taking it. Bad input gives one sentence. */
-export function lookInto(name: string, bytes: ArrayBuffer): Looked {
+export async function lookInto(name: string, bytes: ArrayBuffer): Promise<Looked> {
   const data = new Uint8Array(bytes);
   const zipped = data[0] === 0x50 && data[1] === 0x4b;
   let text: string;
-  const pictures: LookedInto['pictures'] = [];
+  let unpacked: Unpacked | undefined;
   try {
     if (zipped) {
-      const files = unpack(data);
-      if (!files[JOURNAL_NAME]) return { ok: false, said: `${name} holds no Bookweft journal.` };
-      text = utf8(files[JOURNAL_NAME]);
-      pictures.push(...picturesIn(files));
+      unpacked = await unpack(data);
+      if (!unpacked.journal) return { ok: false, said: `${name} holds no Bookweft journal.` };
+      text = utf8(unpacked.journal);
     } else text = utf8(data);
   } catch (error) {
     const said =
@@ -105,38 +116,70 @@ export function lookInto(name: string, bytes: ArrayBuffer): Looked {
   const read = readJournalFile(text);
   if (!read.ok) return { ok: false, said: `${name}: ${read.message}` };
   const named = new Set(picturesOf(read.journal).map(({ digest }) => digest));
-  const wanted = pictures.filter(({ digest }) => named.has(digest));
-  const found = { ...withoutLineage(read.journal), pictures: wanted, print: fingerprint(text) };
+  const { pictures = [], damaged = [] } = unpacked ?? {};
+  const found = {
+    ...withoutLineage(read.journal),
+    pictures: pictures.filter(({ digest }) => named.has(digest)),
+    damaged: damaged.filter((digest) => named.has(digest)),
+    print: fingerprint(text),
+  };
   return { ok: true, found };
 }
 
 /** @throws TypeError where it is not UTF-8 */
 const utf8 = (bytes: Uint8Array): string => new TextDecoder('utf-8', { fatal: true }).decode(bytes);
 
-/** @throws Error with the end of a sentence where it is no zip, or one that would fill the memory */
-function unpack(data: Uint8Array): Record<string, Uint8Array> {
-  let total = 0;
+type Unpacked = Pick<LookedInto, 'pictures' | 'damaged'> & { journal?: Uint8Array };
+
+/**
+ * Every member is held against its sum. A damaged picture costs itself alone.
+ * @throws Error with the end of a sentence where it is no zip, the journal in it is damaged, or it would fill the memory
+ */
+async function unpack(data: Uint8Array): Promise<Unpacked> {
   const most = Math.min(LARGEST_BYTES, Math.max(SMALL_BYTES, data.length * MOST_GROWTH));
-  return unzipSync(data, {
-    filter: ({ name, originalSize }) => {
-      if (name !== JOURNAL_NAME && !PICTURE_NAME.test(name)) return false;
-      total += originalSize;
-      if (total > most) throw new Error('it would unpack to far more than a journal holds');
-      return true;
-    },
-  });
+  const out: Unpacked = { pictures: [], damaged: [] };
+  try {
+    const zip = Zip.open(data, new Watch({ limitMs: Infinity }), { left: most }, MOST_MEMBERS);
+    const ours = zip.names.filter((name) => name === JOURNAL_NAME || PICTURE_NAME.test(name));
+    // Nothing is unpacked of one that says it is too large, nor more than a member says there is.
+    if (ours.reduce((total, name) => total + zip.says(name), 0) > most) throw new Error(TOO_LARGE);
+    for (const name of ours) {
+      const reading = zip.read(name, zip.says(name));
+      const [, digest, ending] = PICTURE_NAME.exec(name) ?? [];
+      if (!digest) {
+        out.journal = await reading;
+        continue;
+      }
+      const bytes = await reading.catch(unlessDamaged);
+      const type = ending === 'jpg' ? 'image/jpeg' : `image/${ending}`;
+      if (bytes) out.pictures.push({ digest, bytes, type });
+      else out.damaged.push(digest);
+    }
+    return out;
+  } catch (error) {
+    const why = error instanceof Unreadable ? WHY[error.code] : undefined;
+    throw why ? new Error(why, { cause: error }) : error;
+  }
 }
 
-function picturesIn(files: Record<string, Uint8Array>): LookedInto['pictures'] {
-  return Object.entries(files).flatMap(([path, bytes]) => {
-    const found = PICTURE_NAME.exec(path);
-    if (!found) return [];
-    const type = found[2] === 'jpg' ? 'image/jpeg' : `image/${found[2]}`;
-    return [{ digest: found[1]!, bytes, type }];
-  });
+const TOO_LARGE = 'it would unpack to far more than a journal holds';
+/** Why a zip is refused, by the code of what unpacks it, as the end of a sentence. */
+const WHY: Partial<Record<Unreadable['code'], string>> = {
+  damaged: 'it is damaged; open an earlier copy',
+  locked: 'it is locked with a password; unlock it first',
+  'too-large': TOO_LARGE,
+};
+
+function unlessDamaged(error: unknown): undefined {
+  if (!(error instanceof Unreadable) || error.code !== 'damaged') throw error;
 }
 
-export function lookedSaid({ journal: there }: LookedInto, here: Journal): CopyLooked {
+/** `removed` are the entries that were removed here and stay so. */
+export function lookedSaid(
+  { journal: there }: LookedInto,
+  here: Journal,
+  removed: ReadonlySet<EntryId>,
+): CopyLooked {
   const counts: Partial<Record<TableName, number>> = {};
   const compared = { onlyThere: 0, onlyHere: 0, differing: 0, same: 0 };
   for (const table of TABLES) {
@@ -144,12 +187,13 @@ export function lookedSaid({ journal: there }: LookedInto, here: Journal): CopyL
     for (const [id, row] of there.tables[table]) {
       const held = here.tables[table].get(id);
       if (!held) compared.onlyThere += 1;
-      else if (sameBut(table, held, row)) compared.same += 1;
+      else if (saysSame(held, row)) compared.same += 1;
       else compared.differing += 1;
     }
     for (const id of here.tables[table].keys())
       if (!there.tables[table].has(id)) compared.onlyHere += 1;
   }
+  const removedHere = removed.size > 0 ? { removedHere: removed.size } : {};
   const empty = here.tables.entries.size === 0;
   return {
     ok: true,
@@ -157,6 +201,6 @@ export function lookedSaid({ journal: there }: LookedInto, here: Journal): CopyL
     name: there.name,
     made: there.made,
     counts,
-    ...(empty ? {} : { compared }),
+    ...(empty ? {} : { compared: { ...compared, ...removedHere } }),
   };
 }

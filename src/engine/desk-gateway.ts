@@ -17,7 +17,7 @@ import { HeldJournal } from './held-journal';
 import type { Applied, Beside } from './history';
 import { Keeping } from './keeping';
 import { keepLearning } from './learning';
-import { newestOwn, readLineage } from './lineage';
+import { laterThanCopies, readLineage } from './lineage';
 import { Opening } from './opening';
 import { Readied } from './readied';
 import { step } from './taking-back';
@@ -70,9 +70,7 @@ export class DeskGateway {
 
   /** ISO time now; what is changed after a copy was saved is later than the copy, whatever the clock says. */
   protected now(): string {
-    const now = this.around.now().toISOString();
-    const copied = this.engine && newestOwn(lineageOf(this.engine.journal));
-    return copied && now <= copied ? new Date(Date.parse(copied) + 1).toISOString() : now;
+    return laterThanCopies(this.engine && lineageOf(this.engine.journal), this.around.now());
   }
 
   #engineOver(journal: Journal): HeldJournal {

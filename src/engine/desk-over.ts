@@ -35,6 +35,7 @@ import { readDate } from '../language/dates';
 import type { EntryRow, FindShown, NearHit, Summed } from './answers';
 import { benchPicture } from './bench-beside';
 import type {
+  CopyAge,
   CopyLooked,
   Desk,
   Done,
@@ -47,6 +48,7 @@ import type {
   MeetingSaid,
   WritingHelp,
 } from './desk';
+import { copyAge } from './copy-age';
 import { DeskGateway, type GatewaySurroundings } from './desk-gateway';
 import { putDraft } from './entry-drafts';
 import { headingNamed, renamed } from './heading-edits';
@@ -114,6 +116,7 @@ export class DeskOver extends DeskGateway implements Desk {
       nowIso: () => this.now(),
       newId: () => this.newId(),
       sha256: this.around.sha256,
+      aside: () => this.keeping.state.aside.map(({ part }) => part),
     });
   });
 
@@ -259,9 +262,15 @@ export class DeskOver extends DeskGateway implements Desk {
 
   async takeCopy(how: 'replace' | 'merge'): Promise<Done> {
     await this.loaded;
-    return this.finish(
-      await (await this.#copying()).take(this.engine, how, Boolean(this.keeping.meta)),
-    );
+    const begun = Boolean(this.keeping.meta);
+    const taken = await (await this.#copying()).take(this.engine, how, begun);
+    const done = await this.finish(taken);
+    return { ...done, said: [done.said, ...(taken.besides ?? [])].join('; ') };
+  }
+
+  async copyAge(): Promise<CopyAge> {
+    await this.loaded;
+    return copyAge(this.engine.journal);
   }
 
   async begin(how: 'demo' | 'empty', name?: string): Promise<Done> {

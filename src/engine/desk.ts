@@ -234,6 +234,8 @@ export interface Desk {
   lookInto(name: string, bytes: ArrayBuffer): Promise<CopyLooked>;
   /** Takes the copy last looked into: in place of the journal, or merged into it. Undoable. */
   takeCopy(how: 'replace' | 'merge'): Promise<Done>;
+  /** What tells, with the state of keeping, whether a copy should be saved. */
+  copyAge(): Promise<CopyAge>;
   /** Fills an empty journal with the Harbour Lane demo, or begins one. */
   begin(how: 'demo' | 'empty', name?: string): Promise<Done>;
   keepState(): Promise<KeepState>;
@@ -253,6 +255,13 @@ export interface Desk {
   saveMeeting(meeting: Omit<Meeting, 'id'> & { id?: string }): Promise<Done>;
 }
 
+export interface CopyAge {
+  /** ISO time at which the journal was begun or opened on this device. */
+  begun: string;
+  /** Entries that have been added since: not what it was opened with. */
+  own: number;
+}
+
 export interface CopyLooked {
   ok: boolean;
   said: string;
@@ -260,7 +269,14 @@ export interface CopyLooked {
   made?: string;
   counts?: Partial<Record<TableName, number>>;
   /** Against the journal that is open. */
-  compared?: { onlyThere: number; onlyHere: number; differing: number; same: number };
+  compared?: {
+    onlyThere: number;
+    onlyHere: number;
+    differing: number;
+    same: number;
+    /** Of those only there, entries that were removed here: merging leaves them so. Missing where there are none. */
+    removedHere?: number;
+  };
 }
 
 export interface GuideSaid {

@@ -5,7 +5,7 @@ import { allNaming, rowsNaming } from '../journal/indexes';
 import { counted } from '../journal/labels';
 import type { EntryId, GatheringId, Journal, Records, TableName } from '../journal/records';
 import { eachReference } from '../journal/references';
-import { same } from '../journal/same';
+import { saysSame } from '../journal/same';
 import type { GatheringLooked, GatheringSaid } from './bench-types';
 import type { Core } from './core';
 import { rowOf } from './rows';
@@ -83,7 +83,7 @@ export function takeOutMade(draft: Draft, newest: readonly MadeRow[]): void {
 /** Puts a row back to what it was; false where it has changed since, or is in use. */
 function takeOne(draft: Draft, { table, id, before, after }: MadeRow): boolean {
   const now = draft.get(table, id);
-  if (!now || !same(now, after)) return false;
+  if (!now || !saysSame(now, after)) return false;
   if (before) draft.put(table, before as never);
   else if (table === 'headings' && isNamed(draft, table, id)) return false;
   else draft.takeOut(table, id);

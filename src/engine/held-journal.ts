@@ -4,7 +4,7 @@
  */
 import { FindIndex } from '../find/find-index';
 import type { FindQuery } from '../find/query';
-import { apply, type Edit } from '../journal/edits';
+import { apply, type Change, type Edit } from '../journal/edits';
 import type { EntryId, HeadingId, Journal } from '../journal/records';
 import { checkJournal, type Problem } from '../journal/rules';
 import type { RelatedWords } from '../language/related-words';
@@ -12,7 +12,9 @@ import { WeaveIndex } from '../weave/weave-index';
 import type { FindResult, NearHit, TiedResult } from './answers';
 import type { Core, Surroundings } from './core';
 import { findResult } from './finding';
+import { lineageOf } from './head';
 import { History, type Applied } from './history';
+import { laterThanCopies } from './lineage';
 import { broughtToNow } from './step-now';
 import { nearResult, tiedResult, type NearAsk } from './weaving';
 
@@ -88,7 +90,8 @@ export class HeldJournal implements Core {
 
   /** Applies an edit, keeps its inverse for undo, and lets the indexes follow. */
   apply(edit: Edit): Applied {
-    const done = apply(this.journal, edit);
+    const now = laterThanCopies(lineageOf(this.journal), this.around.now());
+    const done = apply(this.journal, timed(edit, now));
     if (!done.ok) return done;
     this.history.did(edit.does, done.inverse);
     this.#follow(done.inverse);
@@ -159,6 +162,16 @@ export class HeldJournal implements Core {
     }
   }
 }
+
+/** The edit with its time on every row it changes; entries have theirs already. */
+const timed = (edit: Edit, changed: string): Edit => ({
+  ...edit,
+  changes: edit.changes.map((change) =>
+    change.table !== 'entries' && change.before && change.after
+      ? ({ ...change, after: { ...change.after, changed } } as Change)
+      : change,
+  ),
+});
 
 /** The edit that an inverse takes back, with rows as they really became. */
 function reversed(inverse: Edit): Edit {

@@ -3,7 +3,7 @@
  * row since the other last had it. A row's `changed` tells when it came to be so in the journal that holds it, by
  * that device's clock; a lineage tells up to when another journal has it all.
  */
-import type { Entry, Journal } from '../journal/records';
+import type { Journal } from '../journal/records';
 
 /** For each journal, by its site, the ISO time of its newest copy that is in this one. */
 type Had = Record<string, string>;
@@ -14,6 +14,8 @@ export interface Lineage {
   /** When it was opened from a copy, and what was in that. */
   begun?: { at: string; had: Had };
   had: Had;
+  /** ISO time from which on every row that was changed here tells when; entries have always told it. */
+  timed?: string;
 }
 
 /** The top-level field of a journal file that holds the lineage of the journal it was saved from. */
@@ -21,11 +23,12 @@ export const FIELD = 'copies';
 
 /** A lineage out of a file or the store, or undefined where it is none. */
 export function readLineage(value: unknown): Lineage | undefined {
-  const { site, begun, had } = (value ?? {}) as Partial<Lineage>;
+  const { site, begun, had, timed } = (value ?? {}) as Partial<Lineage>;
   if (typeof site !== 'string' || !isHad(had)) return undefined;
   const good =
     typeof begun === 'object' && begun && typeof begun.at === 'string' && isHad(begun.had);
-  return { site, had, ...(good ? { begun } : {}) };
+  const since = typeof timed === 'string' ? { timed } : {};
+  return { site, had, ...since, ...(good ? { begun } : {}) };
 }
 
 const isHad = (had: unknown): had is Had =>
@@ -45,18 +48,26 @@ export function begunFrom(
   at: string,
 ): Lineage {
   const had = copy?.had ?? { [`file ${print}`]: '' };
-  return { site, begun: { at, had }, had };
+  return { site, begun: { at, had }, had, timed: at };
 }
 
 /** As it stands in a copy saved at `at`, and in the journal from then on. */
 export const saved = (lineage: Lineage, at: string): Lineage => ({
+  timed: at,
   ...lineage,
   had: { ...lineage.had, [lineage.site]: at },
 });
 
 /** The newest moment at which another journal may have taken over what this one holds. */
-export const newestOwn = (lineage: Lineage | undefined): string | undefined =>
+const newestOwn = (lineage: Lineage | undefined): string | undefined =>
   lineage && (later(timeIn(lineage.had, lineage.site), lineage.begun?.at ?? '') || undefined);
+
+/** ISO time of what is done at `now`: later than any copy that was saved, whatever the clock says. */
+export function laterThanCopies(lineage: Lineage | undefined, now: Date): string {
+  const copied = newestOwn(lineage);
+  const at = now.toISOString();
+  return copied && at <= copied ? new Date(Date.parse(copied) + 1).toISOString() : at;
+}
 
 /** After another journal has been merged in. */
 export function joinedWith(lineage: Lineage, there: Lineage | undefined): Lineage {
@@ -81,16 +92,36 @@ function knownTo(other: Lineage, one: Lineage, oneIsCopy: boolean): string {
   return covered ? later(known, begun.at) : known;
 }
 
-export interface Parted {
-  /** Entries changed later than this here are not known there; the empty text where that cannot be told. */
-  ours: string;
-  theirs: string;
+/** What of one journal another knows. */
+interface Known {
+  /** What was changed later than this is not known there; the empty text where that cannot be told. */
+  until: string;
+  /** Whether every row that was changed later has a time. */
+  timed: boolean;
 }
 
 /** Since when a journal and a copy have gone apart, each by its own clock. */
+export interface Parted {
+  ours: Known;
+  theirs: Known;
+}
+
 export function parted(here: Lineage, there: Lineage | undefined): Parted {
-  if (!there) return { ours: '', theirs: '' };
-  return { ours: knownTo(there, here, false), theirs: knownTo(here, there, true) };
+  const known = (until: string, timed: string | undefined): Known => ({
+    until,
+    timed: until !== '' && timed !== undefined && timed <= until,
+  });
+  if (!there) return { ours: known('', here.timed), theirs: known('', undefined) };
+  return {
+    ours: known(knownTo(there, here, false), here.timed),
+    theirs: known(knownTo(here, there, true), there.timed),
+  };
+}
+
+/** Whether a row was changed after that; undefined where it cannot be told. */
+export function changedSince(row: { changed?: string }, known: Known): boolean | undefined {
+  if (row.changed !== undefined) return row.changed > known.until;
+  return known.timed ? false : undefined;
 }
 
 /** A journal and the lineage its file had. */
@@ -109,6 +140,3 @@ export const withLineage = (journal: Journal, lineage: Lineage): Journal => ({
   ...journal,
   unknown: { ...journal.unknown, [FIELD]: lineage },
 });
-
-/** An entry but for the time at which it came to be so. */
-export const saidBy = ({ changed: _changed, ...entry }: Entry): Omit<Entry, 'changed'> => entry;

@@ -1,18 +1,22 @@
 /** The edits that take a copy: in place of the journal, or merged into it. */
-import type { Change, Edit } from '../journal/edits';
+import { apply, type Change, type Edit } from '../journal/edits';
+import { removeEntries } from '../journal/make-edits';
 import {
   TABLES,
-  type Entry,
+  type EntryId,
   type Guide,
   type GuideId,
+  type Heading,
   type Journal,
   type Records,
   type TableName,
 } from '../journal/records';
-import { same } from '../journal/same';
+import { same, saysSame, untimed } from '../journal/same';
 import { stableText } from '../language/fingerprint';
+import { isShard, shardOf, shardOfPart } from '../keep/shards';
 import { joinRows, type Row } from '../keep/versions';
-import { saidBy, type Parted } from './lineage';
+import { changedSince, type Parted } from './lineage';
+import { mendThemes } from './merged-themes';
 
 /** Makes the journal equal to the copy. */
 export function replaceWith(there: Journal, here: Journal): Edit {
@@ -36,68 +40,129 @@ interface MergeAsk {
   /** ISO time at which it is done: rows that come over or are joined came to be so here and now. */
   now: string;
   newId: () => string;
+  /** Entries that {@link removedHere} tells. */
+  removed: ReadonlySet<EntryId>;
+}
+
+interface Merged {
+  edit: Edit;
+  /** Rows changed on both sides, or nobody knows where, of which nothing came over. */
+  left: number;
 }
 
 /**
- * Adds what is only in the copy and loses no words of either side. Of an entry that differs the wording changed since they
- * parted is taken, and where both were changed, both; headings and other rows keep what each side has; a guide
- * composed differently on both sides stands twice. An entry removed here since then stays removed.
+ * Adds what is only in the copy and loses no words of either side. A row changed on one side alone since they parted is taken from
+ * there. Where both were changed both wordings and lists are kept, and of what can be only one thing the later, or
+ * where there is no time, ours; a guide composed differently on both sides stands twice. What was removed here stays
+ * removed.
  */
-export function mergeIn(there: Journal, here: Journal, ask: MergeAsk): Edit {
-  const changes: Change[] = [];
+export function mergeIn(copy: Journal, here: Journal, ask: MergeAsk): Merged {
+  const there = without(copy, ask.removed);
+  const changes = new Map<string, Change>();
+  const differing: string[] = [];
+  const apart: Guide[] = [];
+  let left = 0;
+  const put = (table: TableName, id: string, after: unknown): void => {
+    const ours = here.tables[table].get(id);
+    const key = `${table} ${id}`;
+    // What was not here tells a time only where it must.
+    const now = ours || table === 'entries' ? { changed: ask.now } : {};
+    if (ours && saysSame(ours, after as object)) changes.delete(key);
+    else changes.set(key, changeOf(table, id, ours, { ...(after as object), ...now }));
+  };
   for (const table of TABLES) {
     for (const [id, theirs] of there.tables[table]) {
       const ours = here.tables[table].get(id);
-      // What was known here and is no longer there was removed here.
-      const known = table === 'entries' && (changedAt(theirs) ?? '') <= ask.parted.theirs;
-      if (!ours && known) continue;
-      const after = ours ? joined(table, ours, theirs, ask.parted) : theirs;
-      if (ours && sameBut(table, ours, after)) continue;
-      const now = table === 'entries' ? { changed: ask.now } : {};
-      changes.push(changeOf(table, id, ours, { ...after, ...now }));
+      if (!ours) put(table, id, theirs);
+      if (!ours || saysSame(ours, theirs)) continue;
+      if (table === 'headings') differing.push(id);
+      const newer = newerOf(ours, theirs, ask.parted);
+      const after = newer ?? joined(table, ours, theirs);
+      put(table, id, after);
+      const twice =
+        !newer && table === 'guides' && !same((ours as Guide).parts, (theirs as Guide).parts);
+      if (twice) apart.push(theirs as Guide);
+      else if (!newer && saysSame(ours, after)) left += 1;
     }
   }
-  for (const guide of otherGuides(there, here, ask.newId)) {
-    changes.push(changeOf('guides', guide.id, undefined, guide));
-  }
-  return { does: `Merge “${there.name}”`, changes };
+  const headings = new Map(here.tables.headings);
+  for (const { table, id, after } of changes.values())
+    if (table === 'headings' && after) headings.set(id, after as Heading);
+  for (const { id, after } of mendThemes(here, headings, differing).changes)
+    put('headings', id, after);
+  for (const guide of twins(apart, here, ask.newId)) put('guides', guide.id, guide);
+  return { edit: { does: `Merge “${there.name}”`, changes: [...changes.values()] }, left };
 }
 
-/** Whether two rows say the same; of entries, whenever they came to say it. */
-export const sameBut = (table: TableName, one: unknown, other: unknown): boolean =>
-  table === 'entries' ? same(saidBy(one as Entry), saidBy(other as Entry)) : same(one, other);
+/**
+ * Entries of a copy that were removed here since it was saved: known here, and not here any more. One whose part of the store lies
+ * `aside` has not been removed; where it cannot be told what lies aside, none has.
+ */
+export function removedHere(
+  there: Journal,
+  here: Journal,
+  known: Parted['theirs'],
+  aside: readonly string[],
+): Set<EntryId> {
+  const parts = new Set(aside.map(shardOfPart));
+  const told = [...parts].every(isShard);
+  const removed = new Set<EntryId>();
+  for (const [id, { changed }] of there.tables.entries) {
+    const gone = told && !here.tables.entries.has(id) && changed <= known.until;
+    if (gone && !parts.has(shardOf('entries', id))) removed.add(id as EntryId);
+  }
+  return removed;
+}
+
+/** A journal as it is after these entries are removed from it. */
+function without(journal: Journal, removed: ReadonlySet<EntryId>): Journal {
+  if (removed.size === 0) return journal;
+  const tables = Object.fromEntries(
+    TABLES.map((table) => [table, new Map<string, unknown>(journal.tables[table])]),
+  ) as Journal['tables'];
+  const rest = { ...journal, tables };
+  apply(rest, removeEntries(rest, [...removed]), { unchecked: true });
+  return rest;
+}
 
 const changeOf = (table: TableName, id: string, before?: unknown, after?: unknown): Change =>
   ({ table, id, ...(before ? { before } : {}), ...(after ? { after } : {}) }) as Change;
 
-const changedAt = (row: unknown): string | undefined => (row as { changed?: string }).changed;
+/** The row of the side that alone has changed it since they parted. */
+function newerOf<R extends object>(ours: R, theirs: R, parted: Parted): R | undefined {
+  const [oursNew, theirsNew] = [
+    changedSince(ours, parted.ours),
+    changedSince(theirs, parted.theirs),
+  ];
+  if (oursNew === undefined || theirsNew === undefined || oursNew === theirsNew) return undefined;
+  return oursNew ? ours : theirs;
+}
 
-function joined<T extends TableName>(
-  table: T,
-  ours: Records[T],
-  theirs: Records[T],
-  parted: Parted,
-): Records[T] {
-  if (sameBut(table, ours, theirs)) return ours;
-  const [here, there] = [changedAt(ours), changedAt(theirs)];
-  if (here !== undefined && there !== undefined) {
-    const [oursNew, theirsNew] = [here > parted.ours, there > parted.theirs];
-    if (oursNew !== theirsNew) return oursNew ? ours : theirs;
-  }
-  // The same from whichever side it is done: by what they say. Of rows without a time, ours has the last word.
-  const order = (row: unknown): string => stableText(saidBy(row as Entry));
-  const swap = here !== undefined && order(ours) < order(theirs);
-  const pair = (swap ? [ours, theirs] : [theirs, ours]) as unknown as [Row, Row];
+/** The same from whichever side it is done, but for guides and for rows that tell no time: of these ours has the last word. */
+function joined<T extends TableName>(table: T, ours: Records[T], theirs: Records[T]): Records[T] {
+  const last = lastWord(table, ours, theirs);
+  const pair = (last === ours ? [theirs, ours] : [ours, theirs]) as unknown as [Row, Row];
   return joinRows(pair, table) as unknown as Records[T];
 }
 
-/** Guides of the copy whose parts are others than here, as guides of their own; none that came over before. */
-function otherGuides(there: Journal, here: Journal, newId: () => string): Guide[] {
-  const content = ({ id: _id, title: _title, ...rest }: Guide): string => stableText(rest);
+function lastWord<R extends { changed?: string }>(table: TableName, ours: R, theirs: R): R {
+  const [here, there] = [ours.changed ?? '', theirs.changed ?? ''];
+  if (table === 'guides' || (here === '' && there === '')) return ours;
+  // Entries that come of a merge are as old as it: what they say tells more.
+  if (table !== 'entries' && here !== there) return here > there ? ours : theirs;
+  return stableText(untimed(ours)) < stableText(untimed(theirs)) ? theirs : ours;
+}
+
+/** Guides composed otherwise in the copy, as guides of their own; none that came over before. */
+function twins(theirs: readonly Guide[], here: Journal, newId: () => string): Guide[] {
+  const content = ({ id: _id, title: _title, changed: _changed, ...rest }: Guide): string =>
+    stableText(rest);
   const known = new Set([...here.tables.guides.values()].map(content));
-  return [...there.tables.guides.values()].flatMap((theirs) => {
-    const ours = here.tables.guides.get(theirs.id);
-    if (!ours || same(ours.parts, theirs.parts) || known.has(content(theirs))) return [];
-    return [{ ...theirs, id: newId() as GuideId, title: `${theirs.title} (from the copy)` }];
-  });
+  return theirs
+    .filter((guide) => !known.has(content(guide)))
+    .map((guide) => ({
+      ...guide,
+      id: newId() as GuideId,
+      title: `${guide.title} (from the copy)`,
+    }));
 }

@@ -4,7 +4,7 @@ import { allNaming } from './indexes';
 import type { Entry, EntryId, Heading, Journal, Records, TableName } from './records';
 import { rewriteReferences } from './references';
 import type { View } from './rules';
-import { same } from './same';
+import { same, saysSame } from './same';
 
 export interface TakeOutOptions {
   /** ISO time, for entries that lose a tie. */
@@ -48,7 +48,7 @@ export class Draft implements View {
     const changes: Change[] = [];
     for (const { table, id, row } of this.#rows.values()) {
       const before = this.journal.tables[table].get(id);
-      if (same(before, row)) continue;
+      if (table === 'entries' ? same(before, row) : saysSame(before, row)) continue;
       const change: { table: TableName; id: string; before?: unknown; after?: unknown } = {
         table,
         id,

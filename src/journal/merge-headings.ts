@@ -103,7 +103,7 @@ function joined(keep: Heading, gone: Heading): Heading {
 }
 
 /** Drops the broader themes that would lead back, then related ones that are broader or narrower as well. */
-function mendRelations(draft: Draft, id: HeadingId): void {
+export function mendRelations(draft: Draft, id: HeadingId): void {
   const theme = draft.get('headings', id) as ThemeHeading;
   const broader = theme.broader.filter((up) => !leadsTo(draft, up, id));
   const doubled = theme.related.filter((other) => {

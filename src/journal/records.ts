@@ -5,6 +5,9 @@
  *
  * Ids are UUIDv7. Times are ISO 8601 in UTC. Dates a reader gives are EDTF (ISO 8601-2) strings.
  * Unknown fields read from a file stay on their record and are written back.
+ *
+ * `changed` is the time at which a row last came to be as it is in this journal; but for entries it is missing
+ * until the row is changed. Copies of other devices are judged by it when they are merged.
  */
 
 declare const brand: unique symbol;
@@ -125,6 +128,7 @@ interface HeadingBase {
   /** Overrides the computed filing key where a reader files it otherwise. */
   filing?: string;
   note?: string;
+  changed?: string;
 }
 
 export interface BookHeading extends HeadingBase {
@@ -182,6 +186,7 @@ export interface Circle {
   pace?: Pace;
   /** Local clock time meetings usually start, "19:00". */
   starts?: string;
+  changed?: string;
 }
 
 export type Shape = 'discussion' | 'lesson';
@@ -253,6 +258,7 @@ export interface Guide {
   /** The same id for all meetings of one series, and how many chapters its book was said to have where it lists none. */
   series?: { id: string; chapters?: number };
   made: string;
+  changed?: string;
 }
 
 export interface MeetingItem {
@@ -272,6 +278,7 @@ export interface Meeting {
   on: string;
   items: MeetingItem[];
   note?: string;
+  changed?: string;
 }
 
 export interface Reading {
@@ -290,6 +297,7 @@ export interface Reading {
   rating?: number;
   note?: string;
   schoolYear?: string;
+  changed?: string;
 }
 
 export const LIST_ORDERS = ['hand', 'title', 'author', 'published', 'shortest', 'longest'] as const;
@@ -321,6 +329,7 @@ export interface ReadingList {
   note?: string;
   plan?: ListPace;
   seal?: SealId;
+  changed?: string;
 }
 
 /** What a reading must be to meet a prompt; `pages-in-all` asks it of all readings finished from `from` to `to` together. */
@@ -357,6 +366,7 @@ export interface Challenge {
   to: string;
   perBook: number | 'any';
   prompts: { id: string; text: string; rule: PromptRule }[];
+  changed?: string;
 }
 
 export interface Gathering {
@@ -364,6 +374,7 @@ export interface Gathering {
   on: string;
   name?: string;
   files: GatheredFile[];
+  changed?: string;
 }
 
 export interface GatheredFile {
@@ -380,6 +391,7 @@ export interface Seal {
   id: SealId;
   envelope: string;
   hint?: string;
+  changed?: string;
 }
 
 /** A proposed tie the reader has turned down; it is not proposed again and is learnt from. */
@@ -388,6 +400,7 @@ export interface Declined {
   entry: EntryId;
   heading: HeadingId;
   on: string;
+  changed?: string;
 }
 
 /**
@@ -407,6 +420,7 @@ export interface KeptStrand {
   placed?: HeadingId[];
   /** How finely strands were told apart; above 1 gives more and smaller ones. */
   resolution?: number;
+  changed?: string;
 }
 
 /** Every kind of record by the name of its table. */

@@ -15,6 +15,16 @@ export function same(a: unknown, b: unknown): boolean {
   return true;
 }
 
+/** Whether two rows say the same, whenever they came to say it. */
+export const saysSame = (a: object | undefined, b: object | undefined): boolean =>
+  same(a && untimed(a), b && untimed(b));
+
+/** A row but for the time at which it came to be so. */
+export function untimed<R extends { changed?: string }>(row: R): Omit<R, 'changed'> {
+  const { changed: _changed, ...said } = row;
+  return said;
+}
+
 /** A field of a record itself, never one inherited from the prototype. */
 export const ownValue = (row: object, key: string): unknown =>
   Object.hasOwn(row, key) ? (row as Record<string, unknown>)[key] : undefined;

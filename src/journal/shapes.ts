@@ -168,6 +168,7 @@ const headingBase = {
   alternates: must(texts),
   filing: may(text),
   note: may(text),
+  changed: may(time),
 };
 const BOOK = shape<BookHeading>({
   id: must(ownId),
@@ -229,6 +230,7 @@ const CIRCLE = shape<Circle>({
     ),
   ),
   starts: may({ is: 'clock' }),
+  changed: may(time),
 });
 
 const GUIDE_ITEM = shape<GuideItem>({
@@ -303,6 +305,7 @@ const GUIDE = shape<Guide>({
     ),
   ),
   made: must(time),
+  changed: may(time),
 });
 
 const MEETING = shape<Meeting>({
@@ -325,6 +328,7 @@ const MEETING = shape<Meeting>({
     ),
   ),
   note: may(text),
+  changed: may(time),
 });
 
 const READING = shape<Reading>({
@@ -340,6 +344,7 @@ const READING = shape<Reading>({
   rating: may({ is: 'number', least: 0.5, most: 5, step: 0.5 }),
   note: may(text),
   schoolYear: may(text),
+  changed: may(time),
 });
 
 const FREE = shape<FreeDays>({
@@ -369,6 +374,7 @@ const LIST = shape<ReadingList>({
   note: may(text),
   plan: may(record(PLAN)),
   seal: may(ref('seals')),
+  changed: may(time),
 });
 
 const RULE = shape<PromptRule>({
@@ -402,6 +408,7 @@ const CHALLENGE = shape<Challenge>({
       ),
     ),
   ),
+  changed: may(time),
 });
 
 const GATHERING = shape<Gathering>({
@@ -421,13 +428,20 @@ const GATHERING = shape<Gathering>({
       ),
     ),
   ),
+  changed: may(time),
 });
-const SEAL = shape<Seal>({ id: must(ownId), envelope: must({ is: 'envelope' }), hint: may(text) });
+const SEAL = shape<Seal>({
+  id: must(ownId),
+  envelope: must({ is: 'envelope' }),
+  hint: may(text),
+  changed: may(time),
+});
 const DECLINED = shape<Declined>({
   id: must(ownId),
   entry: must(ref('entries')),
   heading: must(ref('headings')),
   on: must({ is: 'when' }),
+  changed: may(time),
 });
 
 const STRAND = shape<KeptStrand>({
@@ -438,6 +452,7 @@ const STRAND = shape<KeptStrand>({
   forward: may(time),
   placed: may(list(ref('headings'))),
   resolution: may({ is: 'number', least: 0 }),
+  changed: may(time),
 });
 
 const HEADING_SHAPES: Readonly<Record<HeadingKind, Shape>> = {

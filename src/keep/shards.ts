@@ -77,6 +77,9 @@ export function loadingOrder(shards: readonly string[]): string[] {
 export const tableOf = (shard: string): TableName =>
   (shard.startsWith('base-') ? shard.slice('base-'.length) : 'entries') as TableName;
 
+/** Whether a name is that of a document, and not of something else that lies aside. */
+export const isShard = (name: string): boolean => /^(base|entries)-/.test(name);
+
 /** A document whose first part cannot be read goes on in a part beside it: "base-guides", "base-guides~", … */
 export const besides = (part: string): string => `${part}~`;
 export const shardOfPart = (part: string): string => part.replace(/~+$/, '');

@@ -20,10 +20,15 @@ const PROSE: ReadonlySet<string> = new Set(
 );
 /** Records whose fields are prose and lists, joined field by field. */
 const JOINED: ReadonlySet<string> = new Set(['lesson']);
-/** Lists of records that are joined one by one: what was noted of each thing at a meeting. */
-const PAIRED: ReadonlySet<string> = new Set(['items']);
-
 type Fields = Record<string, unknown>;
+
+/** Lists of records that are joined one by one, and by what each is known again: items of a meeting by their entry or their words. */
+const PAIRED: ReadonlyMap<string, (member: Fields) => unknown> = new Map([
+  ['items', ({ entry, text }: Fields) => (entry === undefined ? { text } : { entry })],
+  ['prompts', ({ id }: Fields) => id],
+  ['chapters', ({ name, page }: Fields) => ({ name, page })],
+]);
+
 const isRecord = (value: unknown): value is Fields =>
   typeof value === 'object' && value !== null && !Array.isArray(value);
 const isRecords = (value: unknown): value is Fields[] =>
@@ -43,7 +48,8 @@ function settleTwo(name: string, one: unknown, other: unknown): unknown {
     if (name === 'added' || name === 'made') return one < other ? one : other;
     return PROSE.has(name) ? bothWordings(one, other, name === 'title' ? ' / ' : '\n\n') : other;
   }
-  if (PAIRED.has(name) && isRecords(one) && isRecords(other)) return joinItems(one, other);
+  const known = PAIRED.get(name);
+  if (known && isRecords(one) && isRecords(other)) return inOrder(joinMembers(one, other, known));
   if (isList(one) && isList(other))
     return [...one, ...other.filter((member) => !one.includes(member))];
   if (JOINED.has(name) && isRecord(one) && isRecord(other)) return joinRecords(one, other);
@@ -58,28 +64,40 @@ function bothWordings(one: string, other: string, between: string): string {
   return one < other ? one + between + other : other + between + one;
 }
 
-/** Each item with its like on the other side; those that have none stand at the end. */
-function joinItems(one: readonly Fields[], other: readonly Fields[]): Fields[] {
-  const left = itemsByKey(one);
-  const joined = [...itemsByKey(other)].map(([key, item]) => {
+/** Each member with its like on the other side; those that have none stand at the end. */
+function joinMembers(
+  one: readonly Fields[],
+  other: readonly Fields[],
+  known: (member: Fields) => unknown,
+): Fields[] {
+  const left = membersByKey(one, known);
+  const joined = [...membersByKey(other, known)].map(([key, member]) => {
     const like = left.get(key);
     left.delete(key);
-    return like ? joinRecords(like, item) : item;
+    return like ? joinRecords(like, member) : member;
   });
   return [...joined, ...left.values()];
 }
 
-/** Items by their entry, or by their words where they have none; of several alike, each by its turn. */
-function itemsByKey(items: readonly Fields[]): Map<string, Fields> {
+/** Of several alike, each by its turn. */
+function membersByKey(
+  members: readonly Fields[],
+  known: (member: Fields) => unknown,
+): Map<string, Fields> {
   const out = new Map<string, Fields>();
-  for (const item of items) {
-    const { entry, text } = item;
-    let key = stableText(entry === undefined ? { text } : { entry });
+  for (const member of members) {
+    let key = stableText(known(member) ?? null);
     while (out.has(key)) key += '+';
-    out.set(key, item);
+    out.set(key, member);
   }
   return out;
 }
+
+/** Members that all stand on a page, as chapters do, by their pages. */
+const inOrder = (members: Fields[]): Fields[] =>
+  members.every(({ page }) => typeof page === 'number')
+    ? members.sort((a, b) => (a['page'] as number) - (b['page'] as number))
+    : members;
 
 function joinRecords(one: Fields, other: Fields): Fields {
   const out = { ...one };

@@ -2,6 +2,7 @@ import type { Composed, Standing } from '../../engine/answers';
 import type { GuideView, Suggestion } from '../../engine/desk';
 import type { PlanAsk } from '../../engine/planning';
 import type { Circle, Guide, GuideId, GuideItem, HeadingId, Level } from '../../journal/records';
+import { saysSame } from '../../journal/same';
 import type { House } from '../house.svelte';
 import * as edits from './guide-edits';
 import { focusOf, purposeOf, type Purpose } from './purpose';
@@ -235,7 +236,7 @@ export class Composing {
     if (!this.guide || this.#keeping > 0) return;
     const guide = await this.desk.guide(this.guide.id);
     if (!this.guide || this.#keeping > 0) return;
-    if (guide && JSON.stringify(guide) !== JSON.stringify(this.guide)) {
+    if (guide && !saysSame(guide, this.guide)) {
       this.guide = guide;
       this.purpose = await this.#purposeOf(guide);
       await this.refresh();

@@ -2,20 +2,19 @@ import fc from 'fast-check';
 import { strToU8, unzipSync, zipSync } from 'fflate';
 import { existsSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import type { EntryDraft } from '../../../src/engine/desk';
+import { lookInto } from '../../../src/engine/copies';
 import type { DeskOver } from '../../../src/engine/desk-over';
-import { saidBy, withoutLineage } from '../../../src/engine/lineage';
-import { readJournalFile, writeJournalFile } from '../../../src/journal/file';
+import { withoutLineage } from '../../../src/engine/lineage';
+import { writeJournalFile } from '../../../src/journal/file';
 import type {
   CircleId,
   Entry,
-  EntryId,
   Guide,
   HeadingId,
-  Journal,
   Meeting,
   MeetingItem,
 } from '../../../src/journal/records';
+import { untimed } from '../../../src/journal/same';
 import { MemoryBytes } from '../../../src/keep/byte-store';
 import { DocumentStore } from '../../../src/keep/document-store';
 import { MemoryStore } from '../../../src/keep/memory-store';
@@ -23,37 +22,24 @@ import { NotKept } from '../../../src/keep/store';
 import { arbitraryJournal } from '../journal/arbitrary-journal';
 import { entry, journalOf, theme, tieTo } from '../journal/few';
 import { readAll } from '../keep/session';
+import {
+  apart,
+  bufferOf,
+  draft,
+  fileOf,
+  id,
+  journalIn,
+  readFile,
+  swap,
+  take,
+  textOf,
+} from './desk-apart';
 import { must, opened, rows, sha256 } from './desk-setup';
-
-const id = (text: string): EntryId => text as EntryId;
-const draft = (text: string, more: Partial<EntryDraft> = {}): EntryDraft => ({
-  kind: 'note',
-  text,
-  ties: [],
-  ...more,
-});
-const bufferOf = (bytes: Uint8Array | string): ArrayBuffer =>
-  (typeof bytes === 'string' ? strToU8(bytes) : bytes).slice().buffer as ArrayBuffer;
-const fileOf = (journal: Journal): ArrayBuffer => bufferOf(writeJournalFile(journal));
-const readFile = (bytes: ArrayBuffer): Journal => {
-  const read = readJournalFile(new TextDecoder().decode(bytes));
-  if (!read.ok) throw new Error(read.message);
-  return read.journal;
-};
-
-async function take(desk: DeskOver, bytes: ArrayBuffer, how: 'replace' | 'merge'): Promise<void> {
-  const looked = await desk.lookInto('copy', bytes);
-  if (!looked.ok) throw new Error(looked.said);
-  await must(desk.takeCopy(how));
-}
-const journalIn = (desk: DeskOver): Journal => desk.engine.journal;
-const textOf = (desk: DeskOver, of: string): string =>
-  journalIn(desk).tables.entries.get(id(of))!.text;
 
 /** Entries by id, but for the times at which they came to be so on each side. */
 const saidIn = (desk: DeskOver): unknown[] =>
   [...journalIn(desk).tables.entries.values()]
-    .map((row) => saidBy(row))
+    .map((row) => untimed(row))
     .sort((a, b) => (a.id < b.id ? -1 : 1));
 
 describe('a copy', () => {
@@ -141,19 +127,6 @@ describe('a copy merged in', () => {
     await must(desk.undo());
     expect(rows(journalIn(desk))).toBe(before);
   });
-
-  /** Two desks, the second opened from a copy of the first. */
-  async function apart(...given: Parameters<typeof journalOf>): Promise<[DeskOver, DeskOver]> {
-    const [one, two] = [await opened(new MemoryStore()), await opened(new MemoryStore())];
-    await take(one.desk, fileOf(journalOf(...given)), 'replace');
-    await take(two.desk, (await one.desk.copyOut()).bytes, 'replace');
-    for (const { clock } of [one, two]) clock.now += 60_000;
-    return [one.desk, two.desk];
-  }
-  const swap = async (one: DeskOver, two: DeskOver): Promise<void> => {
-    await take(two, (await one.copyOut()).bytes, 'merge');
-    await take(one, (await two.copyOut()).bytes, 'merge');
-  };
 
   it('takes the wording of the side that has changed an entry since they parted, whichever that is', async () => {
     const [one, two] = await apart(entry('a', { text: 'colour' }), entry('b', { text: 'grey' }));
@@ -263,8 +236,8 @@ describe('a copy merged in', () => {
     );
     await take(one, (await two.copyOut()).bytes, 'merge');
     const heading = journalIn(one).tables.headings.get('t' as HeadingId)!;
-    expect(heading.name).toBe('Courage');
-    expect([...heading.alternates].sort()).toEqual(['Bravery', 'Nerve', 'Pluck']);
+    const names = [heading.name, ...heading.alternates];
+    expect(names.sort()).toEqual(['Bravery', 'Courage', 'Nerve', 'Pluck']);
     for (const words of ['Of Ann.', 'Of Bea.']) expect(heading.note).toContain(words);
   });
 
@@ -399,8 +372,24 @@ describe('pictures', () => {
     });
     const store = new MemoryStore();
     const { desk } = await opened(store);
-    await take(desk, odd, 'merge');
+    expect(await take(desk, odd, 'merge')).toBe(
+      'Put “My reading” in place; 1 damaged picture left out',
+    );
     expect(await store.pictures()).toEqual([]);
+    expect(journalIn(desk).tables.entries.size).toBe(1);
+  });
+
+  it('that were damaged on their way are left out and counted, with the journal whole', async () => {
+    const { zip, digest } = await withPicture();
+    const bytes = zipSync(unzipSync(new Uint8Array(zip)), { level: 0 });
+    const at = bytes.findIndex((_, from) => png.every((byte, n) => bytes[from + n] === byte));
+    expect(at).toBeGreaterThan(0);
+    bytes[at + 5]! ^= 1;
+    const { desk } = await opened(new MemoryStore());
+    expect(await take(desk, bufferOf(bytes), 'merge')).toBe(
+      'Put “My reading” in place; 1 damaged picture left out',
+    );
+    expect(await desk.picture(digest)).toBeUndefined();
     expect(journalIn(desk).tables.entries.size).toBe(1);
   });
 
@@ -466,6 +455,32 @@ describe('a file that is no copy', () => {
       'notes.zip could not be read: it would unpack to far more than a journal holds.',
     );
     expect(process.memoryUsage().arrayBuffers - before).toBeLessThan(50 * 1024 * 1024);
+  });
+
+  it('that was damaged on its way is refused, or is what was saved to the letter', async () => {
+    const { desk } = await opened(new MemoryStore());
+    const texts = Array.from({ length: 40 }, (_, at) =>
+      entry(`e${at}`, { text: `${at} ships, ${at * 7919} miles and ${at * 104729} gulls` }),
+    );
+    const text = writeJournalFile(journalOf(...texts));
+    const zip = zipSync({ 'journal.bookweft.json': strToU8(text) });
+    const saidThere = (bytes: Uint8Array): ReturnType<typeof lookInto> =>
+      lookInto('notes.zip', bufferOf(bytes));
+    const whole = await saidThere(zip);
+    if (!whole.ok) throw new Error(whole.said);
+    let refused = 0;
+    for (let at = 0; at < zip.length; at += 3) {
+      const flipped = zip.slice();
+      flipped[at]! ^= 1 << (at % 8);
+      const looked = await saidThere(flipped);
+      if (looked.ok) expect(looked.found.print).toBe(whole.found.print);
+      else refused += 1;
+    }
+    // A flip in the middle, where the text lies packed.
+    zip[zip.length >> 1]! ^= 4;
+    const said = 'notes.zip could not be read: it is damaged; open an earlier copy.';
+    expect((await desk.lookInto('notes.zip', bufferOf(zip))).said).toBe(said);
+    expect(refused).toBeGreaterThan(zip.length / 6);
   });
 
   it('that says it unpacks to little and does not is refused as well', async () => {

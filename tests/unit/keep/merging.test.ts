@@ -4,6 +4,9 @@ import * as make from '../../../src/journal/make-edits';
 import { entryOf } from '../../../src/journal/journal';
 import {
   TABLES,
+  type BookHeading,
+  type Challenge,
+  type ChallengeId,
   type CircleId,
   type EntryId,
   type HeadingId,
@@ -201,6 +204,38 @@ describe('copies changed apart from each other', () => {
         { text: 'A pause', used: false, note: 'The second pause.' },
       ]);
     }
+  });
+
+  it('keep the prompts and the chapters that each has added', async () => {
+    const from = journalOf(book('b'));
+    const challenge = { id: 'ch' as ChallengeId, name: 'At sea', from: '2026', to: '2026' };
+    const prompt = (of: string): Challenge['prompts'][number] => ({
+      id: of,
+      text: of,
+      rule: { by: 'free' },
+    });
+    from.tables.challenges.set('ch', { ...challenge, perBook: 1, prompts: [prompt('A ship')] });
+    const sessions = await devices(from, 3);
+    for (const [at, words] of ['A gale', 'A gull', 'A buoy'].entries()) {
+      const { journal } = sessions[at]!;
+      const { prompts, ...rest } = journal.tables.challenges.get('ch')!;
+      const altered = { ...rest, prompts: [...prompts, prompt(words)] };
+      await sessions[at]!.do(make.putRow(journal, 'challenges', altered));
+      const held = journal.tables.headings.get('b') as BookHeading;
+      const chapters = [
+        { name: 'One', page: 1 },
+        { name: words, page: 20 - at },
+      ];
+      await sessions[at]!.do(make.putHeading(journal, { ...held, chapters }));
+    }
+    const met = await meet(sessions, [[1], [2, 0], []]);
+    for (const { tables } of met) {
+      const prompts = tables.challenges.get('ch')!.prompts.map(({ text }) => text);
+      expect(prompts.sort()).toEqual(['A buoy', 'A gale', 'A gull', 'A ship']);
+      const { chapters } = tables.headings.get('b') as BookHeading;
+      expect(chapters!.map(({ name }) => name)).toEqual(['One', 'A buoy', 'A gull', 'A gale']);
+    }
+    for (const journal of met) expect(sorted(journal)).toBe(sorted(met[0]!));
   });
 
   it('keep both titles where one begins with the other but not as a whole word', async () => {

@@ -10,6 +10,8 @@ interface Member {
   locked: boolean;
   crc: number;
   packed: number;
+  /** Bytes unpacked, as the zip says: not to be believed. */
+  says: number;
   at: number;
 }
 
@@ -38,11 +40,17 @@ export class Zip {
     private readonly bytes: Uint8Array,
     private readonly watch: Watch,
     private readonly budget: Budget,
+    private readonly mostMembers: number,
   ) {}
 
   /** Throws `Unreadable` where the directory at the end of the zip is missing, damaged or too long. */
-  static open(bytes: Uint8Array, watch: Watch, budget: Budget): Zip {
-    const zip = new Zip(bytes, watch, budget);
+  static open(
+    bytes: Uint8Array,
+    watch: Watch,
+    budget: Budget,
+    mostMembers = MOST_ZIP_MEMBERS,
+  ): Zip {
+    const zip = new Zip(bytes, watch, budget, mostMembers);
     zip.#readDirectory();
     return zip;
   }
@@ -54,6 +62,11 @@ export class Zip {
 
   has(name: string): boolean {
     return this.#members.has(name);
+  }
+
+  /** How many bytes the zip says a member unpacks to. */
+  says(name: string): number {
+    return this.#members.get(name)?.says ?? 0;
   }
 
   /** The bytes of a member. Throws `Unreadable` where it is missing, locked, damaged or longer than `most`. */
@@ -120,10 +133,10 @@ export class Zip {
     const end = this.#findEnd();
     const count = wordLow(this.bytes, end + 10);
     const size = quadLow(this.bytes, end + 12);
-    if (count > MOST_ZIP_MEMBERS) {
+    if (count > this.mostMembers) {
       throw new Unreadable(
         'too-many',
-        `This zip holds more than ${MOST_ZIP_MEMBERS.toLocaleString('en-GB')} files. Unpack it and gather its folders one by one.`,
+        `This zip holds more than ${this.mostMembers.toLocaleString('en-GB')} files. Unpack it and gather its folders one by one.`,
       );
     }
     // Whatever stands before the zip in the same file shifts every offset by as much.
@@ -141,6 +154,7 @@ export class Zip {
         locked: (flags & 1) === 1,
         crc: quadLow(this.bytes, at + 16),
         packed: quadLow(this.bytes, at + 20),
+        says: quadLow(this.bytes, at + 24),
         at: quadLow(this.bytes, at + 42) + shift,
       });
       at += 46 + nameLength + wordLow(this.bytes, at + 30) + wordLow(this.bytes, at + 32);
