@@ -142,6 +142,34 @@ test('a copy saved here and opened elsewhere is the same journal', async ({ brow
   await elsewhere.close();
 });
 
+test('a reader whose last copy is old is reminded once, and not again for a week after “Later”', async ({
+  page,
+}) => {
+  const DAY_MS = 24 * 60 * 60 * 1000;
+  const begun = Date.now();
+  const daysLater = async (days: number): Promise<void> => {
+    await page.clock.setFixedTime(begun + days * DAY_MS);
+    await page.reload();
+    await expect(rows(page)).toHaveCount(2);
+  };
+  const reminder = page.getByRole('status').filter({ hasText: 'A copy was last saved on' });
+  await withEmptyJournal(page);
+  await write(page, 'Before the copy.');
+  await page.getByRole('button', { name: 'Keep' }).click();
+  await page.getByRole('menuitem', { name: /Save a copy/ }).click();
+  await expect(page.getByText(/^A copy is saved as/)).toBeVisible();
+  await write(page, 'After the copy.');
+  await daysLater(31);
+  await expect(reminder).toContainText('1 change since is on this computer alone.');
+  await reminder.getByRole('button', { name: 'Later' }).click();
+  await expect(reminder).toHaveCount(0);
+  await daysLater(39);
+  await expect(reminder).toBeVisible();
+  await reminder.getByRole('button', { name: 'Save a copy' }).click();
+  await expect(reminder).toHaveCount(0);
+  await expect(page.getByText(/^A copy is saved as/)).toBeVisible();
+});
+
 test('what is said to be kept survives the browser being killed, 30 times', async () => {
   test.setTimeout(600_000);
   const folder = mkdtempSync(join(tmpdir(), 'bookweft-killed-'));
