@@ -163,15 +163,17 @@ async function unpack(data: Uint8Array): Promise<Unpacked> {
 }
 
 const TOO_LARGE = 'it would unpack to far more than a journal holds';
+const DAMAGED = 'it is damaged; open an earlier copy';
 /** Why a zip is refused, by the code of what unpacks it, as the end of a sentence. */
 const WHY: Partial<Record<Unreadable['code'], string>> = {
-  damaged: 'it is damaged; open an earlier copy',
+  damaged: DAMAGED,
+  // More came out of it than it says there is.
+  'too-large': DAMAGED,
   locked: 'it is locked with a password; unlock it first',
-  'too-large': TOO_LARGE,
 };
 
 function unlessDamaged(error: unknown): undefined {
-  if (!(error instanceof Unreadable) || error.code !== 'damaged') throw error;
+  if (!(error instanceof Unreadable) || WHY[error.code] !== DAMAGED) throw error;
 }
 
 /** `removed` are the entries that were removed here and stay so. */

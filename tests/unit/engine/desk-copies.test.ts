@@ -475,6 +475,8 @@ describe('a file that is no copy', () => {
       const looked = await saidThere(flipped);
       if (looked.ok) expect(looked.found.print).toBe(whole.found.print);
       else refused += 1;
+      // The directory at the end may come to say that there is very much of it.
+      if (!looked.ok && at < zip.length - 100) expect(looked.said).not.toContain('far more');
     }
     // A flip in the middle, where the text lies packed.
     zip[zip.length >> 1]! ^= 4;
