@@ -1,6 +1,6 @@
 /** Relations of themes after a merge: each side's stood by themselves, and both together may lead in a circle. */
 import { Draft } from '../journal/draft';
-import type { Edit } from '../journal/edits';
+import type { Change } from '../journal/edits';
 import { mendRelations } from '../journal/merge-headings';
 import type { Heading, HeadingId, Journal, ThemeHeading } from '../journal/records';
 
@@ -12,7 +12,7 @@ export function mendThemes(
   here: Journal,
   headings: Map<string, Heading>,
   ids: readonly string[],
-): Edit {
+): Change[] {
   const draft = new Draft({ ...here, tables: { ...here.tables, headings } });
   const themes = [...ids].sort() as HeadingId[];
   const each = (does: (theme: ThemeHeading) => void): void => {
@@ -29,5 +29,5 @@ export function mendThemes(
     }
   });
   each(({ id }) => mendRelations(draft, id));
-  return draft.edit('Mend themes');
+  return draft.edit('Merge themes').changes;
 }

@@ -88,8 +88,7 @@ export function mergeIn(copy: Journal, here: Journal, ask: MergeAsk): Merged {
   const headings = new Map(here.tables.headings);
   for (const { table, id, after } of changes.values())
     if (table === 'headings' && after) headings.set(id, after as Heading);
-  for (const { id, after } of mendThemes(here, headings, differing).changes)
-    put('headings', id, after);
+  for (const { id, after } of mendThemes(here, headings, differing)) put('headings', id, after);
   for (const guide of twins(apart, here, ask.newId)) put('guides', guide.id, guide);
   return { edit: { does: `Merge “${there.name}”`, changes: [...changes.values()] }, left };
 }
