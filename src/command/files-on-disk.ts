@@ -59,7 +59,14 @@ async function walk(
   const real = await realpath(folder);
   if (above.has(real)) return;
   const within = new Set([...above, real]);
-  const names = (await readdir(folder)).filter((each) => !each.startsWith('.')).sort();
+  const held = await readdir(folder).catch(() => undefined);
+  if (!held) {
+    const bytes = (): Promise<Uint8Array> =>
+      Promise.reject(new Error('this folder may not be read by this user'));
+    found.set(real, { path: name, bytes });
+    return;
+  }
+  const names = held.filter((each) => !each.startsWith('.')).sort();
   for (const each of names) {
     const at = join(folder, each);
     const is = await stat(at).catch(() => undefined);

@@ -50,8 +50,11 @@ run(process.argv.slice(2)).then(
     process.exitCode = code;
   },
   (error: unknown) => {
-    if (!(error instanceof Refusal)) throw error;
-    process.stderr.write(`bookweft: ${error.message}\n`);
+    const said =
+      error instanceof Refusal
+        ? error.message
+        : `This should not have happened, and nothing was written: ${error instanceof Error ? (error.stack ?? error.message) : String(error)}`;
+    process.stderr.write(`bookweft: ${said}\n`);
     process.exitCode = 2;
   },
 );

@@ -1,5 +1,5 @@
 /** How a guide is to be printed, from the words of a command; and the typefaces it is printed with. */
-import { readFile } from 'node:fs/promises';
+import { readFile, stat } from 'node:fs/promises';
 import { createRequire } from 'node:module';
 import { resolve } from 'node:path';
 import type { PublishHow } from '../engine/desk';
@@ -59,11 +59,18 @@ export function printingAsked(ask: Asked): Omit<PublishHow, 'format'> {
 }
 
 /** Where a file is to be written; refused where that is the journal itself, which it would replace. */
-export function outAsked(ask: Asked): string | undefined {
+export async function outAsked(ask: Asked): Promise<string | undefined> {
   const out = ask.one('out');
-  if (out !== undefined && resolve(out) === resolve(ask.path))
+  if (out !== undefined && (await isSameFile(out, ask.path)))
     throw new Refusal('wrong-use', `${out} is the journal itself; name another file.`);
   return out;
+}
+
+/** By what is on the disk, so that neither a link nor a name in other letters hides it. */
+async function isSameFile(one: string, other: string): Promise<boolean> {
+  if (resolve(one) === resolve(other)) return true;
+  const [a, b] = await Promise.all([one, other].map((path) => stat(path).catch(() => undefined)));
+  return a !== undefined && b !== undefined && a.ino === b.ino && a.dev === b.dev;
 }
 
 /** What stands after the last dot of a file's name, in small letters. */

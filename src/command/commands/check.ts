@@ -1,4 +1,4 @@
-import { readFile } from 'node:fs/promises';
+import { writeJournalFile } from '../../journal/file';
 import { checkAgainstSchema } from '../../journal/schema';
 import { asked } from '../asked';
 import { loadJournal } from '../journal-on-disk';
@@ -10,8 +10,10 @@ export async function run(args: string[]): Promise<Told> {
   const { path, words } = asked(args, {});
   if (words.length > 0)
     throw new Refusal('wrong-use', `Name the file as an option: check --journal ${words[0]}`);
-  const { problems } = await loadJournal(path);
-  const schema = await checkAgainstSchema(JSON.parse(await readFile(path, 'utf8')) as unknown);
+  const { journal, problems, text: file, migrated } = await loadJournal(path);
+  // The schema is of the present form: a file of an earlier one is checked as it would be saved.
+  const whole = migrated === undefined ? file : writeJournalFile(journal);
+  const schema = await checkAgainstSchema(JSON.parse(whole) as unknown);
   const all = [...schema, ...problems];
   const told = [
     ...new Map(
@@ -20,7 +22,7 @@ export async function run(args: string[]): Promise<Told> {
   ];
   const ok = told.length === 0;
   const text = ok
-    ? `${path} is sound.`
+    ? `${path} is sound.${migrated === undefined ? '' : ` It is of an earlier form (version ${migrated}), and is saved in the present one.`}`
     : told.map((problem) => `${problem.path}: ${problem.message}`).join('\n');
   return { answer: { ok, problems: told }, text, exit: ok ? 0 : 2 };
 }

@@ -180,7 +180,7 @@ export async function run(args: string[]): Promise<Told> {
   if (shape !== undefined && shape !== 'discussion' && shape !== 'lesson') {
     throw new Refusal('wrong-use', `--shape takes discussion or lesson, not “${shape}”.`);
   }
-  const out = outAsked(ask);
+  const out = await outAsked(ask);
   const engine = await open(ask.path);
   const circle = ask.one('circle');
   const minutes = ask.number('minutes', 5, 600);

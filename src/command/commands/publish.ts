@@ -38,7 +38,7 @@ export async function run(args: string[]): Promise<Told> {
   const kind = kindNamed(name);
   if (more.length > 0)
     throw new Refusal('wrong-use', `“${more.join(' ')}” is not understood; name one kind.`);
-  const out = outAsked(ask);
+  const out = await outAsked(ask);
   if (!out) throw new Refusal('wrong-use', `Say where to: publish ${kind} --out FILE.`);
   const { paper, preset } = printingAsked(ask);
   const around = { now: () => new Date(), faces: facesFromPackages };

@@ -78,7 +78,7 @@ export async function run(args: string[]): Promise<Told> {
   });
   const name = ask.words.join(' ');
   if (!name) throw new Refusal('wrong-use', 'Say which book: series BOOK --first DATE.');
-  const out = outAsked(ask);
+  const out = await outAsked(ask);
   if (out !== undefined && endingOf(out) !== 'ics')
     throw new Refusal('wrong-use', 'series --out takes a name that ends in ics.');
   const engine = await open(ask.path);
