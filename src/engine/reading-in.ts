@@ -109,8 +109,12 @@ export async function readBooks(core: Core, name: string, bytes: Uint8Array): Pr
   for await (const { result } of readFile({ path: name, bytes })) {
     if (!result.ok) notes.push(result.message);
     else {
-      books.push(...(result.books ?? []).map((book) => withMore(book, notes)));
+      const found = (result.books ?? []).map((book) => withMore(book, notes));
+      books.push(...found);
       notes.push(...result.notes);
+      // Our own table is kept whole.
+      if (result.leftOut && found.some(({ lists }) => lists === undefined))
+        notes.push(result.leftOut);
     }
   }
   if (books.length === 0 && /\.(txt|csv|tsv)$/i.test(name)) {
@@ -127,6 +131,10 @@ function withMore({ place, cells, ...book }: BookFound, notes: string[]): NewBoo
     notes.push(`${place.note ? `${place.note}: ` : ''}“${text}” is not read as ${as}.`);
   };
   const own = cells && bookOfRow(cells, { guessed: book, unread });
+  if (own?.reading && book.undated) {
+    const note = [book.undated, own.reading.note].filter(Boolean).join('\n');
+    return { ...own, reading: { ...own.reading, note } };
+  }
   if (own) return own;
   const minutes = Number(cells?.['minutes'] ?? '');
   const school = cells?.['school year']?.trim();

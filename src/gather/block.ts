@@ -167,6 +167,8 @@ export interface ReadWhole {
   attachment?: true;
   /** Of a table, what each column was taken for, to be corrected by `ReadOptions.columns`. */
   columns?: Record<string, ColumnRole>;
+  /** Of a list of books, a sentence on the columns that no book keeps. */
+  leftOut?: string;
   /** What was left out and why, in sentences. */
   notes: string[];
 }

@@ -144,7 +144,9 @@ function told(
     ...counts,
   };
   const left = result.ok && result.journal ? leftOfJournal(result.journal) : undefined;
-  const reason = result.ok ? [...result.notes, ...(left ? [left] : [])].join(' ') : result.message;
+  const reason = result.ok
+    ? [...result.notes, result.leftOut, left].filter(Boolean).join(' ')
+    : result.message;
   if (reason) answer.reason = reason;
   if (before) answer.before = before;
   return answer;

@@ -106,7 +106,7 @@ export async function readRows(
   if (names.length > 1) whole.columns = roles;
   if (listsBooks(roles, told)) {
     const left = columnsLeftOut(roles, told);
-    if (left) list.note(left);
+    if (left) whole.leftOut = left;
     const meant = columnsMeant(told, roles);
     const books = [];
     const undated: number[] = [];

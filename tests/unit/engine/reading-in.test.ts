@@ -47,12 +47,18 @@ describe('our own table once saved by a spreadsheet', () => {
   });
 
   test('says which cells are not read', async () => {
-    const { notes } = await looked(journalOf({}), (await saved()).replace('21/03/2014', 'Mar-14'));
-    expect(notes).toEqual([
-      'row 2: “Mar-14” is not read as a date.',
+    const found = await looked(journalOf({}), (await saved()).replace('21/03/2014', 'at Easter'));
+    expect(found.notes).toEqual([
+      'row 2: “at Easter” is not read as a date.',
       'row 2: “Dec-15” is not read as a date.',
       'row 3: “Dec-15” is not read as a date.',
+      expect.stringContaining('the words in its note'),
     ]);
+    const empty = journalOf({});
+    keep(empty, found);
+    expect(readings(empty)).toContainEqual(
+      expect.objectContaining({ note: expect.stringContaining('at Easter') as string }),
+    );
   });
 });
 

@@ -108,7 +108,7 @@ describe('the model of a guide', () => {
     const input = douglass();
     expect(guideDocument(input).ifLate).toEqual(['leave out 8.22, then 7.31: eight minutes each']);
     expect(guideDocument({ ...input, late: undefined }).ifLate).toEqual([
-      'leave out 7.54, then 7.49, then 7.39: 18, five and ten minutes',
+      'leave out 7.54, then 7.49, then 7.39: 18, 5 and 10 minutes',
     ]);
     const first = input.guide.parts[0]!.items.map(({ entry }) => entry!);
     const late = [...first, ...(input.late ?? [])];

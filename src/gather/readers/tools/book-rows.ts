@@ -33,6 +33,9 @@ function columnOf(roles: Roles, role: ColumnRole): string | undefined {
   return Object.keys(roles).find((each) => roles[each] === role);
 }
 
+/** A month and a year in two figures, as spreadsheets write it: read as of our time for a reading, not for the first printing. */
+const OF_ANY_CENTURY = /^\p{L}{3,9}[-/ ’']\d\d$/u;
+
 /** A row of a list of books as a book; undefined where it has no title. */
 export function bookOfRow(
   cells: Cells,
@@ -49,7 +52,9 @@ export function bookOfRow(
   const book: BookFound = { title, authors: authorsIn(cell('author')), place, cells: { ...cells } };
   const isbn = readIsbn(cell('isbn').replace(/^[="']+|["']+$/g, ''));
   if (isbn.ok) book.isbn = isbn.isbn13;
-  const published = dateOf(cell('published'), order);
+  const published = OF_ANY_CENTURY.test(cell('published'))
+    ? undefined
+    : dateOf(cell('published'), order);
   if (published) book.published = published;
   const pages = pagesIn(cell('pages'));
   if (pages !== undefined) book.pages = pages;
