@@ -144,7 +144,7 @@ test('many entries are tied, untied and changed at once, and it can be undone', 
   await expect(page.getByText(/entries marked/)).toBeVisible();
   await page.getByRole('toolbar').getByRole('button', { name: 'Tie to…' }).click();
   await page.keyboard.type('Grief');
-  await expect(page.getByRole('dialog').getByRole('option', { name: /Grief/ })).toBeVisible();
+  await expect(page.getByRole('dialog').getByRole('option', { name: /theme Grief/ })).toBeVisible();
   await page.keyboard.press('Enter');
   await expect(page.getByText(/^Tied \d+ entr(y|ies) to/)).toBeVisible();
   await page.getByRole('button', { name: 'Undo' }).click();
