@@ -242,7 +242,9 @@ test('other names of a heading stay whole, and what is altered in its form is no
   await page.getByRole('textbox', { name: 'Note', exact: true }).fill('Read in the spring.');
   // From a button, as from a field, Escape throws away nothing that is altered.
   await page.getByRole('button', { name: 'Leave as it was' }).press('Escape');
-  await expect(page.getByRole('textbox', { name: 'Note', exact: true })).toHaveValue('Read in the spring.');
+  await expect(page.getByRole('textbox', { name: 'Note', exact: true })).toHaveValue(
+    'Read in the spring.',
+  );
   await names.fill(`${before}\nSlave, and man`);
   await names.press('Tab');
   await page.getByRole('button', { name: 'Keep', exact: true }).last().click();
