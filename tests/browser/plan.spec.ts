@@ -277,17 +277,25 @@ test('a guide run again another day asks whether to go on with the earlier meeti
   await page.getByRole('button', { name: 'Begin' }).click();
   await page.getByRole('button', { name: 'Done, next' }).click();
   await page.getByRole('button', { name: 'Back to the guide' }).click();
-  await page.evaluate(() => {
-    for (const key of Object.keys(localStorage).filter((one) => one.includes('running'))) {
-      const held = JSON.parse(localStorage.getItem(key)!) as { begun: number };
-      localStorage.setItem(key, JSON.stringify({ ...held, begun: held.begun - 86_400_000 }));
-    }
-  });
+  const aDayPasses = (): Promise<void> =>
+    page.evaluate(() => {
+      for (const key of Object.keys(localStorage).filter((one) => one.includes('running'))) {
+        const held = JSON.parse(localStorage.getItem(key)!) as { begun: number; since: number };
+        const [begun, since] = [held.begun - 86_400_000, held.since - 86_400_000];
+        localStorage.setItem(key, JSON.stringify({ ...held, begun, since }));
+      }
+    });
+  await aDayPasses();
   const again = page.getByRole('link', { name: 'Run the meeting' });
   await again.click();
   await page.getByRole('button', { name: 'Go on with it' }).click();
   await expect(page.locator('.part')).toContainText('2 of');
   await page.getByRole('button', { name: 'Back to the guide' }).click();
+  // Gone on with today, it is not asked about again today.
+  await again.click();
+  await expect(page.locator('.part')).toContainText('2 of');
+  await page.getByRole('button', { name: 'Back to the guide' }).click();
+  await aDayPasses();
   await again.click();
   await page.getByRole('button', { name: 'Begin anew' }).click();
   await page.getByRole('button', { name: 'Begin', exact: true }).click();
