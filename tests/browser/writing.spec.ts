@@ -201,7 +201,7 @@ test('everything marked can be untied from all it is tied to, fetched or not', a
   const list = page.getByRole('listbox', { name: 'Entries found' });
   await list.focus();
   await page.keyboard.press('Control+a');
-  await page.getByRole('button', { name: 'Untie from' }).click();
+  await page.getByRole('toolbar').getByRole('button', { name: 'Untie from' }).click();
   const held = page.getByRole('menuitem').first();
   await expect
     .poll(async () => Number(/(\d+)$/.exec((await held.textContent())?.trim() ?? '')?.[1]))
