@@ -160,7 +160,7 @@ test('a reader whose last copy is old is reminded once, and not again for a week
   await expect(page.getByText(/^A copy is saved as/)).toBeVisible();
   await write(page, 'After the copy.');
   await daysLater(31);
-  await expect(reminder).toContainText('1 change since is on this computer alone.');
+  await expect(reminder).toContainText('1 change made since then is on this computer alone.');
   await reminder.getByRole('button', { name: 'Later' }).click();
   await expect(reminder).toHaveCount(0);
   await daysLater(39);
