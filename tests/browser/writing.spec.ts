@@ -265,6 +265,7 @@ test('a letter typed just before the window is closed is there when it is opened
   await page.getByRole('listbox', { name: 'Entries found' }).focus();
   await page.keyboard.press('n');
   await page.keyboard.type('Something begun');
+  await expect(page.getByLabel('What you want to keep')).toHaveValue('Something begun');
   // The pause that is waited for is a real one: both happen before it is over.
   const [before, after] = await page.evaluate(() => {
     const words = document.querySelector<HTMLTextAreaElement>('dialog textarea')!;
