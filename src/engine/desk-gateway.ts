@@ -62,10 +62,15 @@ export class DeskGateway {
       () => around.now().toISOString(),
       (state) => this.#tellKeeping(state),
       memoryOnly,
-      () => void this.#readied?.rest(),
+      () => this.atRest(),
     );
     this.beside = around.beside ?? new MemoryBeside();
     this.engine = this.#engineOver(emptyJournal(around.newId(), 'My reading', this.now()));
+  }
+
+  /** Nothing has been kept for a while. */
+  protected atRest(): void {
+    void this.#readied?.rest();
   }
 
   /** ISO time now; what is changed after a copy was saved is later than the copy, whatever the clock says. */

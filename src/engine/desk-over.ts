@@ -34,6 +34,7 @@ import type { JournalStore } from '../keep/store';
 import { readDate } from '../language/dates';
 import type { EntryRow, FindShown, NearHit, Summed } from './answers';
 import { benchPicture } from './bench-beside';
+import type { CopiesInto, CopyMade } from './copy-folder';
 import type {
   CopyAge,
   CopyLooked,
@@ -117,6 +118,17 @@ export class DeskOver extends DeskGateway implements Desk {
       newId: () => this.newId(),
       sha256: this.around.sha256,
       aside: () => this.keeping.state.aside.map(({ part }) => part),
+    });
+  });
+
+  readonly #copyFolder = once(async () => {
+    const { CopyFolder } = await import('./copy-folder');
+    return new CopyFolder(this.beside, {
+      now: this.around.now,
+      quiet: this.around.quiet ?? this.around.breathe,
+      keeping: () => this.keeping.state,
+      tell: (state) => this.keeping.foundFolder(state),
+      made: async () => (this.keeping.meta ? this.#copyMade() : undefined),
     });
   });
 
@@ -249,10 +261,43 @@ export class DeskOver extends DeskGateway implements Desk {
   }
 
   async copyOut(): Promise<{ name: string; type: string; bytes: ArrayBuffer }> {
-    await this.loaded;
-    const copy = await (await this.#copying()).out(this.engine);
-    await this.keeping.copied(headOf(this.engine.journal));
+    const { copy, copied } = await this.#copyMade();
+    await copied();
     return copy;
+  }
+
+  /** A copy, and what is to be called once it is safe. */
+  async #copyMade(): Promise<CopyMade> {
+    await this.loaded;
+    const copying = await this.#copying();
+    const { sinceCopy } = this.keeping.state;
+    const copy = await copying.out(this.engine);
+    return { copy, copied: () => this.keeping.copied(headOf(this.engine.journal), sinceCopy) };
+  }
+
+  protected override atRest(): void {
+    super.atRest();
+    void this.#copyFolder()
+      .then((folder) => folder.rest())
+      .catch(() => undefined);
+  }
+
+  async copyFolder(): Promise<CopiesInto | undefined> {
+    return (await this.#copyFolder()).folder();
+  }
+
+  async useCopyFolder(folder: CopiesInto | undefined): Promise<Done> {
+    const copies = await this.#copyFolder();
+    if (!folder) {
+      await copies.leave();
+      return { ok: true, nothing: true, said: 'No more copies are written by themselves' };
+    }
+    return copiedSaid(await copies.use(folder), folder.name);
+  }
+
+  async copyToFolder(): Promise<Done> {
+    const copies = await this.#copyFolder();
+    return copiedSaid(await copies.write(), (await copies.folder())?.name ?? '');
   }
 
   async lookInto(name: string, bytes: ArrayBuffer): Promise<CopyLooked> {
@@ -362,3 +407,8 @@ export class DeskOver extends DeskGateway implements Desk {
     return doing;
   }
 }
+
+const copiedSaid = (why: string | undefined, folder: string): Done =>
+  why === undefined
+    ? { ok: true, nothing: true, said: `A copy is in “${folder}”` }
+    : { ok: false, said: why, code: 'not-copied' };

@@ -32,6 +32,7 @@ import type {
   Summed,
   TieSaid,
 } from './answers';
+import type { CopiesInto } from './copy-folder';
 import type { GatheringDesk } from './gathering-desk';
 import type { PlanAsk } from './planning';
 import type { PlanningDesk } from './planning-desk';
@@ -70,10 +71,22 @@ export interface KeepState {
   sinceCopy: number;
   /** Parts of the journal that could not be read and are kept aside. */
   aside: { part: string; why: string }[];
+  /** The folder that copies are written into by themselves, once that is known. */
+  folder?: FolderState;
   /** The browser promised not to clear the store by itself. */
   persisted?: boolean;
   usedBytes?: number;
   quotaBytes?: number;
+}
+
+export interface FolderState {
+  name: string;
+  /** ISO time of the newest copy written there. */
+  at?: string;
+  /** Why none is written now, in a finished sentence. */
+  why?: string;
+  /** The browser wants to ask the reader first. */
+  asks?: true;
 }
 
 export interface UndoState {
@@ -234,6 +247,12 @@ export interface Desk {
   lookInto(name: string, bytes: ArrayBuffer): Promise<CopyLooked>;
   /** Takes the copy last looked into: in place of the journal, or merged into it. Undoable. */
   takeCopy(how: 'replace' | 'merge'): Promise<Done>;
+  /** The folder copies are written into by themselves; what is known of it is told with the state of keeping. */
+  copyFolder(): Promise<CopiesInto | undefined>;
+  /** Copies are written there from now on, the first at once; nowhere where none is given. */
+  useCopyFolder(folder: CopiesInto | undefined): Promise<Done>;
+  /** Writes a copy there now. */
+  copyToFolder(): Promise<Done>;
   /** What tells, with the state of keeping, whether a copy should be saved. */
   copyAge(): Promise<CopyAge>;
   /** Fills an empty journal with the Harbour Lane demo, or begins one. */

@@ -4,7 +4,7 @@
  */
 import type { Change } from '../journal/edits';
 import { NotKept, type Aside, type JournalMeta, type JournalStore } from '../keep/store';
-import type { KeepState } from './desk';
+import type { FolderState, KeepState } from './desk';
 import type { Head } from './history';
 
 const RETRY_MS = 5000;
@@ -87,13 +87,21 @@ export class Keeping {
     }
   }
 
-  /** A copy was saved out. */
-  async copied(head: Head): Promise<void> {
+  /** A copy was saved out, made when there were so many edits since the one before. */
+  async copied(head: Head, edits: number): Promise<void> {
     if (!this.#meta) return;
-    const meta = { ...this.#meta, ...head, copyAt: this.nowIso(), sinceCopy: 0 };
+    const sinceCopy = Math.max(0, this.#meta.sinceCopy - edits);
+    const meta = { ...this.#meta, ...head, copyAt: this.nowIso(), sinceCopy };
     this.#meta = meta;
     this.#set({});
     await this.store.saveMeta(meta).catch(() => undefined);
+  }
+
+  /** How it stands with the folder that copies are written into. */
+  foundFolder(folder: FolderState | undefined): void {
+    const { folder: _before, ...state } = this.#state;
+    this.#state = state;
+    this.#set(folder ? { folder } : {});
   }
 
   /** What another window has written about the journal as a whole. */

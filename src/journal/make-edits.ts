@@ -99,7 +99,7 @@ export function changeKind(
   }
   const noun = nounOfKind(kind);
   const becomes = new Set(ids).size === 1 ? oneOf(noun) : `${noun}s`;
-  return draft.edit(`Make ${countedEntries(journal, ids)} ${becomes}`);
+  return draft.edit(`Change ${countedEntries(journal, ids)} to ${becomes}`);
 }
 
 /** A new heading, or one as it should now be. Where a theme gains or loses a related theme, the other follows. */

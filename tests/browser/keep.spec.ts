@@ -170,6 +170,79 @@ test('a reader whose last copy is old is reminded once, and not again for a week
   await expect(page.getByText(/^A copy is saved as/)).toBeVisible();
 });
 
+test('copies are written into the folder that was picked, by themselves, and are journals', async ({
+  page,
+}) => {
+  // No test can answer the browser's own question: the folder is one of the browser's own, with the same kind of handle.
+  await page.addInitScript(() => {
+    Object.assign(window, {
+      showDirectoryPicker: async () =>
+        (await navigator.storage.getDirectory()).getDirectoryHandle('copies', { create: true }),
+    });
+  });
+  const inFolder = (): Promise<Record<string, string>> =>
+    page.evaluate(async () => {
+      const folder = await (
+        await navigator.storage.getDirectory()
+      ).getDirectoryHandle('copies', { create: true });
+      const found: Record<string, string> = {};
+      for await (const [name, file] of folder as unknown as AsyncIterable<
+        [string, FileSystemFileHandle]
+      >)
+        found[name] = await (await file.getFile()).text();
+      return found;
+    });
+  const texts = async (): Promise<string[][]> =>
+    Object.values(await inFolder()).map((file) =>
+      (JSON.parse(file || '{"entries":[]}') as { entries: { text: string }[] }).entries
+        .map(({ text }) => text)
+        .sort(),
+    );
+  const keepPage = async (): Promise<void> => {
+    await page.getByRole('button', { name: 'Keep' }).click();
+    await page.getByRole('menuitem', { name: /History and storage/ }).click();
+  };
+  await withEmptyJournal(page);
+  await write(page, 'Before the folder.');
+  await keepPage();
+  await page.getByRole('button', { name: 'Choose a folder…' }).press('Enter');
+  await expect(
+    page.getByText(/Copies are also written by themselves into “copies”,\s+the\s+last/),
+  ).toBeVisible();
+  const day = await page.evaluate(() => new Date().toISOString().slice(0, 10));
+  expect(Object.keys(await inFolder())).toEqual([`my-reading-${day}.bookweft.json`]);
+  expect(await texts()).toEqual([['Before the folder.']]);
+  await page.keyboard.press('Escape');
+  await write(page, 'After the folder.');
+  // The folder is known at the next opening, and what was changed is copied once the half hour is over.
+  await page.evaluate(
+    async (past) => {
+      const opening = indexedDB.open('bookweft-beside');
+      const base = await new Promise<IDBDatabase>((done) => {
+        opening.onsuccess = () => done(opening.result);
+      });
+      const records = base.transaction('records', 'readwrite').objectStore('records');
+      await new Promise<void>((done) => {
+        const asked = records.get('copy-folder');
+        asked.onsuccess = () => {
+          records.put({ ...asked.result, at: past }, 'copy-folder').onsuccess = () => done();
+        };
+      });
+      base.close();
+    },
+    new Date(Date.now() - 31 * 60 * 1000).toISOString(),
+  );
+  await page.reload();
+  await expect(rows(page)).toHaveCount(2);
+  await expect
+    .poll(texts, { timeout: 40_000 })
+    .toEqual([['After the folder.', 'Before the folder.']]);
+  await keepPage();
+  await page.getByRole('button', { name: 'Stop that' }).press('Enter');
+  await expect(page.getByRole('button', { name: 'Choose a folder…' })).toBeFocused();
+  expect(Object.keys(await inFolder())).toHaveLength(1);
+});
+
 test('what is said to be kept survives the browser being killed, 30 times', async () => {
   test.setTimeout(600_000);
   const folder = mkdtempSync(join(tmpdir(), 'bookweft-killed-'));

@@ -109,7 +109,7 @@ test('what is found by words is done: to a marked pair, to a heading, to the sch
   await page.keyboard.press('ArrowDown');
   await page.keyboard.press('x');
   await act(page, 'marked questions');
-  await expect(page.getByText('Made 2 entries questions').first()).toBeVisible();
+  await expect(page.getByText('Changed 2 entries to questions').first()).toBeVisible();
   await act(page, 'take back');
   await expect(page.getByText(/^Taken back/)).toBeVisible();
   await act(page, 'unmark all');

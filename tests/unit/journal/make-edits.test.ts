@@ -312,7 +312,9 @@ describe('other edits', () => {
       'Tie 3 entries to Courage',
     );
     expect(make.removeEntries(journal, [e('q1')]).does).toBe('Remove a quote');
-    expect(make.changeKind(journal, ids, 'lesson', NOW).does).toBe('Make 3 entries lesson ideas');
+    expect(make.changeKind(journal, ids, 'lesson', NOW).does).toBe(
+      'Change 3 entries to lesson ideas',
+    );
     expect(make.putEntry(journal, entry('e7')).does).toBe('Write a note');
   });
 });
