@@ -12,6 +12,7 @@ export interface CopiesInto {
   name: string;
   getFileHandle(name: string, options?: { create: boolean }): Promise<FileInto>;
   removeEntry(name: string): Promise<void>;
+  isSameEntry?(other: FileSystemHandle): Promise<boolean>;
   queryPermission?(asked: { mode: 'readwrite' }): Promise<PermissionState>;
 }
 
@@ -60,7 +61,7 @@ interface Around {
 
 export class CopyFolder {
   #timer: ReturnType<typeof setTimeout> | undefined;
-  #failedAt = -Infinity;
+  #failed: { at: number; why: string } | undefined;
 
   constructor(
     readonly beside: RecordsBeside,
@@ -70,14 +71,23 @@ export class CopyFolder {
   /** The folder that copies go into, for the window to ask leave for. */
   async folder(): Promise<CopiesInto | undefined> {
     const held = await this.#held();
-    if (held) await this.#mayWrite(held);
+    if (held) await this.#hindered(held);
     else this.around.tell(undefined);
     return held?.folder;
   }
 
   /** From now on copies go there, the first at once. Answers why none could be written. */
   async use(folder: CopiesInto): Promise<string | undefined> {
-    await this.beside.put([[KEY, { folder, written: [] } satisfies Held]]);
+    const held = await this.#held();
+    const same =
+      held && ((await held.folder.isSameEntry?.(folder as unknown as FileSystemHandle)) ?? false);
+    const written = same ? held.written : [];
+    try {
+      await this.beside.put([[KEY, { folder, written } satisfies Held]]);
+    } catch (error) {
+      return whyNot(folder.name, error as Error);
+    }
+    this.#failed = undefined;
     return this.write();
   }
 
@@ -96,12 +106,12 @@ export class CopyFolder {
   /** To be called when nothing is being kept: writes a copy where something has changed since the last. Never throws. */
   async rest(): Promise<void> {
     const held = await this.#held();
-    if (!held || !this.#changed(held) || !(await this.#mayWrite(held))) return;
+    if (!held || !this.#changed(held) || (await this.#hindered(held))) return;
     const now = this.around.now().getTime();
     const since = (from: number): number => (from > now ? Infinity : now - from);
     const wait = Math.max(
       held.at ? EVERY_MS - since(Date.parse(held.at)) : 0,
-      AGAIN_MS - since(this.#failedAt),
+      this.#failed ? AGAIN_MS - since(this.#failed.at) : 0,
     );
     if (wait > 0) {
       this.#timer ??= setTimeout(() => {
@@ -121,8 +131,7 @@ export class CopyFolder {
     const locks = typeof navigator === 'undefined' ? undefined : navigator.locks;
     const writing = async (): Promise<void> => {
       const held = await this.#held();
-      if (held && (await this.#mayWrite(held))) why = await this.#write(held);
-      else if (held) why = asks(held);
+      if (held) why = (await this.#hindered(held)) ?? (await this.#write(held));
     };
     if (locks) await locks.request(LOCK, { ifAvailable: true }, (lock) => lock && writing());
     else await writing();
@@ -147,13 +156,13 @@ export class CopyFolder {
         ...(copyAt ? { copyAt } : {}),
       };
       await this.beside.put([[KEY, now]]);
-      this.#failedAt = -Infinity;
+      this.#failed = undefined;
       this.#tell(now);
       return undefined;
     } catch (error) {
-      this.#failedAt = this.around.now().getTime();
       const why = whyNot(held.folder.name, error as Error);
-      this.#tell(held, { why });
+      this.#failed = { at: this.around.now().getTime(), why };
+      this.#tell(held);
       return why;
     }
   }
@@ -167,26 +176,27 @@ export class CopyFolder {
     return copyAt === undefined || now.sinceCopy > 0 || now.copyAt !== copyAt;
   }
 
-  /** Whether one can be written now; where not, that is told. */
-  async #mayWrite(held: Held): Promise<boolean> {
+  /** Why none may be written now, if so; told. */
+  async #hindered(held: Held): Promise<string | undefined> {
     // A copy without what could not be read is not to take the place of one that has it.
-    if (this.around.keeping().aside.length > 0) {
-      this.#tell(held, { why: ASIDE });
-      return false;
-    }
+    const aside = this.around.keeping().aside.length > 0;
     const leave = (await held.folder.queryPermission?.({ mode: 'readwrite' })) ?? 'granted';
-    this.#tell(held, leave === 'granted' ? {} : { why: asks(held), asks: true });
-    return leave === 'granted';
+    const asks = !aside && leave !== 'granted';
+    const why = aside ? ASIDE : asks ? asksSaid(held) : undefined;
+    this.#tell(held, { ...(why ? { why } : {}), ...(asks ? { asks } : {}) });
+    return why;
   }
 
+  /** What failed last is told until it is mended. */
   #tell({ folder, at }: Held, more: Pick<FolderState, 'why' | 'asks'> = {}): void {
-    this.around.tell({ name: folder.name, ...(at ? { at } : {}), ...more });
+    const failed = this.#failed ? { why: this.#failed.why } : {};
+    this.around.tell({ name: folder.name, ...(at ? { at } : {}), ...failed, ...more });
   }
 }
 
 const ASIDE =
   'A part of the journal could not be read: the copies in the folder are left as they are.';
-const asks = ({ folder }: Held): string =>
+const asksSaid = ({ folder }: Held): string =>
   `The browser asks you anew before copies go into “${folder.name}”.`;
 
 /** A name that nothing in the folder has but what was written by this: another computer may copy there too. */

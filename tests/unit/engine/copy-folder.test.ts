@@ -40,6 +40,10 @@ class Folder implements CopiesInto {
     this.files.delete(name);
   }
 
+  async isSameEntry(other: unknown): Promise<boolean> {
+    return (other as Folder).files === this.files;
+  }
+
   async queryPermission(): Promise<PermissionState> {
     return this.leave;
   }
@@ -158,6 +162,35 @@ describe('copies written by themselves', () => {
     ]);
   });
 
+  it('go on where the same folder is picked again, and begin anew in another', async () => {
+    const { into, change } = copying();
+    const folder = new Folder();
+    await into.use(folder);
+    change('second');
+    // The browser gives another handle of the same folder.
+    const again = Object.assign(new Folder(), { files: folder.files });
+    await into.use(again);
+    expect([...folder.files.values()]).toEqual(['second']);
+    const other = new Folder();
+    other.files.set('harbour-lane-2026-11-25.bookweft.json', 'not ours');
+    await into.use(other);
+    expect(other.files.size).toBe(2);
+    expect([...folder.files.values()]).toEqual(['second']);
+  });
+
+  it('cannot go anywhere where nothing can be remembered', async () => {
+    const beside = new Beside();
+    beside.put = async () => {
+      throw new Error('the browser stores nothing.');
+    };
+    const { into } = copying(beside);
+    const folder = new Folder();
+    expect(await into.use(folder)).toBe(
+      'No copy could be written into “Copies”: the browser stores nothing.',
+    );
+    expect(folder.files.size).toBe(0);
+  });
+
   it('wait for the browser’s leave, and go on once it is given', async () => {
     const beside = new Beside();
     const folder = new Folder();
@@ -193,7 +226,10 @@ describe('copies written by themselves', () => {
     expect(told.at(-1)?.why).toBe(`No copy could be written into “Copies”: ${why}.`);
     expect([...folder.files.values()]).toEqual(['first']);
     folder.fails = undefined;
-    at.now += 5 * MINUTE;
+    at.now += MINUTE;
+    await into.rest();
+    expect(told.at(-1)?.why).toMatch(/^No copy could be written/);
+    at.now += 4 * MINUTE;
     await into.rest();
     expect([...folder.files.values()]).toEqual(['first', 'second']);
     expect(told.at(-1)).not.toHaveProperty('why');
@@ -209,6 +245,7 @@ describe('copies written by themselves', () => {
     await into.rest();
     expect([...folder.files.values()]).toEqual(['first']);
     expect(told.at(-1)?.why).toMatch(/could not be read/);
+    expect(await into.write()).toMatch(/could not be read/);
   });
 
   it('are no more written once the folder is left', async () => {
