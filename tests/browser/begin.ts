@@ -13,8 +13,8 @@ export async function withHarbourLane(page: Page): Promise<void> {
 }
 
 /** Opens the app with an empty journal begun, and the writing sheet put away. */
-export async function withEmptyJournal(page: Page): Promise<void> {
-  await page.goto('./');
+export async function withEmptyJournal(page: Page, at = './'): Promise<void> {
+  await page.goto(at);
   await page.getByRole('button', { name: 'Begin, and write the first entry' }).click();
   // The journal is begun first; a key pressed before the sheet is there closes nothing.
   const sheet = page.getByRole('dialog', { name: 'Write an entry' });
