@@ -121,7 +121,7 @@ function bookRow({ now }: BookItem): Own {
   const parts = [
     authors.length > 0 ? `by ${authors.join(' and ')}` : '',
     finished ? `finished ${sayDate(finished)}` : started ? `begun ${sayDate(started)}` : '',
-    abandoned ? 'put aside unfinished' : '',
+    abandoned ? 'put down unfinished' : '',
     form && (finished || started) ? FORMS[form] : '',
     rating === undefined ? '' : `${rating} of 5`,
     pages ? `${pages} pages` : '',

@@ -184,7 +184,7 @@ function settle(
 function accept(parts: BenchParts, items: readonly BenchItem[], choice?: TwinChoice): Planned {
   const { core, ledger, standing } = parts;
   if (items.length === 0) return refused('nothing', 'There is nothing here to accept.');
-  if (choice === 'keep-ours') return settle(parts, items, 'seen', 'Keep the one we have of');
+  if (choice === 'keep-ours') return settle(parts, items, 'seen', 'Leave out');
   const pieces: GatherPiece[] = [];
   const books: BookGathered[] = [];
   const meetings: MeetingGathered[] = [];

@@ -97,7 +97,7 @@ function notesOf(journal: Journal, meeting: Meeting): CircleView['notes'] {
   return [...(meeting.note ? [{ on, note: meeting.note }] : []), ...items];
 }
 
-/** What has been asked of all that is tied to a heading: "9 things asked in 3 meetings, last 14 Mar 2024". */
+/** What has been asked of all that is tied to a heading: "9 items asked in 3 meetings, last 14 Mar 2024". */
 export function headingUsed(journal: Journal, id: HeadingId): string | undefined {
   const meetings = new Set<string>();
   let asked = 0;
@@ -109,7 +109,7 @@ export function headingUsed(journal: Journal, id: HeadingId): string | undefined
     if (uses.last && (!last || uses.last > last)) last = uses.last;
   }
   if (!last) return undefined;
-  const things = asked === 1 ? '1 thing' : `${asked} things`;
+  const items = asked === 1 ? '1 item' : `${asked} items`;
   const times = meetings.size === 1 ? '1 meeting' : `${meetings.size} meetings`;
-  return `${things} asked in ${times}, last ${sayDate(last)}`;
+  return `${items} asked in ${times}, last ${sayDate(last)}`;
 }

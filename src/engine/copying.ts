@@ -106,6 +106,8 @@ export class Copying {
 const leftSaid = (left: number): string[] =>
   left === 0
     ? []
-    : [`${counted(left, 'record')} that ${left === 1 ? 'differs' : 'differ'} left as here`];
+    : [
+        `${left} that ${left === 1 ? 'differs is left as it is' : 'differ are left as they are'} here`,
+      ];
 const picturesSaid = (left: number): string[] =>
   left === 0 ? [] : [`${counted(left, 'damaged picture')} left out`];

@@ -136,7 +136,7 @@ export interface HeadingView {
   entries: EntryRow[];
   proposed: ProposedTie[];
   readings: { said: string; rating?: number }[];
-  /** What of it was asked: "9 things asked in 3 meetings, last 14 Mar 2024"; missing where nothing was. */
+  /** What of it was asked: "9 items asked in 3 meetings, last 14 Mar 2024"; missing where nothing was. */
   used?: string;
   guides: { id: GuideId; title: string }[];
   /** Other headings that look like the same one. */

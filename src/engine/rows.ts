@@ -23,13 +23,17 @@ export function tiesSaid(journal: Journal, ties: readonly Tie[]): TieSaid[] {
     .sort((a, b) => order[a.kind] - order[b.kind]);
 }
 
+/** A picture kept without words is told by what it shows. */
+const pictureSaid = ({ picture }: Entry): string =>
+  picture ? picture.alt.trim() || 'A picture without words' : '';
+
 /** An entry as a row of a list; `text` is plain, so that offsets and snippets are true. */
 export function entryRow(journal: Journal, entry: Entry): EntryRow {
   const { times, last } = usesOf(journal, entry.id);
   return {
     id: entry.id,
     kind: entry.kind,
-    text: plainText(entry.text),
+    text: plainText(entry.text) || pictureSaid(entry),
     ...(entry.title === undefined ? {} : { title: entry.title }),
     ties: tiesSaid(journal, entry.ties),
     ...(entry.written === undefined ? {} : { written: entry.written }),

@@ -151,7 +151,8 @@ function parse(text: string): { value: unknown } | { failed: Failure } {
   }
   const first = /\S/.exec(text)?.[0];
   if (first === undefined) return { failed: failure('empty-file', 'This file is empty.') };
-  const notJson = 'This file is not a Bookweft journal: it is not JSON.';
+  const notJson =
+    'This file is not a Bookweft journal. One is made with Save a copy; all other files are for Gather.';
   if (first !== '{') return { failed: failure('not-json', notJson) };
   const against = scanJson(text);
   if (against === 'cut-short') {
@@ -168,9 +169,8 @@ function parse(text: string): { value: unknown } | { failed: Failure } {
     const at = /position (\d+)/.exec(String(error))?.[1];
     const line =
       at === undefined ? '' : `, at line ${text.slice(0, Number(at)).split('\n').length}`;
-    return {
-      failed: failure('not-json', `This journal file is damaged: it is not whole JSON${line}.`),
-    };
+    const message = `This journal file is damaged${line}. Open an earlier copy.`;
+    return { failed: failure('not-json', message) };
   }
 }
 

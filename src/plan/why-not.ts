@@ -58,7 +58,11 @@ export function whyNotOf(
   if (plan.parts.some(({ items }) => items.some((item) => item.id === id))) {
     return { code: 'in-guide', text: 'It is in the guide.' };
   }
-  if (candidate.refused) return { code: 'put-aside', text: 'You put it aside for this guide.' };
+  if (candidate.refused)
+    return {
+      code: 'put-aside',
+      text: 'You said Not this time. It can be let in again below the guide.',
+    };
   if (candidate.spare) return { code: 'kept-spare', text: 'You keep it as a spare.' };
   if (!(candidate.relevance >= FAINT))
     return { code: 'off-focus', text: 'It has nothing to do with the focus.' };

@@ -114,7 +114,7 @@ test('the focus stays at hand when the button pressed goes with what it did', as
   await expect(found).toBeFocused();
 
   await reading.getByRole('button', { name: 'Put in a guide' }).press('Enter');
-  const out = reading.getByRole('button', { name: 'Take out of the guide tray' });
+  const out = reading.getByRole('button', { name: 'No longer put by for a guide' });
   await expect(out).toBeFocused();
   await out.press('Enter');
   await expect(reading.getByRole('button', { name: 'Put in a guide' })).toBeFocused();

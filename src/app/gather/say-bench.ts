@@ -1,7 +1,7 @@
 /** Words of the bench that more than one part of it says. */
 import type { BenchOrder, BenchRow, BenchShow, Settled } from '../../engine/bench-types';
 import type { KeyHint } from '../house.svelte';
-import { KIND_SAYS, sayDay } from '../say';
+import { counted, KIND_SAYS, sayDay } from '../say';
 
 export const SHOWS: [BenchShow, string][] = [
   ['left', 'all that are left'],
@@ -19,6 +19,12 @@ export const SHOWS: [BenchShow, string][] = [
   ['seen', 'what was seen before'],
   ['skipped', 'what is skipped'],
 ];
+
+/** What was dropped and could not be opened. */
+export function unopenedSaid(many: number): string {
+  const [is, it] = many === 1 ? ['is', 'it'] : ['are', 'them'];
+  return `${counted(many, 'file or folder', 'files or folders')} could not be opened and ${is} left out. Close ${it} in other programs and drop ${it} again.`;
+}
 
 export const ORDERS: [BenchOrder, string][] = [
   ['notebook', 'the notebook'],

@@ -36,7 +36,10 @@ export async function allowCopyFolder(house: House): Promise<void> {
   const folder = (await house.desk.copyFolder()) as Asks | undefined;
   const leave = (await folder?.requestPermission?.({ mode: 'readwrite' })) ?? 'granted';
   if (leave === 'granted') await house.tell(house.desk.copyToFolder());
-  else house.say('No copy is written there until the browser may.');
+  else
+    house.say(
+      'No copy is written there until you allow it. Press Allow it again, and agree when the browser asks.',
+    );
 }
 
 export async function leaveCopyFolder(house: House): Promise<void> {

@@ -3,6 +3,7 @@ import type { Picture } from '../../journal/records';
 
 /** Longest side a kept picture has, in pixels: enough to print at half a page. */
 const LONGEST = 2000;
+const AS_JPEG = 'Save it as JPEG or PNG and bring that.';
 
 /**
  * Takes a picture file into the store. It is drawn anew, smaller when it is large, so that nothing but the picture
@@ -13,7 +14,8 @@ export async function takePicture(
   file: File,
 ): Promise<{ ok: true; picture: Picture } | { ok: false; said: string }> {
   const drawn = await createImageBitmap(file).catch(() => undefined);
-  if (!drawn) return { ok: false, said: `${file.name} is not a picture this browser can read.` };
+  if (!drawn)
+    return { ok: false, said: `${file.name} is not a picture this browser can read. ${AS_JPEG}` };
   const shrink = Math.min(1, LONGEST / Math.max(drawn.width, drawn.height));
   const width = Math.max(1, Math.round(drawn.width * shrink));
   const height = Math.max(1, Math.round(drawn.height * shrink));

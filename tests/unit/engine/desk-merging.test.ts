@@ -350,7 +350,7 @@ describe('a row that is no entry', () => {
     other.tables.readings.set('r', { ...reading, rating: 1 });
     other.tables.circles.set(CIRCLE, { ...circle, size: 12 });
     expect(await take(one, fileOf(other), 'merge')).toBe(
-      'Merge “Few”; 2 records that differ left as here',
+      'Merge “Few”; 2 that differ are left as they are here',
     );
     expect(tablesIn(one).readings.get('r')!.rating).toBe(3);
   });
