@@ -278,3 +278,55 @@ test('a letter typed just before the window is closed is there when it is opened
   });
   expect([before, after]).toEqual([false, true]);
 });
+
+test('a name typed and not chosen is not lost when the entry is kept', async ({ page }) => {
+  await withHarbourLane(page);
+  await page.getByRole('listbox', { name: 'Entries found' }).focus();
+  await page.keyboard.press('n');
+  await page.getByLabel('What you want to keep').fill('On a name half chosen.');
+  const tie = page.getByRole('combobox', { name: 'Tie to a book, a theme or a person' });
+  await tie.fill('Frankenst');
+  const sheet = page.getByRole('dialog', { name: 'Write an entry' });
+  await sheet.getByRole('button', { name: /^Keep/ }).first().click();
+  await expect(sheet.getByRole('alert')).toContainText('“Frankenst” is not tied yet');
+  await expect(tie).toBeFocused();
+  await expect(sheet.getByRole('option').first()).toBeVisible();
+  await page.keyboard.press('Enter');
+  await expect(sheet.getByRole('button', { name: 'Untie from Frankenstein' })).toBeVisible();
+  // A key held down empties the field and no more.
+  await tie.fill('a');
+  await page.keyboard.down('Backspace');
+  await page.keyboard.down('Backspace');
+  await page.keyboard.up('Backspace');
+  await expect(tie).toHaveValue('');
+  await expect(sheet.getByRole('button', { name: 'Untie from Frankenstein' })).toBeVisible();
+  await page.keyboard.press('Control+Enter');
+  await expect(page.getByRole('region', { name: 'Reading' })).toContainText(
+    'On a name half chosen.',
+  );
+  await expect(
+    page.getByRole('region', { name: 'Reading' }).getByRole('button', { name: /^Frankenstein/ }),
+  ).toBeVisible();
+});
+
+test('how a lesson is held is read in the pane', async ({ page }) => {
+  await withHarbourLane(page);
+  await page.getByRole('listbox', { name: 'Entries found' }).focus();
+  await page.keyboard.press('n');
+  await page.keyboard.press('Alt+4');
+  await page.getByLabel('Title').fill('Ice on the sill');
+  await page.getByLabel('What you want to keep').fill('Ice melts at its own pace.');
+  const fields: [string, string][] = [
+    ['Objective', 'Everyone has guessed and looked.'],
+    ['Beforehand', 'Freeze a bowl of water overnight.'],
+    ['Steps', 'Guess when it is gone.\nLook every five minutes.'],
+  ];
+  for (const [label, words] of fields) await page.getByLabel(new RegExp(`^${label}`)).fill(words);
+  await page.keyboard.press('Control+Enter');
+  const reading = page.getByRole('region', { name: 'Reading' });
+  await expect(reading).toContainText('Ice on the sill');
+  for (const [label, words] of fields) {
+    const row = reading.locator('dl > div', { has: page.locator(`dt:text-is("${label}")`) });
+    for (const line of words.split('\n')) await expect(row).toContainText(line);
+  }
+});

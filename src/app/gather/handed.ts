@@ -1,4 +1,5 @@
 /** Files as they come from a drop, a choice or the clipboard, each by its path. */
+import { filesPasted } from '../parts/pasted';
 import type { FileHanded } from '../../engine/bench-types';
 
 /** A folder of more files than this is taken for a mistake. */
@@ -8,15 +9,11 @@ const MOST_FILES = 20_000;
 const inOrder = new Intl.Collator('en', { numeric: true }).compare;
 
 /** Chosen files; of a chosen folder with their folders. */
-export function chosenFiles(files: FileList | null | undefined): FileHanded[] {
+export function chosenFiles(files: Iterable<File> | null | undefined): FileHanded[] {
   return [...(files ?? [])]
     .map((file) => ({ path: file.webkitRelativePath || file.name, file }))
     .sort((a, b) => inOrder(a.path, b.path));
 }
-
-/** Whether what is dragged holds files. */
-export const holdsFiles = (data: DataTransfer | null): boolean =>
-  data?.types.includes('Files') ?? false;
 
 /** Dropped files, folders with all that is in them. What the browser cannot open is left out and counted. */
 export async function droppedFiles(
@@ -77,7 +74,8 @@ export function textFile(text: string, now: Date, name = ''): FileHanded {
 /** What was pasted outside a field: files, or else words. */
 export function pastedFiles(data: DataTransfer | null, now: Date): FileHanded[] {
   if (!data) return [];
-  if (data.files.length > 0) return chosenFiles(data.files);
+  const files = filesPasted(data);
+  if (files.length > 0) return chosenFiles(files);
   const text = data.getData('text/plain');
   return text.trim() ? [textFile(text, now)] : [];
 }

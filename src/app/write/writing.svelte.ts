@@ -31,6 +31,12 @@ const HELPED = 50_000;
 /** Characters an entry may have, as the journal's shape says. */
 const LONGEST = 1_000_000;
 
+/** The page after one, or after the last of several: 12 after 11 and after "9–11"; any other stays. */
+export function nextPage(page: string): string {
+  const last = /^(?:\d+\s*[-–]\s*)?(\d+)$/.exec(page.trim())?.[1];
+  return last === undefined ? page : String(Number(last) + 1);
+}
+
 /** An entry in the writing: what is typed, what is proposed, and how it becomes a record. */
 export class WritingState {
   id: EntryId | undefined;
@@ -130,7 +136,7 @@ export class WritingState {
     this.chapter = book?.place?.chapter ?? '';
     this.written = entry.written ? dateAsTyped(entry.written) : '';
     this.level = entry.level;
-    this.levelByHand = entry.levelBy === 'reader';
+    this.levelByHand = entry.level !== undefined && entry.levelBy !== 'proposed';
     this.minutes = entry.minutes === undefined ? '' : String(entry.minutes);
     this.answer = entry.answer ?? '';
     this.probes = (entry.probes ?? []).join('\n');
@@ -166,8 +172,18 @@ export class WritingState {
     return this.ties.find((tie) => tie.kind === 'book');
   }
 
+  /** Lessons and assignments have titles, and so may what was gathered. */
+  get titled(): boolean {
+    return (
+      this.kind === 'lesson' ||
+      this.kind === 'assignment' ||
+      this.title !== '' ||
+      this.#original?.title !== undefined
+    );
+  }
+
   get empty(): boolean {
-    return this.text.trim() === '' && !this.picture;
+    return this.text.trim() === '' && this.title.trim() === '' && !this.picture;
   }
 
   /** Why it cannot be kept as it stands, in a sentence. */
@@ -228,7 +244,8 @@ export class WritingState {
     if (asked !== this.#asked) return;
     this.help = help;
     if (!this.kindByHand && this.text.trim()) this.kind = help.kind.kind;
-    if (!this.levelByHand) this.level = this.#levelled ? help.level?.level : undefined;
+    if (!this.levelByHand)
+      this.level = this.#levelled ? (help.level?.level ?? this.#original?.level) : undefined;
   }
 
   get #levelled(): boolean {
@@ -247,7 +264,7 @@ export class WritingState {
     this.ties = this.ties
       .filter((tie) => tie.kind === 'book')
       .map(({ place: _place, ...tie }) => tie);
-    if (/^\d+$/.test(this.page.trim())) this.page = String(Number(this.page.trim()) + 1);
+    this.page = nextPage(this.page);
     this.kind = 'note';
     this.kindByHand = false;
     this.levelByHand = false;

@@ -1,0 +1,81 @@
+/** An entry in the writing, over a desk as the app has it. */
+import { beforeAll, describe, expect, test, vi, afterAll } from 'vitest';
+import { nextPage, WritingState } from '../../../src/app/write/writing.svelte';
+import type { EntryDraft } from '../../../src/engine/desk';
+import type { EntryId, Level } from '../../../src/journal/records';
+import { MemoryStore } from '../../../src/keep/memory-store';
+import { must, opened, type Setup } from '../engine/desk-setup';
+
+let desk: Setup['desk'];
+beforeAll(async () => {
+  vi.stubGlobal('localStorage', undefined);
+  vi.stubGlobal('navigator', {});
+  desk = (await opened(new MemoryStore())).desk;
+  await must(desk.begin('empty'));
+});
+afterAll(() => vi.unstubAllGlobals());
+
+async function altering(draft: Partial<EntryDraft>): Promise<WritingState> {
+  const { id } = await must(
+    desk.saveEntry({ kind: 'question', text: 'What did she plant?', ties: [], ...draft }),
+  );
+  const writing = new WritingState(desk);
+  await writing.begin({ id: id as EntryId });
+  return writing;
+}
+
+describe('the level of an entry that is altered', () => {
+  test.each<[string, Partial<EntryDraft>, Level | undefined, string | undefined]>([
+    ['of a question without a word who gave it', { level: 'evaluate' }, 'evaluate', 'reader'],
+    [
+      'of a lesson, proposed',
+      { kind: 'lesson', level: 'analyse', levelBy: 'proposed' },
+      'analyse',
+      'proposed',
+    ],
+    ['of a lesson, given', { kind: 'lesson', level: 'analyse' }, 'analyse', 'reader'],
+  ])('%s stays', async (_, given, level, by) => {
+    const writing = await altering(given);
+    writing.text += ' Say more.';
+    await writing.ask();
+    expect(writing.draft()).toMatchObject({ level, levelBy: by });
+  });
+
+  test('chosen to be none stays none, whatever is proposed', async () => {
+    const writing = await altering({ text: 'Which flower was the first to open?' });
+    expect(writing.level).toBeDefined();
+    writing.level = undefined;
+    writing.levelByHand = true;
+    await writing.ask();
+    expect(writing.draft()).not.toHaveProperty('level');
+  });
+});
+
+describe('the title', () => {
+  test('of a note that was gathered with one can be seen and altered', async () => {
+    const writing = await altering({ kind: 'note', title: 'A wrong heading' });
+    expect(writing.titled).toBe(true);
+    writing.title = '';
+    expect(writing.titled).toBe(true);
+    expect(writing.draft()).not.toHaveProperty('title');
+  });
+
+  test('alone is enough to keep', async () => {
+    const writing = await altering({ kind: 'lesson', title: 'Beans in a jar', text: '' });
+    expect(writing.problem).toBeUndefined();
+    writing.title = ' ';
+    expect(writing.problem).toMatch(/nothing to keep/);
+  });
+});
+
+test.each([
+  ['11', '12'],
+  [' 9 ', '10'],
+  ['9–11', '12'],
+  ['12 - 14', '15'],
+  ['xii', 'xii'],
+  ['', ''],
+  ['plate 3', 'plate 3'],
+])('after page “%s” comes “%s”', (page, next) => {
+  expect(nextPage(page)).toBe(next);
+});
