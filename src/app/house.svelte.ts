@@ -180,9 +180,13 @@ export class House {
 
   /** Saves the whole journal as a file where the browser saves files. */
   async saveCopy(): Promise<void> {
-    const { name, type, bytes } = await this.desk.copyOut();
-    saveFile(name, new Blob([bytes], { type }));
-    this.say(`A copy is saved as ${name}`);
+    try {
+      const { name, type, bytes } = await this.desk.copyOut();
+      saveFile(name, new Blob([bytes], { type }));
+      this.say(`A copy is saved as ${name}`);
+    } catch (error) {
+      this.say(`No copy could be saved: ${(error as Error).message}`);
+    }
   }
 
   /** Tells what was done; where it can be taken back it may be given as an edit's name, "Tie a note to Spring". */

@@ -8,7 +8,7 @@ import {
   type TableName,
 } from '../journal/records';
 import { saysSame } from '../journal/same';
-import { strToU8, zipSync } from 'fflate';
+import { strToU8, zipSync, type Zippable } from 'fflate';
 import { Zip } from '../gather/readers/tools/unzip';
 import { Unreadable, Watch } from '../gather/readers/tools/watch';
 import { fingerprint } from '../language/fingerprint';
@@ -63,10 +63,10 @@ export async function copyOut(
 ): Promise<Copy> {
   const text = writeJournalFile(withLineage(journal, lineage));
   const name = `${safeName(journal.name)}-${day}`;
-  const files: Record<string, Uint8Array> = {};
+  const files: Zippable = {};
   for (const { digest, type } of picturesOf(journal)) {
     const picture = await store.picture(digest);
-    if (picture) files[`pictures/${digest}.${extension(type)}`] = picture.bytes;
+    if (picture) files[`pictures/${digest}.${extension(type)}`] = [picture.bytes, { level: 0 }];
   }
   if (Object.keys(files).length === 0) {
     return {

@@ -41,11 +41,15 @@ interface Held {
   at?: string;
   /** Which state of the journal that was: its last copy. */
   copyAt?: string;
+  /** Which journal's they are: one put in its place takes none of their names. */
+  site?: string;
 }
 
 /** A copy, and what is to be called once it is safe. */
 export interface CopyMade {
   copy: Copy;
+  /** By its lineage. */
+  site?: string;
   copied: () => Promise<void>;
 }
 
@@ -62,6 +66,8 @@ interface Around {
 export class CopyFolder {
   #timer: ReturnType<typeof setTimeout> | undefined;
   #failed: { at: number; why: string } | undefined;
+  /** What is to be remembered, while the browser stores nothing. */
+  #unkept: Held | undefined;
 
   constructor(
     readonly beside: RecordsBeside,
@@ -87,7 +93,7 @@ export class CopyFolder {
     } catch (error) {
       return whyNot(folder.name, error as Error);
     }
-    this.#failed = undefined;
+    this.#unkept = this.#failed = undefined;
     return this.write();
   }
 
@@ -95,6 +101,7 @@ export class CopyFolder {
   async leave(): Promise<void> {
     this.stop();
     await this.beside.put([[KEY, undefined]]);
+    this.#unkept = undefined;
     this.around.tell(undefined);
   }
 
@@ -121,11 +128,12 @@ export class CopyFolder {
       return;
     }
     await this.around.quiet();
-    await this.write();
+    // What could not be written now is tried again, also where nothing more is changed.
+    if ((await this.write(true)) !== undefined) void this.rest();
   }
 
-  /** Writes a copy now, unless another window is doing so. Answers why it could not. */
-  async write(): Promise<string | undefined> {
+  /** Writes a copy now; `unlessOther` leaves it where one is being written. Answers why it could not. */
+  async write(unlessOther = false): Promise<string | undefined> {
     this.stop();
     let why: string | undefined;
     const locks = typeof navigator === 'undefined' ? undefined : navigator.locks;
@@ -133,19 +141,33 @@ export class CopyFolder {
       const held = await this.#held();
       if (held) why = (await this.#hindered(held)) ?? (await this.#write(held));
     };
-    if (locks) await locks.request(LOCK, { ifAvailable: true }, (lock) => lock && writing());
+    if (locks) await locks.request(LOCK, { ifAvailable: unlessOther }, (lock) => lock && writing());
     else await writing();
     return why;
   }
 
   async #write(held: Held): Promise<string | undefined> {
     try {
+      const before = this.around.keeping().copyAt;
       const made = await this.around.made();
       if (!made) return undefined;
-      const name = await freeName(held, made.copy.name);
-      await put(held, name, made.copy.bytes);
+      // The journal may have been read to its end only now.
+      if (this.around.keeping().aside.length > 0) return await this.#hindered(held);
+      const { site } = made;
+      const ours = held.site === undefined || held.site === site ? held : { ...held, written: [] };
+      const name = await freeName(ours, made.copy.name);
+      const written = [...ours.written.filter((one) => one !== name), name];
+      // Known before it is there: should the window be closed meanwhile, what is left of it is not taken for another's.
+      if (!(await this.#remember(held, { ...ours, written }))) return undefined;
+      try {
+        await put(ours, name, made.copy.bytes);
+      } catch (error) {
+        await this.#remember(held, held);
+        throw error;
+      }
+      // Of a copy that was saved elsewhere meanwhile it cannot be told which has more.
+      const alone = this.around.keeping().copyAt === before;
       await made.copied();
-      const written = [...held.written.filter((one) => one !== name), name];
       const old = written.slice(0, -DAYS);
       for (const one of old) await held.folder.removeEntry(one).catch(() => undefined);
       const { copyAt } = this.around.keeping();
@@ -153,9 +175,10 @@ export class CopyFolder {
         folder: held.folder,
         written: written.slice(-DAYS),
         at: this.around.now().toISOString(),
-        ...(copyAt ? { copyAt } : {}),
+        ...(copyAt && alone ? { copyAt } : {}),
+        ...(site ? { site } : {}),
       };
-      await this.beside.put([[KEY, now]]);
+      if (!(await this.#remember(held, now))) return undefined;
       this.#failed = undefined;
       this.#tell(now);
       return undefined;
@@ -167,8 +190,20 @@ export class CopyFolder {
     }
   }
 
+  /** Not where another folder, or none, has been picked meanwhile. */
+  async #remember({ folder }: Held, now: Held): Promise<boolean> {
+    const is = (await this.#held())?.folder;
+    if (!is || (await is.isSameEntry?.(folder as unknown as FileSystemHandle)) === false)
+      return false;
+    this.#unkept = await this.beside.put([[KEY, now]]).then(
+      () => undefined,
+      () => now,
+    );
+    return true;
+  }
+
   async #held(): Promise<Held | undefined> {
-    return this.beside.get<Held>(KEY).catch(() => undefined);
+    return this.#unkept ?? this.beside.get<Held>(KEY).catch(() => undefined);
   }
 
   #changed({ copyAt }: Held): boolean {

@@ -12,6 +12,8 @@ import { takeUnchecked } from './taking-back';
 
 interface CopyingAround {
   nowIso: () => string;
+  /** ISO day by the clock, which {@link nowIso} may be ahead of. */
+  today: () => string;
   newId: () => string;
   sha256: (bytes: Uint8Array) => Promise<string>;
   /** Parts of the journal that could not be read. */
@@ -34,9 +36,9 @@ export class Copying {
     const { journal } = engine;
     const now = this.around.nowIso();
     const lineage = saved(this.#lineage(engine), now);
-    const copy = await copyOut(journal, lineage, this.store, now.slice(0, 10));
+    // At once: pictures take their time, and meanwhile another journal may be put in place.
     takeHead(journal, { ...headOf(journal), lineage });
-    return copy;
+    return copyOut(journal, lineage, this.store, this.around.today());
   }
 
   #lineage({ journal }: HeldJournal): Lineage {

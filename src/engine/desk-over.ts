@@ -59,7 +59,7 @@ import type { FileReader } from './file-reader';
 import type { Grouper } from './grouping';
 import type { GatheringDesk } from './gathering-desk';
 import { makingOf } from './history';
-import { headOf } from './head';
+import { headOf, lineageOf } from './head';
 import { guideSaid, meetingSaid } from './lists';
 import { foundIds, summed } from './many';
 import { MISFITS } from './opening';
@@ -115,6 +115,7 @@ export class DeskOver extends DeskGateway implements Desk {
     const { Copying } = await import('./copying');
     return new Copying(this.keeping.store, {
       nowIso: () => this.now(),
+      today: () => this.around.now().toISOString().slice(0, 10),
       newId: () => this.newId(),
       sha256: this.around.sha256,
       aside: () => this.keeping.state.aside.map(({ part }) => part),
@@ -270,9 +271,17 @@ export class DeskOver extends DeskGateway implements Desk {
   async #copyMade(): Promise<CopyMade> {
     await this.loaded;
     const copying = await this.#copying();
-    const { sinceCopy } = this.keeping.state;
-    const copy = await copying.out(this.engine);
-    return { copy, copied: () => this.keeping.copied(headOf(this.engine.journal), sinceCopy) };
+    const { sinceCopy, copyAt } = this.keeping.state;
+    const making = copying.out(this.engine);
+    const { site } = lineageOf(this.engine.journal) ?? {};
+    const copy = await making;
+    const copied = async (): Promise<void> => {
+      const { journal } = this.engine;
+      // Another may have been put in its place.
+      if (lineageOf(journal)?.site === site)
+        await this.keeping.copied(headOf(journal), sinceCopy, copyAt);
+    };
+    return { copy, copied, ...(site ? { site } : {}) };
   }
 
   protected override atRest(): void {
@@ -292,12 +301,21 @@ export class DeskOver extends DeskGateway implements Desk {
       await copies.leave();
       return { ok: true, nothing: true, said: 'No more copies are written by themselves' };
     }
-    return copiedSaid(await copies.use(folder), folder.name);
+    const why = await copies.use(folder);
+    if (why === undefined && !this.keeping.meta)
+      return {
+        ok: true,
+        nothing: true,
+        said: `Copies go into “${folder.name}” once there is a journal`,
+      };
+    return copiedSaid(why, folder.name);
   }
 
   async copyToFolder(): Promise<Done> {
     const copies = await this.#copyFolder();
-    return copiedSaid(await copies.write(), (await copies.folder())?.name ?? '');
+    const folder = await copies.folder();
+    if (!folder) return { ok: false, said: 'No folder is picked for copies.', code: 'not-copied' };
+    return copiedSaid(await copies.write(), folder.name);
   }
 
   async lookInto(name: string, bytes: ArrayBuffer): Promise<CopyLooked> {

@@ -87,10 +87,12 @@ export class Keeping {
     }
   }
 
-  /** A copy was saved out, made when there were so many edits since the one before. */
-  async copied(head: Head, edits: number): Promise<void> {
+  /** A copy was saved out, made when there were so many edits since the one `before`. */
+  async copied(head: Head, edits: number, before?: string): Promise<void> {
     if (!this.#meta) return;
-    const sinceCopy = Math.max(0, this.#meta.sinceCopy - edits);
+    // Another was saved while this one was written: what is counted since is counted from that one.
+    const since = this.#meta.copyAt === before ? edits : 0;
+    const sinceCopy = Math.max(0, this.#meta.sinceCopy - since);
     const meta = { ...this.#meta, ...head, copyAt: this.nowIso(), sinceCopy };
     this.#meta = meta;
     this.#set({});

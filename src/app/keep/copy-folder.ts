@@ -34,7 +34,14 @@ export async function pickCopyFolder(house: House): Promise<void> {
 /** Asks for leave to write into the folder that was picked before, and writes a copy. */
 export async function allowCopyFolder(house: House): Promise<void> {
   const folder = (await house.desk.copyFolder()) as Asks | undefined;
-  const leave = (await folder?.requestPermission?.({ mode: 'readwrite' })) ?? 'granted';
+  let leave: PermissionState = 'granted';
+  try {
+    leave = (await folder?.requestPermission?.({ mode: 'readwrite' })) ?? 'granted';
+  } catch {
+    // A press counts for some seconds only, and the worker may have been busy for longer.
+    house.say('The browser did not ask. Press Allow it once more.');
+    return;
+  }
   if (leave === 'granted') await house.tell(house.desk.copyToFolder());
   else
     house.say(

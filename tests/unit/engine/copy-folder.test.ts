@@ -5,7 +5,7 @@ import type { BesideChange } from '../../../src/keep/beside';
 import { MemoryBeside } from '../../../src/keep/beside';
 import { MemoryStore } from '../../../src/keep/memory-store';
 import { draft } from './desk-apart';
-import { deskOver, must, NOON, opened } from './desk-setup';
+import { deskOver, must, NOON, opened, type Setup } from './desk-setup';
 
 const MINUTE = 60_000;
 const DAY = 24 * 60 * MINUTE;
@@ -17,6 +17,8 @@ class Folder implements CopiesInto {
   files = new Map<string, string>();
   /** What every writing ends in. */
   fails: DOMException | undefined;
+  /** What every writing waits for. */
+  slow: Promise<void> | undefined;
 
   async getFileHandle(name: string, options?: { create: boolean }) {
     if (!options?.create && !this.files.has(name)) throw new DOMException('none', 'NotFoundError');
@@ -26,6 +28,7 @@ class Folder implements CopiesInto {
         let held = '';
         return {
           write: async (bytes: ArrayBuffer) => {
+            await this.slow;
             if (this.fails) throw this.fails;
             held += new TextDecoder().decode(bytes);
           },
@@ -52,12 +55,14 @@ class Folder implements CopiesInto {
 /** Browsers store handles of folders; a clone of Node's does not. */
 class Beside extends MemoryBeside {
   #held = new Map<string, unknown>();
+  full = false;
 
   override async get<T>(key: string): Promise<T | undefined> {
     return this.#held.get(key) as T | undefined;
   }
 
   override async put(changes: readonly BesideChange[]): Promise<boolean> {
+    if (this.full) throw new Error('the disk is full.');
     for (const [key, value] of changes) this.#held.set(key, value);
     return true;
   }
@@ -180,13 +185,11 @@ describe('copies written by themselves', () => {
 
   it('cannot go anywhere where nothing can be remembered', async () => {
     const beside = new Beside();
-    beside.put = async () => {
-      throw new Error('the browser stores nothing.');
-    };
+    beside.full = true;
     const { into } = copying(beside);
     const folder = new Folder();
     expect(await into.use(folder)).toBe(
-      'No copy could be written into “Copies”: the browser stores nothing.',
+      'No copy could be written into “Copies”: the disk is full.',
     );
     expect(folder.files.size).toBe(0);
   });
@@ -262,7 +265,151 @@ describe('copies written by themselves', () => {
   });
 });
 
+/** A gate, and what opens it. */
+function gate(): { shut: Promise<void>; open: () => void } {
+  let open = (): void => {};
+  const shut = new Promise<void>((resolve) => {
+    open = resolve;
+  });
+  return { shut, open };
+}
+const settled = (): Promise<void> => new Promise((resolve) => setTimeout(resolve, 20));
+
+describe('while a copy is being written', () => {
+  it('the folder can be left, and stays left', async () => {
+    const { into, change, beside, told } = copying();
+    const folder = new Folder();
+    await into.use(folder);
+    change('second');
+    const { shut, open } = gate();
+    folder.slow = shut;
+    const writing = into.write();
+    await settled();
+    await into.leave();
+    open();
+    await writing;
+    expect(await beside.get('copy-folder')).toBeUndefined();
+    expect(told.at(-1)).toBeUndefined();
+  });
+
+  it('the window can be closed: what is left of the file is written anew', async () => {
+    const beside = new Beside();
+    const folder = new Folder();
+    folder.slow = new Promise(() => {});
+    void copying(beside).into.use(folder);
+    await settled();
+    expect([...folder.files]).toEqual([['harbour-lane-2026-11-25.bookweft.json', '']]);
+    folder.slow = undefined;
+    await copying(beside).into.rest();
+    expect([...folder.files]).toEqual([['harbour-lane-2026-11-25.bookweft.json', 'first']]);
+  });
+
+  it('the browser’s own store may be full: one file a day all the same', async () => {
+    const { into, at, change, beside, told } = copying();
+    const folder = new Folder();
+    await into.use(folder);
+    beside.full = true;
+    at.now += DAY;
+    for (const words of ['second', 'third', 'fourth']) {
+      at.now += 31 * MINUTE;
+      change(words);
+      await into.rest();
+    }
+    expect([...folder.files.values()]).toEqual(['first', 'fourth']);
+    expect(told.at(-1)).not.toHaveProperty('why');
+  });
+});
+
 describe('the desk', () => {
+  async function begun(...words: string[]) {
+    const setup = await opened(new MemoryStore(), { beside: new Beside() });
+    await must(setup.desk.begin('empty', 'My reading'));
+    for (const text of words) await must(setup.desk.saveEntry(draft(text)));
+    return setup;
+  }
+  const textsIn = (folder: Folder): string[][] =>
+    [...folder.files.values()].map((file) =>
+      (JSON.parse(file) as { entries: { text: string }[] }).entries.map(({ text }) => text),
+    );
+  async function putInPlace(desk: Setup['desk'], copy: ArrayBuffer): Promise<void> {
+    await desk.lookInto('copy', copy);
+    await must(desk.takeCopy('replace'));
+  }
+
+  it('writes over no copy of a journal that another one of its name was put in place of', async () => {
+    const { desk, clock } = await begun('a year of my words');
+    const folder = new Folder();
+    await must(desk.useCopyFolder(folder));
+    const other = await begun('the circle of somebody else');
+    clock.now += MINUTE;
+    await putInPlace(desk, (await other.desk.copyOut()).bytes);
+    clock.now += 31 * MINUTE;
+    await must(desk.copyToFolder());
+    expect(textsIn(folder)).toEqual([['a year of my words'], ['the circle of somebody else']]);
+  });
+
+  it('gives a journal put in place meanwhile nothing of the one that is being copied', async () => {
+    const store = new MemoryStore();
+    const { desk, clock } = await opened(store, { beside: new Beside() });
+    await must(desk.begin('empty', 'My reading'));
+    const digest = await desk.keepPicture(new Uint8Array([1, 2, 3]).buffer, 'image/png');
+    const picture = { digest, type: 'image/png' as const, alt: 'a bowl', width: 1, height: 1 };
+    await must(desk.saveEntry(draft('mine', { picture })));
+    const mine = await desk.copyOut();
+    const other = await (await begun('another')).desk.copyOut();
+    clock.now += MINUTE;
+    const { shut, open } = gate();
+    const { picture: read } = store;
+    store.picture = async (which) => {
+      await shut;
+      return read.call(store, which);
+    };
+    const writing = desk.useCopyFolder(new Folder());
+    await settled();
+    clock.now += MINUTE;
+    await putInPlace(desk, other.bytes);
+    open();
+    await writing;
+    expect((await desk.keepState()).copyAt).not.toBe(new Date(clock.now).toISOString());
+    clock.now += MINUTE;
+    expect(await desk.lookInto('mine', mine.bytes)).toMatchObject({
+      compared: { onlyThere: 1 },
+    });
+    expect(await desk.lookInto('mine', mine.bytes)).not.toHaveProperty('compared.removedHere');
+  });
+
+  it('names copies by the day it is, also after the clock has run ahead', async () => {
+    const { desk, clock } = await begun('a note');
+    const folder = new Folder();
+    clock.now = NOON + 1000 * DAY;
+    await must(desk.useCopyFolder(folder));
+    for (const day of [0, 1]) {
+      clock.now = NOON + day * DAY;
+      await must(desk.saveEntry(draft(`day ${day}`)));
+      await must(desk.copyToFolder());
+    }
+    expect([...folder.files.keys()].slice(1)).toEqual([
+      'my-reading-2026-11-25.bookweft.json',
+      'my-reading-2026-11-26.bookweft.json',
+    ]);
+  });
+
+  it('counts what was changed since a copy that was saved while one was being written', async () => {
+    const { desk, clock } = await begun('one', 'two', 'three');
+    const folder = new Folder();
+    const { shut, open } = gate();
+    folder.slow = shut;
+    const writing = desk.useCopyFolder(folder);
+    await settled();
+    clock.now += 1000;
+    await desk.copyOut();
+    await must(desk.saveEntry(draft('late')));
+    clock.now += 1000;
+    open();
+    await writing;
+    expect((await desk.keepState()).sinceCopy).toBe(1);
+  });
+
   it('copies its journal into the folder and knows that a copy was saved', async () => {
     const { desk, told } = await opened(new MemoryStore(), { beside: new Beside() });
     await must(desk.begin('empty', 'Harbour Lane'));
@@ -292,7 +439,11 @@ describe('the desk', () => {
     const { desk } = deskOver(new MemoryStore(), { beside: new Beside() });
     await desk.open();
     const folder = new Folder();
-    await desk.useCopyFolder(folder);
+    expect((await desk.useCopyFolder(folder)).said).toBe(
+      'Copies go into “Copies” once there is a journal',
+    );
     expect(folder.files.size).toBe(0);
+    await desk.useCopyFolder(undefined);
+    expect(await desk.copyToFolder()).toMatchObject({ ok: false, code: 'not-copied' });
   });
 });
