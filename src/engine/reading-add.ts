@@ -11,10 +11,10 @@ import type {
   Reading,
   ReadingId,
 } from '../journal/records';
-import { readDate } from '../language/dates';
 import { nameKey } from '../language/filing';
 import { readIsbn } from '../language/isbn';
 import type { Asked, Core } from './core';
+import { dateTyped } from './dates-typed';
 import { readingsOf } from './reading-books';
 import { bareBook, isbnsOf, knownBook, listsOf, tellsOfReading, toldIn } from './reading-in';
 import type { NewBook } from './reading-table';
@@ -28,7 +28,7 @@ export function addBooks(core: Core, books: readonly NewBook[]): Asked {
   }
   const adding = new Adding(core);
   let last: HeadingId | undefined;
-  for (const book of books) last = adding.add(bareBook(book));
+  for (const book of books) last = adding.add(dated(bareBook(book)));
   const edit = adding.draft.edit(
     books.length === 1 ? `Add ${books[0]!.title}` : `Bring in ${books.length} books`,
   );
@@ -37,10 +37,12 @@ export function addBooks(core: Core, books: readonly NewBook[]): Asked {
   return { ok: true, edit, ...(last ? { id: last } : {}) };
 }
 
+const DATES = ['published', 'started', 'finished'] as const;
+
 function faultOf(book: NewBook): { code: string; said: string } | undefined {
   if (book.title.trim() === '') return { code: 'no-title', said: 'A title is wanted.' };
-  for (const date of [book.published, book.started, book.finished]) {
-    const read = date === undefined ? undefined : readDate(date);
+  for (const field of DATES) {
+    const read = book[field] === undefined ? undefined : dateTyped(book[field]);
     if (read && !read.ok) return { code: read.code, said: read.message };
   }
   const isbn = book.isbn === undefined ? undefined : readIsbn(book.isbn);
@@ -49,6 +51,16 @@ function faultOf(book: NewBook): { code: string; said: string } | undefined {
   if (pages !== undefined && !(Number.isInteger(pages) && pages > 0 && pages < 100_000))
     return { code: 'bad-pages', said: 'Pages are a whole number from 1 to 99,999.' };
   return undefined;
+}
+
+/** With its dates, however they are typed, as the journal keeps them. */
+function dated(book: NewBook): NewBook {
+  const kept = { ...book };
+  for (const field of DATES) {
+    const read = book[field] === undefined ? undefined : dateTyped(book[field]);
+    if (read?.ok) kept[field] = read.edtf;
+  }
+  return kept;
 }
 
 class Adding {

@@ -1,11 +1,12 @@
 /** One change to many books at once, as one edit that is taken back whole. */
 import { Draft } from '../journal/draft';
 import type { BookHeading, HeadingId, ListId, Reading, ReadingId } from '../journal/records';
-import { readDate, sayDate } from '../language/dates';
+import { sayDate } from '../language/dates';
 import { isFinished, sortDay } from '../reading/readings';
 import { languageSaid } from '../reading/rule-words';
 import { schoolYearKept } from '../reading/school-years';
 import type { Asked, Core } from './core';
+import { dateTyped } from './dates-typed';
 import { bookOf } from './reading';
 import { readingsOf } from './reading-books';
 import { FORM_SAYS } from './reading-words';
@@ -67,13 +68,13 @@ function changed(
       return `Put the note “${flag}” on ${many}`;
     }
     case 'finished': {
-      const read = readDate(change.on);
+      const read = dateTyped(change.on);
       if (!read.ok) return { ok: false, code: read.code, said: read.message };
       for (const book of books) {
         const id = core.around.newId() as ReadingId;
-        draft.put('readings', { id, book: book.id, finished: change.on, form: change.form });
+        draft.put('readings', { id, book: book.id, finished: read.edtf, form: change.form });
       }
-      return `Add a reading finished ${sayDate(change.on)} to ${many}`;
+      return `Add a reading finished ${sayDate(read.edtf)} to ${many}`;
     }
     case 'form':
       return lastReadings(

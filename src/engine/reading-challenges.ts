@@ -1,8 +1,7 @@
 /** Challenges as screens show them, ready-made ones, and the edits that change them. */
-import { headingsCalled } from '../journal/indexes';
 import { putRow, removeRow } from '../journal/make-edits';
 import type { Challenge, ChallengeId, HeadingId, PromptRule, ReadingId } from '../journal/records';
-import { readDate, sayDate } from '../language/dates';
+import { sayDate } from '../language/dates';
 import { challengeSpan, type PromptAnswer } from '../reading/challenge';
 import { isDay } from '../reading/days';
 import {
@@ -12,11 +11,12 @@ import {
   pagesPrompts,
   LETTERS,
 } from '../reading/presets';
-import { promptsFromWords, ruleFromWords } from '../reading/prompt-words';
+import { promptsFromWords } from '../reading/prompt-words';
 import { isFinished, isInHand, sortDay, spanOf } from '../reading/readings';
-import { ruleSaid } from '../reading/rule-words';
 import { challengeOnto, withIds, type ChallengeDraft } from './challenge-drafts';
+import { faultOf, headingNamed, namedIn, ruleTyped, sayRule } from './challenge-rules';
 import type { Asked, Core } from './core';
+import { dateTyped } from './dates-typed';
 import { bookOf, challengeAnswer } from './reading';
 import { factsIn } from './reading-cache';
 import { authorsShort, readingSaid } from './reading-words';
@@ -61,7 +61,6 @@ export function challengeView(core: Core, id: ChallengeId): ChallengeView | unde
   if (!challenge) return undefined;
   const answer = challengeAnswer(core, challenge, factsIn(core));
   const { from, to } = challengeSpan(challenge);
-  const named = namedIn(core);
   const titleOf = (book: HeadingId): string => bookOf(core.journal, book)?.name ?? 'a book';
   const authorOf = (book: HeadingId): string =>
     authorsShort(core.journal, bookOf(core.journal, book));
@@ -76,7 +75,7 @@ export function challengeView(core: Core, id: ChallengeId): ChallengeView | unde
         id: prompt.id,
         text: prompt.text,
         rule: prompt.rule,
-        ruleSaid: `a book that ${ruleSaid(prompt.rule, named)}`,
+        ruleSaid: sayRule(core, prompt.rule),
         state: prompt.state,
         ...(prompt.book
           ? {
@@ -99,11 +98,6 @@ export function challengeView(core: Core, id: ChallengeId): ChallengeView | unde
     }),
   };
 }
-
-const namedIn =
-  ({ journal }: Core) =>
-  (is: string): string =>
-    journal.tables.headings.get(is as HeadingId)?.name ?? is;
 
 /** Readings a free prompt may be met by, the newest first. */
 export function readingsToChoose(
@@ -138,14 +132,12 @@ export type PresetAsk = { name?: string; from: string; to: string } & (
 
 /** A challenge to look over before it is kept, with each rule in words; nothing is changed. */
 export function presetDraft(core: Core, ask: PresetAsk): ChallengeDraft {
-  const made = presetPrompts(core, ask);
-  return {
-    name: ask.name?.trim() || made.name,
-    from: ask.from,
-    to: ask.to,
-    perBook: 1,
-    prompts: made.prompts,
-  };
+  const [from, to] = [ask.from, ask.to].map((typed) => {
+    const date = dateTyped(typed);
+    return date.ok ? date.edtf : typed;
+  }) as [string, string];
+  const made = presetPrompts(core, { ...ask, from, to });
+  return { name: ask.name?.trim() || made.name, from, to, perBook: 1, prompts: made.prompts };
 }
 
 function presetPrompts(
@@ -183,34 +175,24 @@ function presetPrompts(
   }
 }
 
-/** The id of the one heading that is called so. */
-function headingNamed(core: Core) {
-  return (words: string, kind: 'book' | 'theme' | 'person'): string | undefined => {
-    const found = headingsCalled(core.journal, kind, words);
-    return found.size === 1 ? [...found][0] : undefined;
+export function putChallenge(core: Core, { base, ...asked }: ChallengeDraft): Asked {
+  const [begins, ends] = [dateTyped(asked.from), dateTyped(asked.to)];
+  for (const day of [begins, ends])
+    if (!day.ok) return { ok: false, code: day.code, said: day.message };
+  const fault = asked.prompts.map(({ text, rule }) => faultOf(text, rule)).find(Boolean);
+  if (fault) return { ok: false, code: 'bad-rule', said: fault };
+  const sent: ChallengeDraft = {
+    ...asked,
+    from: begins.edtf,
+    to: ends.edtf,
+    prompts: asked.prompts.map((prompt) => ({ ...prompt, rule: ruleTyped(prompt.rule) })),
   };
-}
-
-export const ruleOfWords = (core: Core, text: string): PromptRule =>
-  ruleFromWords(text, headingNamed(core));
-
-/** A rule in words, to be looked over while it is made. */
-export const sayRule = (core: Core, rule: PromptRule): string =>
-  `a book that ${ruleSaid(rule, namedIn(core))}`;
-
-export function putChallenge(core: Core, { base, ...sent }: ChallengeDraft): Asked {
   const known = sent.id ? core.journal.tables.challenges.get(sent.id) : undefined;
   const draft = known && base ? challengeOnto(known, base, sent) : sent;
   const name = draft.name.trim();
   if (name === '') return { ok: false, code: 'no-name', said: 'A challenge wants a name.' };
-  for (const date of [draft.from, draft.to]) {
-    const read = readDate(date);
-    if (!read.ok) return { ok: false, code: read.code, said: read.message };
-  }
   const [from, to] = [spanOf(draft.from)?.earliest ?? '', spanOf(draft.to)?.latest ?? '9999'];
   if (to < from) return { ok: false, code: 'ends-first', said: 'It cannot end before it begins.' };
-  const fault = draft.prompts.map(({ text, rule }) => faultOf(text, rule)).find(Boolean);
-  if (fault) return { ok: false, code: 'bad-rule', said: fault };
   const { perBook } = draft;
   if (perBook !== 'any' && !(Number.isInteger(perBook) && perBook >= 1))
     return { ok: false, code: 'bad-number', said: 'A book serves once or more often.' };
@@ -224,25 +206,6 @@ export function putChallenge(core: Core, { base, ...sent }: ChallengeDraft): Ask
   };
   const does = `${known ? 'Change' : 'Begin'} the challenge ${name}`;
   return { ok: true, edit: { ...putRow(core.journal, 'challenges', row), does }, id };
-}
-
-function faultOf(text: string, rule: PromptRule): string | undefined {
-  const says = `“${text.trim() || 'A prompt'}”`;
-  if (text.trim() === '') return 'Each prompt wants its words.';
-  for (const date of [rule.from, rule.to]) {
-    const read = date === undefined ? undefined : readDate(date);
-    if (read && !read.ok) return `${says}: ${read.message}`;
-  }
-  const needs = ['title-letter', 'author-letter', 'theme', 'person', 'author', 'book', 'form'];
-  if ([...needs, 'decade', 'language'].includes(rule.by) && !rule.is?.trim())
-    return `${says}: say which ${rule.by.replace('-', ' ')} is meant.`;
-  const { atLeast, atMost } = rule;
-  if (['pages', 'rating'].includes(rule.by) && atLeast === undefined && atMost === undefined)
-    return `${says}: say at least or at most how many.`;
-  if (rule.by === 'pages-in-all' && atLeast === undefined) return `${says}: say how many pages.`;
-  if (atLeast !== undefined && atMost !== undefined && atMost < atLeast)
-    return `${says}: the most is less than the least.`;
-  return undefined;
 }
 
 /** Chooses by hand the readings that meet a free prompt. */

@@ -1,4 +1,5 @@
 /** The reading part of the desk over an engine: asks the reading room, and hands what is to change to the desk's one gateway. */
+import { ruleOfWords, sayRule } from './challenge-rules';
 import type { DeskPart } from './desk-part';
 import { addBooks } from './reading-add';
 import { allYears } from './reading-all-years';
@@ -13,8 +14,6 @@ import {
   presetDraft,
   putChallenge,
   readingsToChoose,
-  ruleOfWords,
-  sayRule,
 } from './reading-challenges';
 import type { ReadingDesk } from './reading-desk';
 import { figuresView } from './reading-figures';

@@ -1,6 +1,7 @@
 /** A prompt's rule in plain words, to follow "a book that …" or "no book … ". */
 import type { PromptRule } from '../journal/records';
 import { sayDate } from '../language/dates';
+import { spanOf } from './readings';
 import { formNamed } from './rules';
 
 const FORMS = { print: 'was read in print', ebook: 'was read on screen', audio: 'was heard' };
@@ -56,10 +57,29 @@ function rangeSaid({ atLeast, atMost }: PromptRule, verb: string, unit: string):
 }
 
 function whenSaid({ is, from, to }: PromptRule): string {
-  if (is) return `in ${sayDate(is)}`.replace(/^in (?=about|before|after|from|until)/, '');
-  if (from && to) return `from ${sayDate(from)} to ${sayDate(to)}`;
-  if (from) return `in ${sayDate(from)} or later`;
-  return to ? `in ${sayDate(to)} or before` : 'at any time';
+  if (is) return dateSaid(is);
+  const [first, last] = [from && endOf(from, 0), to && endOf(to, 1)];
+  if (first && last)
+    return first === last ? dateSaid(first) : `from ${sayDate(first)} to ${sayDate(last)}`;
+  if (first) return `${dateSaid(first)} or later`;
+  return last ? `${dateSaid(last)} or before` : 'at any time';
+}
+
+/** "on 14 Mar 2024", "in Mar 2024", "from 1890 to 1899", "until 1899", "about 1818", "perhaps in 1818". */
+function dateSaid(edtf: string): string {
+  const said = sayDate(edtf);
+  const [, perhaps = '', date = ''] = /^(perhaps )?(.*)$/.exec(said) ?? [];
+  if (/^(?:about|from|until) /.test(date)) return said;
+  if (date === 'any time') return `at ${date}`;
+  const span = spanOf(edtf);
+  const small = edtf.includes('/') ? 'from' : span && span.earliest === span.latest ? 'on' : 'in';
+  return `${perhaps}${small} ${date}`;
+}
+
+/** The first (0) or the last (1) date of a span; of one that is open there, or of no span, the whole. */
+function endOf(edtf: string, at: 0 | 1): string {
+  const end = edtf.split('/')[at] ?? '';
+  return end === '' || end === '..' ? edtf : end;
 }
 
 /** The English name of a language tag. */

@@ -49,3 +49,9 @@ export const RULE_KIND: Partial<Record<RuleBy, 'book' | 'theme' | 'person'>> = {
   theme: 'theme',
   book: 'book',
 };
+
+/** The first and the last date a rule about time goes between, as kept or as typed; '' where it is open. */
+export function endsOf({ is = '', from, to }: PromptRule): { from: string; to: string } {
+  const ends = is.split('/').map((end) => (end === '..' ? '' : end));
+  return { from: from ?? ends[0] ?? '', to: to ?? ends.at(-1) ?? '' };
+}
