@@ -1,5 +1,6 @@
 /** Small words for numbers and times, the same on every screen. */
 import type { EntryKind, Level } from '../journal/records';
+import { pageSaid } from '../language/page-said';
 
 const numbers = new Intl.NumberFormat('en-GB');
 
@@ -45,14 +46,14 @@ export const LEVEL_SAYS: Record<Level, string> = {
 export const chapterSaid = (chapter: string): string =>
   /^\s*(\d+|[ivxlc]+)\b/i.test(chapter) && chapter.length < 12 ? `ch. ${chapter}` : `“${chapter}”`;
 
-/** "ch. 13", "p. 61", "ch. 13, p. 61". */
+/** "ch. 13", "p. 61", "ch. 13, pp. 61–63". */
 export function placeSaid(
   place: { page?: string; chapter?: string; note?: string } | undefined,
 ): string {
   if (!place) return '';
   const parts = [
     place.chapter ? chapterSaid(place.chapter) : '',
-    place.page ? `p. ${place.page}` : '',
+    place.page ? pageSaid(place.page) : '',
     place.note ?? '',
   ];
   return parts.filter(Boolean).join(', ');

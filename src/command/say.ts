@@ -1,6 +1,7 @@
 /** How the command line tells entries to people: plain lines, wrapped for a terminal. */
 import type { EntryRow } from '../engine/answers';
 import type { EntryKind, Place } from '../journal/records';
+import { pageSaid } from '../language/page-said';
 
 export const KIND_NAMES: Record<EntryKind, string> = {
   note: 'Note',
@@ -31,7 +32,7 @@ export function placeSaid(place: Place | undefined): string {
   const parts = [
     place.chapter &&
       (/^\d+$|^[ivxlc]+$/i.test(place.chapter) ? `ch. ${place.chapter}` : `“${place.chapter}”`),
-    place.page && `p. ${place.page}`,
+    place.page && pageSaid(place.page),
     place.note,
   ].filter(Boolean);
   return parts.length > 0 ? `, ${parts.join(', ')}` : '';

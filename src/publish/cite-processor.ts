@@ -8,6 +8,7 @@ import CSL, { type Engine } from 'citeproc';
 import type { BookHeading, Entry, PersonHeading } from '../journal/records';
 import { readDate, sayDate } from '../language/dates';
 import { compareFiling, filingKey } from '../language/filing';
+import { pageSaid } from '../language/page-said';
 import { bookTieOf, type Citer, type Citing, type Headings } from './cite';
 import { itemOf, type CslDate } from './csl-json';
 import { familyFirst, personName } from './person-name';
@@ -157,7 +158,7 @@ function mlaPlace({ page, chapter, part }: Spot, tale: string | undefined): Plac
 
 function apaPlace({ page, chapter, part }: Spot): Place {
   if (page && !chapter && !part) return { locator: page, label: 'page' };
-  const pages = page && `${/\d-\d/.test(page) ? 'pp.' : 'p.'} ${page.replace('-', '–')}`;
+  const pages = page && pageSaid(page);
   const after = [part && (PART.test(part) ? part : `“${part}”`), pages].filter(Boolean);
   return {
     ...(chapter ? { locator: chapter, label: 'chapter' } : {}),

@@ -1,6 +1,7 @@
 /** Citations in plain author-title form: "Frederick Douglass, *Narrative*, 1845, ch. 6". Every citation of a printing is made here. */
 import type { BookHeading, Entry, Heading, Place, Tie } from '../journal/records';
 import { sayDate } from '../language/dates';
+import { pageSaid } from '../language/page-said';
 import { escapeMarkdown } from './safe-text';
 
 export type Headings = ReadonlyMap<string, Heading>;
@@ -43,8 +44,7 @@ export function sayPlace(place: Place | undefined): string {
   const said: string[] = [];
   if (place?.chapter)
     said.push(/^[\divxlc–-]+$/i.test(place.chapter) ? `ch.\u00A0${place.chapter}` : place.chapter);
-  if (place?.page)
-    said.push(`${/\d\s*[–-]\s*\d/.test(place.page) ? 'pp.' : 'p.'}\u00A0${place.page}`);
+  if (place?.page) said.push(pageSaid(place.page).replace(' ', '\u00A0'));
   return said.join(', ');
 }
 

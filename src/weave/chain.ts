@@ -1,4 +1,5 @@
 import type { Entry, EntryId, Heading, HeadingId, Journal, Tie } from '../journal/records';
+import { pageSaid } from '../language/page-said';
 import { NODE } from './links';
 import { sayChapter } from './reason';
 import { cheapestWay } from './shortest';
@@ -139,7 +140,7 @@ const joined = (...words: string[]): string => words.filter(Boolean).join(' ');
 
 function placeSaid(tie: Tie | undefined): string {
   const { chapter, page } = tie?.place ?? {};
-  return chapter ? `${sayChapter(chapter)} of` : page ? `page ${page} of` : '';
+  return chapter ? `${sayChapter(chapter)} of` : page ? `${pageSaid(page, 'long')} of` : '';
 }
 
 function tieOut(entry: Entry, heading: Heading): string {
