@@ -1,5 +1,6 @@
 /** Rules of a challenge's prompts while they are made: taken from words, told in words, and what they still lack. */
 import { headingsCalled } from '../journal/indexes';
+import { capital } from '../journal/labels';
 import type { HeadingId, PromptRule } from '../journal/records';
 import { ruleFromWords } from '../reading/prompt-words';
 import { ruleSaid } from '../reading/rule-words';
@@ -28,7 +29,7 @@ export function sayRule(core: Core, rule: PromptRule): string {
   const wrong = dateFault(rule);
   if (wrong) return wrong;
   const lacks = lackOf(rule);
-  if (lacks) return `${lacks.charAt(0).toUpperCase()}${lacks.slice(1)}.`;
+  if (lacks) return `${capital(lacks)}.`;
   return `a book that ${ruleSaid(ruleTyped(rule), namedIn(core))}`;
 }
 

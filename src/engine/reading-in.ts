@@ -211,11 +211,20 @@ export function bareBook(book: NewBook): NewBook {
   return { title, authors, ...(Object.fromEntries(kept) as Partial<NewBook>) };
 }
 
-const FILLED = ['isbn', 'published', 'pages', 'language'] as const;
+/** Facts of a book that a row may fill in, as they are told. */
+const FILLED = {
+  isbn: 'the ISBN',
+  published: 'the year',
+  pages: 'the pages',
+  language: 'the language',
+} as const;
 
 function addsSaid(core: Core, known: BookHeading, book: NewBook): string {
-  const adds: string[] = FILLED.filter((field) => book[field] && !known[field]);
-  if (known.authors.length === 0 && book.authors.length > 0) adds.unshift('author');
+  const fields = Object.keys(FILLED) as (keyof typeof FILLED)[];
+  const adds: string[] = fields.flatMap((field) =>
+    book[field] && !known[field] ? [FILLED[field]] : [],
+  );
+  if (known.authors.length === 0 && book.authors.length > 0) adds.unshift('the author');
   if (tellsOfReading(book)) {
     const told = toldIn(book);
     const reading = knownReading(readingsOf(core, known.id), told, book.reading !== undefined);

@@ -1,5 +1,6 @@
 /** Suggestions beside a guide in the making, and why an entry was not taken. */
 import type { CircleId, EntryId, GuideItem } from '../journal/records';
+import { capital } from '../journal/labels';
 import { usesBefore, usesOf } from '../journal/uses';
 import { sayDate } from '../language/dates';
 import { plainText } from '../language/markdown';
@@ -67,7 +68,7 @@ export function suggestions(engine: Core, ask: SuggestAsk): Suggestion[] {
     const reasons = [
       ...(beside ? beside.reasons.slice(0, 2) : []),
       ...(told?.reasons ?? []),
-      ...(fills ? [`fills ${level}, which is thin`] : []),
+      ...(level && fills ? [`gives minutes to ${capital(level)}, which has few`] : []),
     ];
     found.push({
       entry: entry.id,

@@ -62,7 +62,7 @@ function paceSaid(
   { daysLeft, needEvery, soFarEvery }: ChallengePace,
 ): string {
   if (of === 0) return 'No prompts yet.';
-  if (open === 0) return `All ${of} are met.`;
+  if (open === 0) return of === 1 ? 'It is met.' : `All ${of} are met.`;
   if (today > to) return `It ended on ${sayDate(to)} with ${met} of ${of} met.`;
   const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
   const need = needEvery === undefined ? '' : `${everySaid(needEvery)} would finish it`;

@@ -1,4 +1,5 @@
 /** Which readings meet which prompts of a challenge: the best assignment there is, and why a prompt stays open. */
+import { counted } from '../journal/labels';
 import type { Challenge, HeadingId, PromptRule, Reading, ReadingId } from '../journal/records';
 import type { ChallengeAsk, WouldMeet } from './challenge-ask';
 import { challengePace, type ChallengePace } from './challenge-pace';
@@ -168,14 +169,19 @@ function inAll(
     pages: { read, wanted },
     wouldMeet: [],
   };
-  if (!met) {
-    const more = Math.max(0, wanted - read);
+  if (!met)
     answer.why =
       wanted === 0
         ? `No number of pages is set for “${named(prompt.text)}”.`
-        : `${read} pages are finished of ${wanted}; ${more} more are needed.`;
-  }
+        : inAllSaid(read, rule);
   return answer;
+}
+
+function inAllSaid(read: number, { atLeast = 0, atMost = Infinity }: PromptRule): string {
+  const number = (pages: number): string => pages.toLocaleString('en-GB');
+  if (read > atMost)
+    return `${counted(read, 'page')} are finished; at most ${number(atMost)} are asked for.`;
+  return `${number(read)} of ${counted(atLeast, 'page')} are finished; ${number(atLeast - read)} to go.`;
 }
 
 const compare = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);

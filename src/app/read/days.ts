@@ -26,6 +26,30 @@ export function monthAfter(day: string, count: number): string {
   return `${String(inYear).padStart(4, '0')}-${two(inMonth)}-${two(kept)}`;
 }
 
+/** "5 to 9", "5, finished", "until 5", "from 5 on", "all month": the days of one month that a book was open, by their numbers. */
+export function stretchSaid(piece: {
+  from: number;
+  to: number;
+  /** Begun in an earlier month, or goes on in a later one. */
+  before: boolean;
+  after: boolean;
+  /** The day it was finished or put down, where that is in this month. */
+  end?: number;
+  abandoned: boolean;
+}): string {
+  const { from, to, before, after, end, abandoned } = piece;
+  const days = before
+    ? after
+      ? 'all month'
+      : `until ${to}`
+    : after
+      ? `from ${from} on`
+      : from === to
+        ? `${from}`
+        : `${from} to ${to}`;
+  return end === undefined ? days : `${days}, ${abandoned ? 'put down' : 'finished'}`;
+}
+
 /** "Thursday 6 November". */
 export function sayWeekday(day: string): string {
   const [, month = 1, date = 1] = day.split('-').map(Number);

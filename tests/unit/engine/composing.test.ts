@@ -261,6 +261,19 @@ describe('a guide that has been met', () => {
   });
 });
 
+describe('a suggestion for a level that has few minutes', () => {
+  test('says so in words of the screen', () => {
+    const core = engine();
+    const { guide } = core.compose(ASK);
+    const bare = { ...guide, parts: guide.parts.map((part) => ({ ...part, items: [] })) };
+    const reasons = suggestions(core, { plan: ASK, guide: bare, limit: 600 }).flatMap(
+      (each) => each.reasons,
+    );
+    expect(reasons).toContain('gives minutes to Analyse, which has few');
+    expect(reasons.join()).not.toContain('thin');
+  });
+});
+
 describe('a guide that is short because nothing else is near enough', () => {
   const core = engine();
   const circle = [...core.journal.tables.circles.values()].find(

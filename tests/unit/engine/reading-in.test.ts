@@ -77,8 +77,12 @@ describe('a reading that a table tells of', () => {
 
   test('without its beginning is the one finished on that day, and fills what that one lacks', async () => {
     const known = emma(['2014-03-05', { started: '2014-03-01' }]);
+    const facts = 'title,isbn,published,pages,language\nEmma,9780141439587,1815,474,en\n';
+    expect((await looked(known, facts)).books[0]?.said).toBe(
+      'known; adds the ISBN, the year, the pages and the language',
+    );
     expect((await looked(known, told(',2014-03-05,5'))).books[0]?.said).toBe(
-      'known; adds author and more of a reading',
+      'known; adds the author and more of a reading',
     );
     expect(await after(known, told(',2014-03-05,5'))).toEqual([
       { form: 'print', started: '2014-03-01', finished: '2014-03-05', rating: 5 },

@@ -225,7 +225,21 @@ describe('a challenge', () => {
       ['met', 350],
       ['open', 350],
     ]);
-    expect(answer.prompts[1]?.why).toBe('350 pages are finished of 351; 1 more are needed.');
+    expect(answer.prompts[1]?.why).toBe('350 of 351 pages are finished; 1 to go.');
+    const why = (rule: PromptRule): string | undefined =>
+      challengeAnswer({ journal, around }, challenge([rule])).prompts[0]?.why;
+    expect(why({ by: 'pages-in-all', atLeast: 7300 })).toMatch(
+      /^450 of 7,300 pages are finished; 6,850 to go\.$/,
+    );
+    expect(why({ by: 'pages-in-all', atLeast: 100, atMost: 400 })).toBe(
+      '450 pages are finished; at most 400 are asked for.',
+    );
+  });
+
+  test('one prompt that is met is not told as many', () => {
+    const journal = journalOf({ headings: books, readings: [reading('r1', 'bA', '2025-01-20')] });
+    const rules: PromptRule[] = [{ by: 'title-letter', is: 'a' }];
+    expect(challengeAnswer({ journal, around }, challenge(rules)).pace.said).toBe('It is met.');
   });
 
   test('the pace is that of the days gone by', () => {
