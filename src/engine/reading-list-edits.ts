@@ -1,4 +1,5 @@
 /** The edits that change lists of books: their books, order and plan. A sealed list is not changed here. */
+import { counted } from '../journal/labels';
 import { putRow, removeRow } from '../journal/make-edits';
 import type { HeadingId, ListId, ListPace, ReadingList } from '../journal/records';
 import { same } from '../journal/same';
@@ -101,7 +102,7 @@ export function moveReadOut(core: Core, id: ListId, ask: ListAsk): Asked {
     if (out === 0) return undefined;
     return {
       books: left,
-      does: `Move ${out} read ${out === 1 ? 'book' : 'books'} out of ${list.name}`,
+      does: `Take ${counted(out, 'read book')} off ${list.name}`,
     };
   });
 }

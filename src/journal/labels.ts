@@ -36,10 +36,10 @@ export function nounOf<T extends TableName>(table: T, row?: Records[T]): string 
 /** "an entry", "a book". */
 export const oneOf = (noun: string): string => `${/^[aeio]/.test(noun) ? 'an' : 'a'} ${noun}`;
 
-/** "1 entry", "3 entries". */
+/** "1 entry", "3 entries", "2 days". */
 export function counted(count: number, noun: string): string {
   if (count === 1) return `1 ${noun}`;
-  const many = noun.endsWith('y') ? `${noun.slice(0, -1)}ies` : `${noun}s`;
+  const many = /[^aeiou]y$/.test(noun) ? `${noun.slice(0, -1)}ies` : `${noun}s`;
   return `${count.toLocaleString('en-GB')} ${noun === 'declined tie' ? 'declined ties' : noun === 'person' ? 'people' : many}`;
 }
 

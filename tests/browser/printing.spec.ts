@@ -28,7 +28,7 @@ test('a guide is made into a series with its reading schedule, and kept as a tem
 }) => {
   await withHarbourLane(page);
   await page.goto('./#/plan/new');
-  await page.getByRole('button', { name: 'What a maker owes' }).click();
+  await page.getByRole('button', { name: 'What a maker owes', exact: true }).click();
   await page.getByRole('button', { name: 'Make a series…' }).click();
   await page.getByLabel('Chapters in it').fill('24');
   await page.getByLabel('How many meetings').fill('3');
@@ -52,7 +52,7 @@ test('a handout cites in MLA and APA by the processor, without a network too', a
 }) => {
   await withHarbourLane(page);
   await page.goto('./#/plan/new');
-  await page.getByRole('button', { name: 'What a maker owes' }).click();
+  await page.getByRole('button', { name: 'What a maker owes', exact: true }).click();
   await page.getByRole('button', { name: 'Print', exact: true }).click();
   await page.getByLabel('Handout').check();
   const paper = page.frameLocator('iframe').locator('body');

@@ -1,11 +1,11 @@
 import { figuresOf, todayOf, type Figures } from '../../engine/reading';
+import { counted } from '../../journal/labels';
 import { sayDate } from '../../language/dates';
 import { asked, open } from '../asked';
 import { Refusal } from '../refusal';
 import type { Told } from '../told';
 
 const FORMS = { print: 'in print', ebook: 'on screen', audio: 'by ear' } as const;
-const number = (value: number): string => value.toLocaleString('en-GB');
 
 function lines(year: number, figures: Figures): string[] {
   const { finished, pages, byForm, byMonth, days, rating, pace } = figures;
@@ -13,12 +13,14 @@ function lines(year: number, figures: Figures): string[] {
     .filter((form) => byForm[form] > 0)
     .map((form) => `${byForm[form]} ${FORMS[form]}`);
   const told = [
-    `${year}: ${finished} finished, ${number(pages)} pages, ${days} ${days === 1 ? 'day' : 'days'} with a book open`,
+    `${year}: ${finished} finished, ${counted(pages, 'page')}, ${counted(days, 'day')} with a book open`,
   ];
   if (forms.length > 0) told.push(forms.join(', '));
   if (rating.mean !== null) told.push(`rated ${rating.mean} on average (${rating.rated} rated)`);
   if (pace.daysPerBook !== null)
-    told.push(`a book every ${pace.daysPerBook} days, ${pace.pagesPerDay} pages a day`);
+    told.push(
+      `a book every ${pace.daysPerBook === 1 ? 'day' : counted(pace.daysPerBook, 'day')}, ${counted(pace.pagesPerDay ?? 0, 'page')} a day`,
+    );
   told.push('');
   for (const [month, count] of Object.entries(byMonth)) {
     told.push(

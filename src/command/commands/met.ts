@@ -1,3 +1,4 @@
+import { counted } from '../../journal/labels';
 import { sayDate } from '../../language/dates';
 import { asked, circleNamed, dateAsked, guideNamed, open } from '../asked';
 import { saveJournal } from '../journal-on-disk';
@@ -27,6 +28,6 @@ export async function run(args: string[]): Promise<Told> {
   await saveJournal(ask.path, engine.journal);
   return {
     answer: { meeting: engine.journal.tables.meetings.get(result.meeting) },
-    text: `Kept: ${said}; ${result.asked} items asked.`,
+    text: `Kept: ${said}; ${counted(result.asked, 'item')} asked.`,
   };
 }

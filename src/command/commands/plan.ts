@@ -6,6 +6,7 @@ import { strandChoices } from '../../engine/strand-choices';
 import { fold } from '../../language/tokens';
 import { gapSaid } from '../../engine/gap-said';
 import { fromTemplate } from '../../engine/templates';
+import { counted } from '../../journal/labels';
 import { putRow } from '../../journal/make-edits';
 import type { EntryId, Focus, FocusStrand, Guide, GuideId, Shape } from '../../journal/records';
 import { asked, circleNamed, guideNamed, headingNamed, open, type Asked } from '../asked';
@@ -76,10 +77,10 @@ export function planLines({ answer, candidates }: Composed): string[] {
   let clock = 0;
   const lines = [
     answer.title,
-    `${answer.shape}, ${answer.minutes} minutes, ${answer.planned} planned, from ${candidates} entries`,
+    `${answer.shape}, ${counted(answer.minutes, 'minute')}, ${answer.planned} planned, from ${counted(candidates, 'entry')}`,
   ];
   for (const part of answer.parts) {
-    lines.push('', `${part.name}, ${part.minutes} minutes`);
+    lines.push('', `${part.name}, ${counted(part.minutes, 'minute')}`);
     for (const item of part.items) {
       lines.push(...itemLines(item, clock));
       clock += item.minutes;

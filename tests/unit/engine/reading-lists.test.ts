@@ -1,7 +1,12 @@
 import { describe, expect, test } from 'vitest';
 import { handOverPlans } from '../../../src/app/read/list-plans';
 import type { Core } from '../../../src/engine/core';
-import { keepOrder, paceList, placeOnList } from '../../../src/engine/reading-list-edits';
+import {
+  keepOrder,
+  moveReadOut,
+  paceList,
+  placeOnList,
+} from '../../../src/engine/reading-list-edits';
 import { listView } from '../../../src/engine/reading-lists';
 import { apply } from '../../../src/journal/edits';
 import { readJournalFile, writeJournalFile } from '../../../src/journal/file';
@@ -12,7 +17,7 @@ import type {
   ListPace,
   ReadingList,
 } from '../../../src/journal/records';
-import { at, book, journalOf } from '../reading/few';
+import { at, book, journalOf, reading } from '../reading/few';
 
 const ID = '0198c6eb-d100-7000-834c-330340151767' as ListId;
 const list = (more: Partial<ReadingList> = {}): ReadingList => ({
@@ -90,6 +95,22 @@ describe('the plan of a list', () => {
     expect(asked.ok && apply(journal, asked.edit).ok).toBe(true);
     expect(journal.tables.lists.get(ID)).toEqual(list());
   });
+});
+
+test('read books taken off a list are counted in what was done', () => {
+  const journal = made();
+  const read = (...ids: string[]): Journal =>
+    journalOf({
+      headings: [...journal.tables.headings.values()],
+      lists: [list()],
+      readings: ids.map((id) => reading(`r-${id}`, id, '2025-10-01')),
+    });
+  const does = (...ids: string[]): string | false => {
+    const asked = moveReadOut(coreOf(read(...ids)), ID, {});
+    return asked.ok && asked.edit.does;
+  };
+  expect(does('emma')).toBe('Take 1 read book off Autumn');
+  expect(does('emma', 'night')).toBe('Take 2 read books off Autumn');
 });
 
 describe('a plan an earlier version kept in the browser', () => {
