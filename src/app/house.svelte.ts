@@ -4,6 +4,7 @@ import type { EntryId, EntryKind, HeadingId, Tie } from '../journal/records';
 import { asDone, wasDone } from './as-done';
 import { saveFile } from './files';
 import { address, readRoute, type Route } from './routes';
+import { Tray } from './tray.svelte';
 
 /** An action that the command palette can find by its words. */
 export interface Action {
@@ -38,7 +39,6 @@ export interface WritingStart {
 }
 
 const KEY = Symbol('house');
-const TRAY = 'bookweft.tray';
 const BEGUN = 'bookweft.begun';
 
 /** What was just done, as it is told. */
@@ -65,7 +65,6 @@ export class House {
   revision = $state(0);
   /** The last thing done, told in the live region and the undo bar. */
   said = $state.raw<Said | undefined>();
-  tray = $state.raw<EntryId[]>(readTray());
   hints = $state.raw<KeyHint[]>([]);
   note = $state('');
   /** What N and Alt N do on the page in view, where an entry begun there is on something; an entry on nothing else. */
@@ -87,6 +86,9 @@ export class House {
   keepPageOpen = $state(false);
   /** The sheet to print or publish the journal, and the heading it is to begin with. */
   publishing = $state.raw<{ heading?: { id: HeadingId; name: string } } | undefined>();
+  readonly #tray = new Tray();
+  /** All of the journal has been here once. */
+  #whole = false;
 
   constructor(readonly desk: Desk) {}
 
@@ -94,11 +96,13 @@ export class House {
     window.addEventListener('hashchange', () => {
       this.route = readRoute(location.hash);
     });
+    this.#tray.follow();
     const listening = this.desk.listen({
       changed: (totals, undo) => {
         this.totals = totals;
         this.undoState = undo;
         this.revision += 1;
+        this.#isWhole(totals);
       },
       keeping: (state) => {
         this.keep = state;
@@ -112,6 +116,13 @@ export class House {
     this.totals = await opening;
     remember(BEGUN, this.totals.empty ? undefined : 'yes');
     this.keep = await this.desk.keepState();
+  }
+
+  /** Once the journal is here, what is put by and no longer in it is let go; where a part of it could not be read, nothing is. */
+  #isWhole({ loading, empty }: Totals): void {
+    if (this.#whole || loading > 0) return;
+    this.#whole = true;
+    if (!empty && this.keep.aside.length === 0) void this.#tray.leaveGone(this.desk);
   }
 
   go(route: Route): void {
@@ -205,14 +216,18 @@ export class House {
     this.say(done.ok ? `Done again: ${wasDone(done.said)}` : done.said);
   }
 
+  /** Entries put by for a guide. */
+  get tray(): readonly EntryId[] {
+    return this.#tray.ids;
+  }
+
   inTray(id: EntryId): boolean {
     return this.tray.includes(id);
   }
 
-  /** Puts entries in the tray kept for Plan, or takes one out again. */
+  /** Puts entries in the tray kept for Plan. */
   putInTray(ids: EntryId[]): void {
-    const fresh = ids.filter((id) => !this.tray.includes(id));
-    this.#setTray([...this.tray, ...fresh]);
+    this.#tray.add(ids);
     const many = this.tray.length;
     this.say(`${many} ${many === 1 ? 'entry' : 'entries'} put by for a guide`, false, {
       says: 'Make the guide',
@@ -221,20 +236,11 @@ export class House {
   }
 
   takeFromTray(id: EntryId): void {
-    this.#setTray(this.tray.filter((held) => held !== id));
+    this.#tray.take(id);
   }
 
   emptyTray(): void {
-    this.#setTray([]);
-  }
-
-  #setTray(ids: EntryId[]): void {
-    this.tray = ids;
-    try {
-      sessionStorage.setItem(TRAY, JSON.stringify(ids));
-    } catch {
-      // Without session storage the tray lasts as long as the window.
-    }
+    this.#tray.empty();
   }
 }
 
@@ -252,14 +258,6 @@ function remember(name: string, value: string | undefined): void {
     else localStorage.setItem(name, value);
   } catch {
     // Where the browser stores nothing, nothing is expected either.
-  }
-}
-
-function readTray(): EntryId[] {
-  try {
-    return JSON.parse(sessionStorage.getItem(TRAY) ?? '[]') as EntryId[];
-  } catch {
-    return [];
   }
 }
 

@@ -2,6 +2,7 @@ import { afterEach, beforeEach, expect, test, vi } from 'vitest';
 import { RunState } from '../../../src/app/plan/run.svelte';
 import type { GuideView, ItemView } from '../../../src/engine/desk';
 import type { Guide } from '../../../src/journal/records';
+import { storedHere } from './stored-here';
 
 const item = (text: string): ItemView => ({
   key: text,
@@ -24,12 +25,7 @@ const run = (id = 'a'): RunState =>
   new RunState({ id, circle: 'c', minutes: 60, parts: [] } as unknown as Guide, view);
 
 beforeEach(() => {
-  const held = new Map<string, string>();
-  vi.stubGlobal('localStorage', {
-    getItem: (key: string) => held.get(key) ?? null,
-    setItem: (key: string, value: string) => void held.set(key, value),
-    removeItem: (key: string) => void held.delete(key),
-  });
+  storedHere();
   vi.useFakeTimers({ now: new Date(2027, 0, 7, 19, 0) });
 });
 afterEach(() => {
