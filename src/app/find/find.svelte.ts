@@ -226,6 +226,14 @@ export class FindState {
     void this.ask();
   }
 
+  /** The circles of the journal; one that is there no more narrows nothing. */
+  knowCircles(circles: Circle[]): void {
+    this.circles = circles;
+    const { use } = this;
+    if (use && 'unusedWith' in use && !circles.some(({ id }) => id === use.unusedWith))
+      this.setUse(use);
+  }
+
   clear(): void {
     this.kinds = [];
     this.theme = [];
@@ -260,11 +268,28 @@ export class FindState {
     this.marked = new Set([...this.marked, ...all]);
   }
 
+  /** Entries that were removed while Find was not shown are marked no more. */
+  async unmarkGone(): Promise<void> {
+    const marked = [...this.marked];
+    if (marked.length === 0) return;
+    const there = new Set(await this.desk.foundIds({ text: '' }));
+    this.unmark(marked.filter((id) => !there.has(id)));
+  }
+
   /** Unmarks these, or all. */
   unmark(ids: readonly EntryId[] = [...this.marked]): void {
     const gone = new Set(ids);
     this.marked = new Set([...this.marked].filter((id) => !gone.has(id)));
   }
+}
+
+const asLeft = new WeakMap<Desk, FindState>();
+
+/** What is looked for in a journal, as it was left last: kept as long as the window is open, wherever one goes in it. */
+export function findOf(desk: Desk): FindState {
+  const find = asLeft.get(desk) ?? new FindState(desk);
+  asLeft.set(desk, find);
+  return find;
 }
 
 /** Where the chosen entry stands now; where it stands no more, its place before or the last. */

@@ -1,8 +1,8 @@
 /** What was found, asked of a desk over the Harbour Lane journal. */
 import { readFileSync } from 'node:fs';
 import { afterAll, beforeAll, beforeEach, describe, expect, test, vi } from 'vitest';
-import { FindState } from '../../../src/app/find/find.svelte';
-import type { HeadingId } from '../../../src/journal/records';
+import { findOf, FindState } from '../../../src/app/find/find.svelte';
+import type { Circle, HeadingId } from '../../../src/journal/records';
 import { MemoryStore } from '../../../src/keep/memory-store';
 import { must, opened, type Setup } from '../engine/desk-setup';
 
@@ -126,4 +126,44 @@ test('what is asked after more rows were refused is answered', async () => {
   find.text = 'courage';
   await find.ask();
   expect(find.result?.total).toBeLessThan(200);
+});
+
+describe('who comes back to Find', () => {
+  test('finds the search and the marks as they were left, each journal its own', async () => {
+    const before = findOf(desk);
+    before.text = 'courage';
+    await before.ask();
+    before.mark(before.rows[0]!.id);
+    const back = findOf(desk);
+    expect(back.text).toBe('courage');
+    expect(back.marked.size).toBe(1);
+    expect(back.result?.total).toBeLessThan(200);
+    expect(findOf({ ...desk } as unknown as typeof desk).text).toBe('');
+  });
+
+  test('has no marks of entries that were removed meanwhile', async () => {
+    const [gone, left] = find.rows;
+    find.mark(gone!.id);
+    find.mark(left!.id);
+    await must(desk.removeEntries([gone!.id]));
+    await find.unmarkGone();
+    expect([...find.marked]).toEqual([left!.id]);
+  });
+
+  test('asks nothing of a journal where nothing is marked', async () => {
+    const asked = vi.spyOn(desk, 'foundIds');
+    await find.unmarkGone();
+    expect(asked).not.toHaveBeenCalled();
+    asked.mockRestore();
+  });
+
+  test('is not kept to a circle that is there no more, with nothing on the page to say so', async () => {
+    const circle = (id: string): Circle => ({ id, name: id }) as unknown as Circle;
+    find.setUse({ unusedWith: circle('gone').id });
+    find.knowCircles([circle('gone')]);
+    expect(find.narrowed).toBe(true);
+    find.knowCircles([circle('other')]);
+    expect(find.narrowed).toBe(false);
+    await vi.waitUntil(() => !find.busy);
+  });
 });
