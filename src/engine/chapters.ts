@@ -1,7 +1,7 @@
 /** Where in a book an entry stands, by chapters, and what lies beyond the chapters a meeting has read. */
 import type { EntryId, Focus, Heading, Journal, Place } from '../journal/records';
 import { entriesTiedTo } from '../journal/uses';
-import { figureOf, isNumbered } from '../publish/place-order';
+import { figureOf, isNumbered } from '../journal/place-order';
 
 /** The first number in a chapter or page as printed: "13", "ch. 13", "xiii" is 13. */
 export function placeNumber(place: Place | undefined): number | undefined {

@@ -3,7 +3,7 @@ import type { Edit } from '../journal/edits';
 import { Draft } from '../journal/draft';
 import { counted } from '../journal/labels';
 import type { BookHeading, EntryId, Guide, GuideId, Journal } from '../journal/records';
-import { figureOf, isNumbered } from '../publish/place-order';
+import { figureOf, isNumbered } from '../journal/place-order';
 import { addDays, daysFromTo } from '../reading/days';
 import { composeGuide } from './composing';
 import type { Core } from './core';

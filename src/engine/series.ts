@@ -10,7 +10,7 @@ import {
   type Stretch,
 } from '../plan/series';
 import { sayDay } from '../publish/clock';
-import { figureOf, isNumbered } from '../publish/place-order';
+import { figureOf, isNumbered } from '../journal/place-order';
 import { addDays, daysFromTo } from '../reading/days';
 
 export interface SeriesAsk {

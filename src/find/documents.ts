@@ -1,4 +1,13 @@
-import type { CircleId, Entry, EntryId, EntryKind, HeadingId, Journal } from '../journal/records';
+import { comparePlaces, type PlaceKey } from '../journal/place-order';
+import type {
+  CircleId,
+  Entry,
+  EntryId,
+  EntryKind,
+  HeadingId,
+  Journal,
+  Place,
+} from '../journal/records';
 import { readDate } from '../language/dates';
 import { printOfTexts } from '../language/fingerprint';
 import { plainText } from '../language/markdown';
@@ -18,8 +27,10 @@ export interface Facts {
   latest: string | undefined;
   year: string | undefined;
   added: string;
-  /** Order within each of `books`: chapter or page, infinite where not told in figures. */
-  places: number[];
+  /** Where in each of `books`: the first of its places there. */
+  places: (Place | undefined)[];
+  /** What `places` are ordered by, made when first asked. */
+  placeKeys: PlaceKey[];
 }
 
 interface Bounds {
@@ -56,7 +67,7 @@ export function factsOf(
   const themes: HeadingId[] = [];
   const books: HeadingId[] = [];
   const people: HeadingId[] = [];
-  const places: number[] = [];
+  const places: Facts['places'] = [];
   // Ties are few: looking through a short list is quicker than a set for each entry.
   const once = (list: HeadingId[], id: HeadingId): boolean =>
     !list.includes(id) && list.push(id) > 0;
@@ -67,12 +78,10 @@ export function factsOf(
       for (const above of broader(heading.id)) once(themes, above);
     } else if (heading?.kind === 'person') once(people, heading.id);
     else if (heading?.kind === 'book') {
-      const figures = place && /\d+/.exec(place.chapter ?? place.page ?? '');
-      const at = figures ? Number(figures[0]) : Infinity;
-      if (once(books, heading.id)) places.push(at);
+      if (once(books, heading.id)) places.push(place);
       else {
         const known = books.indexOf(heading.id);
-        places[known] = Math.min(at, places[known]!);
+        if (comparePlaces(place, places[known], heading) < 0) places[known] = place;
       }
     }
   }
@@ -82,7 +91,8 @@ export function factsOf(
       ? earliest.slice(0, 4)
       : undefined;
   const { id, kind, added } = entry;
-  return { id, kind, themes, books, people, earliest, latest, year, added, places };
+  const placeKeys: PlaceKey[] = [];
+  return { id, kind, themes, books, people, earliest, latest, year, added, places, placeKeys };
 }
 
 /** What is searched as follow-ups: those of a question, and what a lesson idea holds beyond its text. */

@@ -268,7 +268,7 @@ export class FindIndex {
     const order = orderOf(query.order ?? (typed ? 'nearest' : 'written'), matches, {
       factsOf: (doc) => this.#facts[doc]!,
       whens: this.#columns.whens,
-      titleOf: (id) => this.journal.tables.headings.get(id)?.name,
+      headingOf: (id) => this.journal.tables.headings.get(id),
       chosen: query.books ?? [],
     });
     const from = query.offset ?? 0;

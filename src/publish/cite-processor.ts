@@ -12,7 +12,7 @@ import { pageSaid } from '../language/page-said';
 import { bookTieOf, type Citer, type Citing, type Headings } from './cite';
 import { itemOf, type CslDate } from './csl-json';
 import { familyFirst, personName } from './person-name';
-import { isNumbered } from './place-order';
+import { isNumbered } from '../journal/place-order';
 import { escapeMarkdown } from './safe-text';
 
 type Form = 'mla' | 'apa';

@@ -9,7 +9,7 @@ import { compareFiling, filingKey } from '../language/filing';
 import { bookTieOf, sayPlace } from './cite';
 import type { OpenRows } from './open-rows';
 import { classesOf, indexOf, type IndexClass, type IndexLine } from './journal-index';
-import { comparePlaces, figureOf, isNumbered } from './place-order';
+import { comparePlaces, figureOf, isNumbered } from '../journal/place-order';
 import { clean } from './safe-text';
 
 export interface BookEntry {

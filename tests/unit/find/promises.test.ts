@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest';
 import type { FindHit, Why } from '../../../src/find/answer';
 import { FindIndex } from '../../../src/find/find-index';
 import { holdsPhrase } from '../../../src/find/query';
-import type { Entry, HeadingId, Journal } from '../../../src/journal/records';
+import type { BookHeading, Entry, HeadingId, Journal, Place } from '../../../src/journal/records';
 import { plainText } from '../../../src/language/markdown';
 import { stem } from '../../../src/language/stem';
 import { STOP_WORDS, tokens } from '../../../src/language/tokens';
@@ -291,6 +291,79 @@ describe('words that are hard to find by', () => {
         .hits.map(({ id }) => journal.tables.entries.get(id)!.text);
     expect(told([second.heading])).toEqual(['entry 2', 'entry 1']);
     expect(told([first.heading])).toEqual(['entry 1', 'entry 2']);
+  });
+
+  test.each<[string, Place[], BookHeading['chapters']?]>([
+    [
+      'pages in a chapter',
+      [
+        { chapter: '3', page: '30' },
+        { chapter: '3', page: '31' },
+      ],
+    ],
+    ['pages in roman figures before others', [{ page: 'xii' }, { page: '9' }, { page: '12' }]],
+    [
+      'chapters of names by their pages',
+      [{ chapter: 'Why', page: '9' }, { page: '12' }, { chapter: 'Who', page: '97' }],
+    ],
+    [
+      'chapters in roman figures',
+      [
+        { chapter: 'II', page: '20' },
+        { chapter: 'IV', page: '4' },
+      ],
+    ],
+    ['pages alone after chapters', [{ chapter: '40' }, { page: '33' }]],
+    [
+      'chapters of names as the book lists them',
+      [{ chapter: 'Why' }, { chapter: '2' }, { chapter: 'Who' }],
+      [{ name: 'Why' }, {}, { name: 'Who' }],
+    ],
+  ])('the order of places has %s', (_, places, chapters) => {
+    const [tie] = tiedTo(4);
+    const nth = (n: number, more: Partial<Entry>): Entry => entryWith(places.length - n, more);
+    // Their ids the other way round, and nowhere in the book before anywhere.
+    const journal = journalOf([
+      ...places.map((place, n) => nth(n, { ties: [{ ...tie!, place }] })).reverse(),
+      entryWith(0, { ties: [tie!] }),
+    ]);
+    const index = new FindIndex(journal);
+    // What was made ready for an order is not gone by once the book is another.
+    index.find({ text: '', order: 'place' }, NOW);
+    const book = { ...(journal.tables.headings.get(tie!.heading) as BookHeading), chapters };
+    journal.tables.headings.set(book.id, book as BookHeading);
+    index.putHeading(book as BookHeading);
+    const found = index.find({ text: '', order: 'place' }, NOW);
+    expect(found.hits.map(({ id }) => id)).toEqual([
+      ...places.map((_place, n) => nth(n, {}).id),
+      entryWith(0, {}).id,
+    ]);
+  });
+
+  test('an entry tied to a book twice stands at the first of its places', () => {
+    const [tie] = tiedTo(4);
+    const at = (...pages: string[]): Entry['ties'] =>
+      pages.map((page) => ({ ...tie!, place: { chapter: '3', page } }));
+    const journal = journalOf([
+      entryWith(1, { ties: at('30') }),
+      entryWith(2, { ties: at('45', '9') }),
+    ]);
+    const found = new FindIndex(journal).find({ text: '', order: 'place' }, NOW);
+    expect(found.hits.map(({ id }) => id)).toEqual([entryWith(2, {}).id, entryWith(1, {}).id]);
+  });
+
+  test('two books of one name are not mingled', () => {
+    const [one, other] = [tiedTo(4)[0]!, tiedTo(5)[0]!];
+    const at = (n: number, tie: Entry['ties'][number], chapter: string): Entry =>
+      entryWith(n, { ties: [{ ...tie, place: { chapter } }] });
+    const journal = journalOf([at(1, one, '1'), at(2, other, '2'), at(3, one, '3')]);
+    const { headings } = journal.tables;
+    headings.set(other.heading, {
+      ...headings.get(other.heading)!,
+      name: headings.get(one.heading)!.name,
+    });
+    const found = new FindIndex(journal).find({ text: '', order: 'place' }, NOW);
+    expect(found.hits.map(({ id }) => id)).toEqual([1, 3, 2].map((n) => entryWith(n, {}).id));
   });
 
   test('a word of two parts is left out as the two side by side', () => {

@@ -348,6 +348,29 @@ describe('a journal as a book', () => {
     expect(words).toContain('Home, 1, 2, 5');
   });
 
+  test('puts chapters no list knows in the order of their pages, each whole', () => {
+    const rows = openRows(small());
+    const garden = rows.headings.get('garden') as BookHeading;
+    const { chapters } = journalBook(rows, {
+      title: 'The Secret Garden',
+      entries: [
+        entry('who, 97', [tie('garden', 'from', 'Who', '97')]),
+        entry('who', [tie('garden', 'from', 'Who')]),
+        entry('12', [tie('garden', 'from', undefined, '12')]),
+        entry('how, 150', [tie('garden', 'from', 'How', '150')]),
+        entry('why, 9', [tie('garden', 'from', 'Why', '9')]),
+        entry('who, 98', [tie('garden', 'from', 'Who', '98')]),
+      ],
+      by: garden,
+    });
+    expect(chapters.map(({ title, entries }) => [title, entries.map(({ text }) => text)])).toEqual([
+      ['Why', ['why, 9']],
+      ['Who', ['who, 97', 'who, 98', 'who']],
+      ['How', ['how, 150']],
+      ['On the whole book', ['12']],
+    ]);
+  });
+
   test('parts the entries of one book by its chapters', () => {
     const rows = openRows(small());
     const garden = rows.headings.get('garden') as BookHeading;
