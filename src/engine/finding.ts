@@ -13,6 +13,7 @@ const FIELDS: Record<Why['field'], string> = {
   probes: 'in the follow-ups',
   heading: 'in a tie',
   source: 'in where it is from',
+  picture: 'in what the picture shows',
 };
 
 /** One reason told in words: "storm in the text", "tied to Courage", "brave, near courage". */

@@ -7,7 +7,7 @@ import type {
   MeetingId,
 } from '../journal/records';
 
-export type Field = 'text' | 'title' | 'answer' | 'probes' | 'heading' | 'source';
+export type Field = 'text' | 'title' | 'answer' | 'probes' | 'heading' | 'source' | 'picture';
 
 /** Why an entry was found: a word it holds, and how that answers what was typed. */
 export interface Why {

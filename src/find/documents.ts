@@ -100,6 +100,8 @@ export function probesText({ probes, lesson }: Entry): string {
   return [
     ...(probes ?? []),
     lesson?.objective,
+    lesson?.preparation,
+    lesson?.due,
     lesson?.object,
     lesson?.idea,
     ...(lesson?.observations ?? []),
@@ -129,15 +131,17 @@ export function wordsByField(journal: Journal, entry: Entry): Partial<Record<Fie
     ...(entry.answer ? { answer: foldedWords(plainText(entry.answer)) } : {}),
     ...(probes ? { probes: foldedWords(probes) } : {}),
     ...(source ? { source: foldedWords(source) } : {}),
+    ...(entry.picture?.alt ? { picture: foldedWords(entry.picture.alt) } : {}),
   };
 }
 
 /** A number that tells whether all that is searched of an entry, and with it all that is compared with others, is as it was. */
 export function printOf(journal: Journal, entry: Entry): number {
-  const { text, title, answer, source, probes, lesson } = entry;
+  const { text, title, answer, source, probes, lesson, picture } = entry;
   const rest = probes || lesson ? probesText(entry) : undefined;
   const names = namesTied(journal, entry);
-  return printOfTexts([text, title, answer, source?.note, source?.file, rest, ...names]);
+  const { note, file } = source ?? {};
+  return printOfTexts([text, title, answer, note, file, rest, picture?.alt, ...names]);
 }
 
 /** Uses of an entry as the facet of use counts them. */

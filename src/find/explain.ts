@@ -126,6 +126,7 @@ function otherFields(entry: Entry): [Field, string[]][] {
     ['answer', foldedWords(plainText(entry.answer ?? ''))],
     ['probes', foldedWords(probesText(entry))],
     ['source', foldedWords(`${entry.source?.note ?? ''} ${entry.source?.file ?? ''}`)],
+    ['picture', foldedWords(entry.picture?.alt ?? '')],
   ];
 }
 

@@ -18,7 +18,15 @@ import { Pool } from './pool';
 import { numbersOf, WordList } from './word-list';
 
 /** Weight of a word by the field it stands in (BM25F, Robertson and Zaragoza 2009: weighted counts, one saturation). */
-export const FIELDS = ['text', 'title', 'heading', 'answer', 'probes', 'source'] as const;
+export const FIELDS = [
+  'text',
+  'title',
+  'heading',
+  'answer',
+  'probes',
+  'source',
+  'picture',
+] as const;
 export type FieldName = (typeof FIELDS)[number];
 const FIELD_WEIGHT: Record<FieldName, number> = {
   text: 1,
@@ -27,6 +35,7 @@ const FIELD_WEIGHT: Record<FieldName, number> = {
   answer: 0.5,
   probes: 0.4,
   source: 0.3,
+  picture: 0.5,
 };
 /** Only words of the first so many fields make a document longer: what stands beside a text is no sign that the text says less of each thing. */
 const LENGTHENING = FIELDS.indexOf('heading');

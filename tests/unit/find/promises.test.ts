@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import type { FindHit, Why } from '../../../src/find/answer';
+import { printOf } from '../../../src/find/documents';
 import { FindIndex } from '../../../src/find/find-index';
 import { holdsPhrase } from '../../../src/find/query';
 import type { BookHeading, Entry, HeadingId, Journal, Place } from '../../../src/journal/records';
@@ -24,7 +25,10 @@ const fieldsOf = (journal: Journal, entry: Entry): Record<Why['field'], string[]
   text: words(plainText(entry.text)),
   title: words(entry.title),
   answer: words(plainText(entry.answer ?? '')),
-  probes: words([...(entry.probes ?? []), entry.lesson?.objective ?? ''].join('\n')),
+  probes: words(
+    [...(entry.probes ?? []), entry.lesson?.objective, entry.lesson?.preparation].join('\n'),
+  ),
+  picture: words(entry.picture?.alt),
   source: words(entry.source?.note),
   heading: namesOf(journal, entry).flatMap(words),
 });
@@ -254,16 +258,21 @@ describe('words that are hard to find by', () => {
     expect(totalOf(journal, 'moral courage', { onlyMyWords: true })).toBe(0);
   });
 
-  test('an entry found by its lesson says so', () => {
-    const journal = journalOf([
-      entryWith(1, {
-        kind: 'lesson',
-        text: 'A candle.',
-        lesson: { objective: 'See that air burns' },
-      }),
-    ]);
+  test.each<[string, Partial<Entry>, Why['field']]>([
+    ['its lesson', { kind: 'lesson', lesson: { objective: 'See that air burns' } }, 'probes'],
+    ['what a lesson asks beforehand', { lesson: { preparation: 'Tell what burns' } }, 'probes'],
+    ['what is due', { kind: 'assignment', lesson: { due: 'before it burns' } }, 'probes'],
+    [
+      'what its picture shows',
+      { text: '', picture: { digest: 'd', type: 'image/png', alt: 'A barn that burns' } },
+      'picture',
+    ],
+  ])('an entry found by %s says so', (_, more, field) => {
+    const journal = journalOf([entryWith(1, { text: 'A candle.', ...more })]);
     const [hit] = new FindIndex(journal).find({ text: 'burns' }, NOW).hits;
-    expect(hit!.why).toEqual([{ word: 'burns', how: 'word', field: 'probes' }]);
+    expect(hit).toMatchObject({ why: [{ word: 'burns', how: 'word', field }], marks: [] });
+    const { lesson: _lesson, picture: _picture, ...bare } = journal.tables.entries.get(hit!.id)!;
+    expect(printOf(journal, bare)).not.toBe(printOf(journal, { ...bare, ...more }));
   });
 
   test('what was begun and has no end may lie in any later span, and in no earlier one', () => {

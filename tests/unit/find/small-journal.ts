@@ -91,19 +91,20 @@ export const someEntry = (n: number): fc.Arbitrary<Entry> =>
         title: words(3),
         answer: words(3),
         probes: fc.array(words(3), { maxLength: 2 }),
-        objective: words(3),
+        lesson: fc.record({ objective: words(3), preparation: words(3) }, { requiredKeys: [] }),
+        alt: words(3),
         note: words(2),
         ties: fc.uniqueArray(fc.integer({ min: 1, max: 5 }), { maxLength: 2 }),
         written: fc.constantFrom('2012', '2013-05', '2013-05-02', '201X', '2011/2014', '2012/..'),
       },
       { requiredKeys: ['kind', 'text', 'ties'] },
     )
-    .map(({ ties, objective, note, ...rest }): Entry => ({
+    .map(({ ties, alt, note, ...rest }): Entry => ({
       id: idAt(100 + n) as EntryId,
       added: '2020-01-01T00:00:00.000Z',
       changed: '2020-01-01T00:00:00.000Z',
       ...rest,
-      ...(objective ? { lesson: { objective } } : {}),
+      ...(alt ? { picture: { digest: 'd', type: 'image/png', alt } } : {}),
       ...(note ? { source: { note } } : {}),
       ties: ties.map((heading) => ({
         heading: idAt(heading) as HeadingId,
