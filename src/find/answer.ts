@@ -6,8 +6,7 @@ import type {
   HeadingId,
   MeetingId,
 } from '../journal/records';
-
-export type Field = 'text' | 'title' | 'answer' | 'probes' | 'heading' | 'source' | 'picture';
+import type { FieldName } from './fields';
 
 /** Why an entry was found: a word it holds, and how that answers what was typed. */
 export interface Why {
@@ -16,7 +15,7 @@ export interface Why {
   how: 'word' | 'form' | 'start' | 'typo' | 'phrase' | 'related' | 'heading';
   /** The typed word it answers, where they differ. */
   of?: string;
-  field: Field;
+  field: FieldName;
 }
 
 export interface FindHit {

@@ -11,7 +11,7 @@ import type {
 import { readDate } from '../language/dates';
 import { printOfTexts } from '../language/fingerprint';
 import { plainText } from '../language/markdown';
-import type { FieldName } from './passage-index';
+import type { FieldName } from './fields';
 import { foldedWords } from './query';
 
 /** What filters, facets and orders look at, read off an entry once. */

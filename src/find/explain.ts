@@ -2,9 +2,10 @@
 import type { Entry, Journal } from '../journal/records';
 import { plainText } from '../language/markdown';
 import { tokens } from '../language/tokens';
-import type { Field, FindHit, Why } from './answer';
+import type { FindHit, Why } from './answer';
 import { probesText, type Facts } from './documents';
 import type { Expansion } from './expand';
+import type { FieldName } from './fields';
 import type { PassageIndex } from './passage-index';
 import { foldedWords, type ReadQuery } from './query';
 import type { Related } from './related';
@@ -120,7 +121,7 @@ function inText(
   return { marks, why };
 }
 
-function otherFields(entry: Entry): [Field, string[]][] {
+function otherFields(entry: Entry): [FieldName, string[]][] {
   return [
     ['title', foldedWords(entry.title ?? '')],
     ['answer', foldedWords(plainText(entry.answer ?? ''))],

@@ -20,7 +20,7 @@ import { relatedTo } from './related';
 import { firstOf, Tally, type Matches } from './word-scores';
 
 const USUAL_LIMIT = 20;
-const MOST_HEADINGS = 8;
+const MOST_HEADINGS = 50;
 /** Related words told of one typed word. */
 const MOST_RELATED_TOLD = 8;
 /** Forms, spellings and endings told of one typed word. */

@@ -3,7 +3,8 @@ import type { Entry, Journal } from '../journal/records';
 import { plainText } from '../language/markdown';
 import type { Asked } from './explain';
 import { wordsByField } from './documents';
-import { FIELDS, type PassageIndex } from './passage-index';
+import { FIELDS } from './fields';
+import type { PassageIndex } from './passage-index';
 import { foldedWords, holdsPhrase } from './query';
 import { byWords, type Matches, type Reach, type Tally } from './word-scores';
 

@@ -62,12 +62,13 @@ export class Names {
       .slice(0, limit);
   }
 
+  /** The newest first, as meetings are. */
   guides(words: readonly string[]): GuideId[] {
     if (words.length === 0) return [];
     return [...this.journal.tables.guides.values()]
       .filter((guide: Guide) => holdsAll(guide.title, words))
-      .map(({ id }) => id)
-      .sort();
+      .sort((a, b) => (a.made === b.made ? (a.id < b.id ? -1 : 1) : a.made < b.made ? 1 : -1))
+      .map(({ id }) => id);
   }
 
   meetings(words: readonly string[]): MeetingId[] {

@@ -7,6 +7,7 @@
 import { IntList, plainList } from '../language/int-list';
 import { NumberReader, PackedNumbers } from '../language/packed-numbers';
 import { withRoom } from '../language/room';
+import { FIELD_WEIGHT, FIELDS, LENGTHENING, type FieldName } from './fields';
 import {
   HeldHow,
   packPostings,
@@ -17,28 +18,6 @@ import {
 import { Pool } from './pool';
 import { numbersOf, WordList } from './word-list';
 
-/** Weight of a word by the field it stands in (BM25F, Robertson and Zaragoza 2009: weighted counts, one saturation). */
-export const FIELDS = [
-  'text',
-  'title',
-  'heading',
-  'answer',
-  'probes',
-  'source',
-  'picture',
-] as const;
-export type FieldName = (typeof FIELDS)[number];
-const FIELD_WEIGHT: Record<FieldName, number> = {
-  text: 1,
-  title: 2,
-  heading: 1.4,
-  answer: 0.5,
-  probes: 0.4,
-  source: 0.3,
-  picture: 0.5,
-};
-/** Only words of the first so many fields make a document longer: what stands beside a text is no sign that the text says less of each thing. */
-const LENGTHENING = FIELDS.indexOf('heading');
 /** Between two fields of a document, so that no run of words goes from one into the next; a term stands in a run as its number and one more. */
 const GAP = 0;
 const NO_STEM = -1;

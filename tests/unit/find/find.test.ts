@@ -5,7 +5,14 @@ import { HeldJournal } from '../../../src/engine/held-journal';
 import { FindIndex } from '../../../src/find/find-index';
 import { holdsPhrase, readQuery, withoutWord } from '../../../src/find/query';
 import { readJournalFile } from '../../../src/journal/file';
-import type { EntryId, Heading, HeadingId, Journal, MeetingId } from '../../../src/journal/records';
+import type {
+  EntryId,
+  GuideId,
+  Heading,
+  HeadingId,
+  Journal,
+  MeetingId,
+} from '../../../src/journal/records';
 import { plainText } from '../../../src/language/markdown';
 import { stem } from '../../../src/language/stem';
 import { fold, tokens } from '../../../src/language/tokens';
@@ -261,6 +268,28 @@ describe('finding in the demo journal', () => {
     const guide = [...journal.tables.guides.values()][0]!;
     expect(index.find({ text: guide.title }, NOW).guides).toContain(guide.id);
     expect(index.find({ text: 'harbour lane' }, NOW).meetings.length).toBeGreaterThan(0);
+  });
+
+  test('the newest guides are named first, and many headings', () => {
+    const own = demo();
+    const { guides, headings } = own.tables;
+    const [one] = guides.values();
+    for (const [at, made] of ['2024', '2026', '2025'].entries())
+      guides.set(`g${at}` as GuideId, {
+        ...one!,
+        id: `g${at}` as GuideId,
+        title: 'A zebra walks',
+        made: `${made}-01-01T00:00:00.000Z`,
+      });
+    for (let at = 0; at < 60; at += 1)
+      headings.set(`h${at}` as HeadingId, {
+        ...named('The Secret Garden'),
+        id: `h${at}` as HeadingId,
+        name: `Zebra ${at}`,
+      });
+    const found = new FindIndex(own).find({ text: 'zebra' }, NOW);
+    expect(found.guides).toEqual(['g1', 'g2', 'g0']);
+    expect(found.headings).toHaveLength(50);
   });
 
   test('an order by place goes forward through each book', () => {
