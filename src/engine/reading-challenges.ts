@@ -177,8 +177,8 @@ function presetPrompts(
 
 export function putChallenge(core: Core, { base, ...asked }: ChallengeDraft): Asked {
   const [begins, ends] = [dateTyped(asked.from), dateTyped(asked.to)];
-  for (const day of [begins, ends])
-    if (!day.ok) return { ok: false, code: day.code, said: day.message };
+  if (!begins.ok) return { ok: false, code: begins.code, said: begins.message };
+  if (!ends.ok) return { ok: false, code: ends.code, said: ends.message };
   const fault = asked.prompts.map(({ text, rule }) => faultOf(text, rule)).find(Boolean);
   if (fault) return { ok: false, code: 'bad-rule', said: fault };
   const sent: ChallengeDraft = {
