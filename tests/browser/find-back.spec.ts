@@ -57,7 +57,7 @@ test('a journal taken in place of another is searched for the same words, and ke
   await rows(page).first().locator('.mark').click();
   await expect(page.getByText('1 entry marked')).toBeVisible();
   await page.goto('./#/plan');
-  await page.getByRole('button', { name: 'Keep' }).click();
+  await page.getByRole('button', { name: 'Keep', exact: true }).click();
   await page.getByRole('menuitem', { name: /Open a copy/ }).click();
   await page.getByLabel('The file').setInputFiles({
     name: 'other.bookweft.json',
@@ -72,6 +72,31 @@ test('a journal taken in place of another is searched for the same words, and ke
   await expect(rows(page).first()).toContainText('A centipede of another journal.');
   await expect(page.getByText('1 entry marked')).toHaveCount(0);
   await expect(page.getByRole('button', { name: 'Clear', exact: true })).toHaveCount(0);
+});
+
+test('what one window puts by for a guide the other has too, and takes out again', async ({
+  context,
+  page,
+}) => {
+  await withHarbourLane(page);
+  await rows(page).first().click();
+  await expect(page).toHaveURL(/#\/find\/entry\//);
+  const at = page.url();
+  const other = await context.newPage();
+  await other.goto(at);
+  const put = (from: Page): Locator => from.getByRole('button', { name: 'Put in a guide' });
+  const out = (from: Page): Locator =>
+    from.getByRole('button', { name: 'Take out of the guide tray' });
+  await expect(put(other)).toBeVisible();
+  await put(page).click();
+  await out(other).click();
+  await expect(put(page)).toBeVisible();
+  await put(page).click();
+  await page.close();
+  await other.close();
+  const again = await context.newPage();
+  await again.goto(at);
+  await expect(out(again)).toBeVisible();
 });
 
 function otherJournal(): string {

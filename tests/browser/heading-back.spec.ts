@@ -45,6 +45,7 @@ test('a heading half altered comes back after another thing was opened, and afte
   await page.getByRole('link', { name: '← Found' }).click();
   await expect(name).toHaveCount(0);
   await page.goto(at);
+  await expect(name).toHaveValue('Hospitality');
   await page.getByRole('button', { name: 'Keep', exact: true }).last().click();
   await expect(page.getByRole('heading', { level: 1, name: 'Hospitality' })).toBeVisible();
   await expect(page.locator('article .note')).toHaveText('Bread, salt and a chair.');

@@ -30,7 +30,7 @@ export const namesIn = (text: string): string[] => [
 const settled = (field: keyof HeadingFields, text: string): string =>
   field === 'alternates' ? namesIn(text).join('\n') : text.trim();
 
-export const fieldsOf = ({ name, alternates, note }: Heading): HeadingFields => ({
+const fieldsOf = ({ name, alternates, note }: Heading): HeadingFields => ({
   name,
   alternates: alternates.join('\n'),
   note: note ?? '',

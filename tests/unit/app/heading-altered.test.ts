@@ -5,7 +5,7 @@ import {
   broughtBack,
   putBy,
   readPutBy,
-  fieldsOf,
+  type HeadingFields,
   withAltered,
 } from '../../../src/app/find/heading-altered';
 import type { Heading } from '../../../src/journal/records';
@@ -29,7 +29,7 @@ beforeEach(() => (held = storedHere()));
 afterEach(() => vi.unstubAllGlobals());
 
 /** Opens a heading, types into its fields and leaves it. */
-function leave(one: Heading, typed: Partial<ReturnType<typeof fieldsOf>>): void {
+function leave(one: Heading, typed: Partial<HeadingFields>): void {
   const { opened, ...fields } = broughtBack(one, readPutBy(one.id));
   putBy(one.id, alteredIn(opened, { ...fields, ...typed }));
 }
