@@ -1,3 +1,5 @@
+import { tick } from 'svelte';
+
 /**
  * Where the hand goes when a sheet closes: back to where it was, or, where that is gone, to the list or the page in view, so that the next
  * key is never lost.
@@ -16,4 +18,14 @@ export function handOn(like: string, row: number): void {
   (there[row] ?? there[there.length - 1] ?? document.getElementById('content'))?.focus({
     preventScroll: true,
   });
+}
+
+/** Where the hand goes when a button that shows more goes as it is pressed: to the first button that came in its place. */
+export async function handToNew(pressed: Element, show: () => void): Promise<void> {
+  const within = pressed.parentElement;
+  const before = new Set(within?.querySelectorAll('button'));
+  show();
+  await tick();
+  const came = [...(within?.querySelectorAll('button') ?? [])].find((one) => !before.has(one));
+  came?.focus();
 }
