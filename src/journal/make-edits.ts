@@ -77,13 +77,15 @@ export function untieEntries(
   now: string,
 ): Edit {
   const draft = new Draft(journal);
+  const tied: EntryId[] = [];
   for (const id of ids) {
     const entry = draft.get('entries', id);
     const ties = entry?.ties.filter(({ heading }) => heading !== headingId);
     if (!entry || !ties || ties.length === entry.ties.length) continue;
     draft.put('entries', { ...entry, ties, changed: now });
+    tied.push(id);
   }
-  return draft.edit(`Untie ${countedEntries(journal, ids)} from ${nameOf(journal, headingId)}`);
+  return draft.edit(`Untie ${countedEntries(journal, tied)} from ${nameOf(journal, headingId)}`);
 }
 
 export function changeKind(

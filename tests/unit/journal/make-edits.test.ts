@@ -312,6 +312,16 @@ describe('other edits', () => {
       'Tie 3 entries to Courage',
     );
     expect(make.removeEntries(journal, [e('q1')]).does).toBe('Remove a quote');
+    // Of those that were tied to it.
+    const heading = journal.tables.entries.get(e('q1'))!.ties[0]!.heading;
+    const tied = ids.filter((id) =>
+      journal.tables.entries.get(id)!.ties.some((tie) => tie.heading === heading),
+    );
+    const few = tied.slice(0, 1);
+    const untied = [e('q1'), e('q2'), e('q3')].filter(
+      (id) => few.includes(id) || !tied.includes(id),
+    );
+    expect(make.untieEntries(journal, untied, heading, NOW).does).toMatch(/^Untie a quote from /);
     expect(make.changeKind(journal, ids, 'lesson', NOW).does).toBe(
       'Change 3 entries to lesson ideas',
     );
