@@ -98,7 +98,7 @@ describe('the history of a circle', () => {
   test('a heading tells how much of it was asked, and nothing where nothing was', () => {
     const [book] = view.books;
     expect(headingUsed(core.journal, book!.id)).toMatch(
-      /^\d+ things? asked in \d+ meetings?, last /,
+      /^\d+ items? asked in \d+ meetings?, last /,
     );
     expect(headingUsed(core.journal, 'nowhere' as HeadingId)).toBeUndefined();
   });
