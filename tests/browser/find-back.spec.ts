@@ -86,7 +86,7 @@ test('what one window puts by for a guide the other has too, and takes out again
   await other.goto(at);
   const put = (from: Page): Locator => from.getByRole('button', { name: 'Put in a guide' });
   const out = (from: Page): Locator =>
-    from.getByRole('button', { name: 'Take out of the guide tray' });
+    from.getByRole('button', { name: 'No longer put by for a guide' });
   await expect(put(other)).toBeVisible();
   await put(page).click();
   await out(other).click();
