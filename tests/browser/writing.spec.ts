@@ -308,3 +308,26 @@ test('a name typed and not chosen is not lost when the entry is kept', async ({ 
     page.getByRole('region', { name: 'Reading' }).getByRole('button', { name: /^Frankenstein/ }),
   ).toBeVisible();
 });
+
+test('how a lesson is held is read in the pane', async ({ page }) => {
+  await withHarbourLane(page);
+  await page.getByRole('listbox', { name: 'Entries found' }).focus();
+  await page.keyboard.press('n');
+  await page.getByLabel('What you want to keep').fill('Ice melts at its own pace.');
+  await page.keyboard.press('Alt+4');
+  await page.getByLabel('Title').fill('Ice on the sill');
+  await page.getByText('An object lesson, or an objective').click();
+  const fields: [string, string][] = [
+    ['Objective', 'Everyone has guessed and looked.'],
+    ['Beforehand', 'Freeze a bowl of water overnight.'],
+    ['Steps', 'Guess when it is gone.\nLook every five minutes.'],
+  ];
+  for (const [label, words] of fields) await page.getByLabel(new RegExp(`^${label}`)).fill(words);
+  await page.keyboard.press('Control+Enter');
+  const reading = page.getByRole('region', { name: 'Reading' });
+  await expect(reading).toContainText('Ice on the sill');
+  for (const [label, words] of fields) {
+    const row = reading.locator('dl > div', { has: page.locator(`dt:text-is("${label}")`) });
+    for (const line of words.split('\n')) await expect(row).toContainText(line);
+  }
+});
