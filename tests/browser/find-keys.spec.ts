@@ -84,6 +84,8 @@ test.describe('in a narrow window', () => {
   test('the hand goes on to the list when there are no more rows to show', async ({ page }) => {
     await withHarbourLane(page);
     await page.locator('#find-field').fill('garden');
+    const list = page.getByRole('listbox', { name: 'Entries found' });
+    await expect(list).toHaveAttribute('aria-busy', 'false');
     const said = page.getByText(/^[1-9]\d* entries, nearest first/);
     await expect(said).toBeVisible();
     const more = page.getByRole('button', { name: 'Show more' });
@@ -94,6 +96,6 @@ test.describe('in a narrow window', () => {
       await expect(rows(page)).toHaveCount(Math.min(total, shown + 30));
     }
     await expect(more).toHaveCount(0);
-    await expect(page.getByRole('listbox', { name: 'Entries found' })).toBeFocused();
+    await expect(list).toBeFocused();
   });
 });

@@ -87,6 +87,8 @@ test('a newer version is offered, taken where it is asked for, and loads no othe
     await one.keyboard.press('Escape');
     await one.getByRole('button', { name: 'Load it here too' }).press('Enter');
     await expect.poll(() => marked(one).catch(() => true)).toBe(false);
+    // A page that is not there yet hears no key.
+    await expect(one.getByRole('navigation').first()).toBeVisible();
     await expect(one.getByText('Another window took the newer Bookweft.')).toHaveCount(0);
     await one.keyboard.press('Alt+n');
     await expect(words).toHaveValue('Not finished yet.');
