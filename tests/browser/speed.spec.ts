@@ -33,6 +33,8 @@ const WATCHING = `
   })();
 `;
 
+const SHOWN = `performance.getEntriesByName('first-contentful-paint')[0].startTime`;
+
 const button = (name: string): string =>
   `[...document.querySelectorAll('button')].find((one) => one.textContent.trim() === '${name}')`;
 const said = (selector: string, text: string): string =>
@@ -51,6 +53,16 @@ const SETTLED = `new Promise((done, fail) => {
 })`;
 
 const REST_MS = 6000;
+/** One opening alone may fall on a moment in which the browser still puts away what was open before: all are told, and their median is held to the aim. */
+const OPENINGS = 5;
+
+/** Opens the app and waits for its first row and then for all of the journal. How long after the window showed the first row was there, in ms. */
+async function opened(browser: PlainChromium, url: string): Promise<[PlainPage, number]> {
+  const page = await browser.open(url, WATCHING);
+  await page.until('window.firstRow');
+  await page.until(said('footer', '20,000 entries'));
+  return [page, await page.value<number>(`window.firstRow - ${SHOWN}`)];
+}
 
 async function takeIn(page: PlainPage, path: string): Promise<void> {
   await page.until(button('Choose a file…'));
@@ -111,22 +123,23 @@ test('20,000 entries: first results within a second, a keystroke answered in 50 
     await takeIn(filled, file);
     await filled.close();
 
-    const page = await browser.open(baseURL!, WATCHING);
-    await page.until('window.firstRow');
-    await page.until(said('footer', '20,000 entries'));
-    const paint = await page.value<number>(
-      `performance.getEntriesByName('first-contentful-paint')[0].startTime`,
-    );
-    const first = (await page.value<number>('window.firstRow')) - paint;
+    const firsts: number[] = [];
+    while (firsts.length < OPENINGS - 1) {
+      const [one, first] = await opened(browser, baseURL!);
+      firsts.push(first);
+      await one.close();
+    }
+    const [page, last] = await opened(browser, baseURL!);
+    firsts.push(last);
+    const first = firsts.toSorted((a, b) => a - b)[OPENINGS >> 1]!;
     const times = (await page.value<number[]>(TYPING)).sort((a, b) => a - b);
+    const paint = await page.value<number>(SHOWN);
     const longs = await page.value<[number, number][]>('window.longs');
     await page.close();
 
     // Once more, traced: tracing itself takes time, so that the figures above are without it.
     const events = await browser.traced(async () => {
-      const again = await browser.open(baseURL!, WATCHING);
-      await again.until('window.firstRow');
-      await again.until(said('footer', '20,000 entries'));
+      const [again] = await opened(browser, baseURL!);
       await again.value(TYPING);
     });
     const shown = shownAt(events);
@@ -135,7 +148,7 @@ test('20,000 entries: first results within a second, a keystroke answered in 50 
     );
     const longest = Math.max(0, ...longs.filter(([at]) => at > paint).map(([, long]) => long));
     const [p50, p95] = [times[times.length >> 1]!, times[Math.floor(times.length * 0.95)]!];
-    const told = `first results ${first.toFixed(0)} ms after the window showed; keystroke p50 ${p50.toFixed(0)} ms, p95 ${p95.toFixed(0)} ms of ${times.length}; longest task on the window's thread after it showed ${longest.toFixed(0)} ms by the clock, ${work.toFixed(0)} ms of work`;
+    const told = `first results ${first.toFixed(0)} ms after the window showed (median of ${OPENINGS} openings: ${firsts.map(Math.round).join(', ')}); keystroke p50 ${p50.toFixed(0)} ms, p95 ${p95.toFixed(0)} ms of ${times.length}; longest task on the window's thread after it showed ${longest.toFixed(0)} ms by the clock, ${work.toFixed(0)} ms of work`;
     test.info().annotations.push({ type: 'measured', description: told });
     process.stdout.write(`${told}\n`);
     expect(times.length).toBeGreaterThan(50);
