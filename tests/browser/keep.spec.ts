@@ -17,6 +17,9 @@ async function entriesCounted(page: Page): Promise<string> {
   return (await page.locator('footer p').last().innerText()).split(',')[0]!;
 }
 
+// A word lost once is lost: nothing here is tried again.
+test.describe.configure({ retries: 0 });
+
 test('from the first page to the first own entry, and it is there after a reload', async ({
   page,
 }) => {

@@ -10,6 +10,9 @@ export default defineConfig({
   // Shared machines are slow now and then; what is measured is measured in speed.spec.
   expect: { timeout: 20_000 },
   workers: 1,
+  // A key pressed while a slow machine still draws may be lost by a test, not by the app: it is tried once more, and the report calls it flaky.
+  // What must never fail a first time says so itself (keep.spec).
+  retries: 1,
   reporter: [['line']],
   use: {
     baseURL: `http://localhost:${PORT}/`,
