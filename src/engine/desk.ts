@@ -162,6 +162,8 @@ export interface WritingHelp {
     kind: HeadingKind;
     certainty: Certainty;
     reason: string;
+    /** The words of the text that tell of it, as they stand there. */
+    words: string[];
   }[];
   level?: { level: Level; certainty: Certainty };
   minutes?: { minutes: number; how: string };

@@ -29,8 +29,9 @@ export function writingHelp(
           ({ id, certainty, reasons }) => {
             const heading = engine.journal.tables.headings.get(id);
             if (!heading || held.has(id)) return [];
-            const reason = reasons[0]?.text ?? '';
-            return [{ heading: id, name: heading.name, kind: heading.kind, certainty, reason }];
+            const { text: reason = '', words = [] } = reasons[0] ?? {};
+            const { name, kind } = heading;
+            return [{ heading: id, name, kind, certainty, reason, words: [...words] }];
           },
         );
   const circle = draft.circle && engine.journal.tables.circles.get(draft.circle);

@@ -179,6 +179,19 @@ test('what is typed before the sheet has come is in it, and no key of the page',
   );
 });
 
+test('the words that tell of a tie are underlined as they stand, until it is turned down', async ({
+  page,
+}) => {
+  await withHarbourLane(page);
+  await page.getByRole('listbox', { name: 'Entries found' }).focus();
+  await page.keyboard.press('n');
+  await page.getByLabel('What you want to keep').fill('Why is Clerval left behind?');
+  const underlined = page.locator('.behind .telling');
+  await expect(underlined).toHaveText(['Clerval']);
+  await page.getByRole('button', { name: 'Not Henry Clerval' }).click();
+  await expect(underlined).toHaveCount(0);
+});
+
 test('the marks behind words written from right to left lie behind their words', async ({
   page,
 }) => {
