@@ -90,5 +90,5 @@ function lackOf({ by, is, atLeast, atMost }: PromptRule): string | undefined {
   const none = atLeast === undefined;
   if ((by === 'pages' || by === 'rating') && none && atMost === undefined)
     return 'say at least or at most how many';
-  return by === 'pages-in-all' && none ? 'say how many pages' : undefined;
+  return by === 'pages-in-all' && !atLeast ? 'say how many pages' : undefined;
 }

@@ -539,3 +539,23 @@ test('every state of Plan has one heading of its own, and stands in nobody’s w
   await expect(page.getByRole('heading', { name: 'Meetings' })).toBeVisible();
   await clean('a circle', 'light');
 });
+
+test('what is emptied of a circle is gone, and a name it had stays', async ({ page }) => {
+  await toPlan(page);
+  await page.locator('#plan-circle').selectOption({ label: 'Harbour Lane Reading Circle' });
+  await page.getByRole('link', { name: 'what it met over' }).click();
+  const alter = page.getByRole('button', { name: 'Alter', exact: true });
+  const sheet = page.getByRole('dialog');
+  const [ages, many] = [sheet.getByLabel('Ages, as a band'), sheet.getByLabel('How many, usually')];
+  await alter.click();
+  await expect(ages).not.toHaveValue('');
+  await expect(many).not.toHaveValue('');
+  await ages.fill('');
+  await many.fill('');
+  await sheet.getByRole('button', { name: 'Keep the circle' }).click();
+  await expect(sheet).toHaveCount(0);
+  await alter.click();
+  await expect(sheet.getByLabel('Name')).toHaveValue('Harbour Lane Reading Circle');
+  await expect(ages).toHaveValue('');
+  await expect(many).toHaveValue('');
+});

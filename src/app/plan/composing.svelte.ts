@@ -147,6 +147,7 @@ export class Composing {
   async compose(): Promise<void> {
     if (this.composing) return;
     this.composing = true;
+    const [before, route] = [this.guide, this.house.route];
     let composed: Composed;
     try {
       composed = await this.desk.planning.compose(this.ask);
@@ -155,6 +156,12 @@ export class Composing {
       return;
     } finally {
       this.composing = false;
+    }
+    if (this.guide !== before) {
+      this.house.say(
+        'It was altered while it was composed, and what you altered stays. Compose again to go on from that.',
+      );
+      return;
     }
     const placed = composed.answer.parts.some((part) => part.items.length > 0);
     if (composed.candidates === 0) {
@@ -190,6 +197,11 @@ export class Composing {
       );
     if (first) {
       if (this.house.tray.length > 0) this.house.emptyTray();
+      // Who has gone elsewhere meanwhile is left there.
+      if (this.house.route !== route) {
+        this.house.say(`${guide.title} is composed, and stands among the guides in Plan.`);
+        return;
+      }
       history.replaceState(null, '', `#/plan/guide/${guide.id}`);
       this.house.route = { place: 'plan', open: 'guide', id: guide.id };
     }

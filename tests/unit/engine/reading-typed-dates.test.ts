@@ -138,6 +138,8 @@ describe('a rule while it is made', () => {
     expect(said({ by: 'rating' })).toBe('Say at least or at most how many.');
     expect(said({ by: 'pages' })).toBe('Say at least or at most how many.');
     expect(said({ by: 'pages-in-all' })).toBe('Say how many pages.');
+    // No pages are no challenge: any reading would meet it.
+    expect(said({ by: 'pages-in-all', atLeast: 0 })).toBe('Say how many pages.');
   });
 
   test('is told in words once it is whole', () => {
