@@ -43,7 +43,10 @@ function nextRegion(back: boolean): void {
 
 function toField(house: House): void {
   house.go({ place: 'find' });
-  requestAnimationFrame(() => document.getElementById('find-field')?.focus());
+  const focus = (): void => document.getElementById('find-field')?.focus();
+  // At once where it is there, so that the next key is typed and does nothing else.
+  focus();
+  requestAnimationFrame(focus);
 }
 
 /** Pages of Read that have no figure of their own. */

@@ -66,9 +66,11 @@ export class Composing {
     this.suggestions = [];
     this.part = 0;
     this.#ownTitle = '';
+    // What is typed while the circles are asked for stays.
+    this.purpose = { ...purposeOf(), entries: [...this.house.tray] };
     await this.lists();
-    const circle = this.circles.length === 1 ? this.circles[0]!.id : '';
-    this.purpose = { ...purposeOf(), entries: [...this.house.tray], circle };
+    if (this.circles.length === 1 && !this.purpose.circle)
+      this.purpose.circle = this.circles[0]!.id;
     if (heading) await this.addHeading(heading);
     await this.shapeChanged();
   }
@@ -265,10 +267,10 @@ export class Composing {
     const guide = this.guide;
     if (!guide) return;
     const asked = ++this.#asked;
+    this.looking = true;
     const view = await this.desk.planning.guideView(guide);
     if (asked !== this.#asked) return;
     this.view = view;
-    this.looking = true;
     const at = this.chosen;
     const beside = this.chosenItem?.entry;
     const suggestions = await this.desk.planning.suggest({

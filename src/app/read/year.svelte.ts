@@ -118,14 +118,15 @@ export class YearState {
       this.house.say('That day has not come yet.');
       return;
     }
-    const open = await this.house.desk.reading.openOn(this.day);
+    const { day } = this;
+    const open = await this.house.desk.reading.openOn(day);
     const [only] = open;
-    if (open.length === 1 && only) await this.toggle(only);
-    else this.sheet = { kind: 'which', day: this.day, to: 'mark' };
+    if (open.length === 1 && only) await this.toggle(only, day);
+    else this.sheet = { kind: 'which', day, to: 'mark' };
   }
 
-  async toggle(one: OpenOn): Promise<void> {
-    await this.house.tell(this.house.desk.reading.markDay(one.reading, this.day, !one.marked));
+  async toggle(one: OpenOn, day = this.day): Promise<void> {
+    await this.house.tell(this.house.desk.reading.markDay(one.reading, day, !one.marked));
   }
 
   /** F: a book in hand is finished on the day; one that is over is shown to be changed. */
@@ -134,21 +135,23 @@ export class YearState {
       this.house.say('That day has not come yet.');
       return;
     }
-    const open = await this.house.desk.reading.openOn(this.day);
+    const { day } = this;
+    const open = await this.house.desk.reading.openOn(day);
     const [only] = open;
     if (open.length === 1 && only)
-      this.sheet = { kind: 'reading', id: only.reading, finishOn: this.day };
-    else this.sheet = { kind: 'which', day: this.day, to: 'finish' };
+      this.sheet = { kind: 'reading', id: only.reading, finishOn: day };
+    else this.sheet = { kind: 'which', day, to: 'finish' };
   }
 
   /** N: a note on the book read that day. */
   async note(): Promise<void> {
-    const open = await this.house.desk.reading.openOn(this.day);
+    const { day } = this;
+    const open = await this.house.desk.reading.openOn(day);
     const marked = open.filter((one) => one.marked);
     const [only] = marked.length > 0 ? marked : open;
     if (only && (marked.length === 1 || open.length === 1)) this.noteOn(only.book);
     else if (open.length === 0) this.house.write();
-    else this.sheet = { kind: 'which', day: this.day, to: 'note' };
+    else this.sheet = { kind: 'which', day, to: 'note' };
   }
 
   noteOn(book: OpenOn['book']): void {

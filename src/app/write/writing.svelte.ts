@@ -113,24 +113,27 @@ export class WritingState {
   }
 
   async #fresh(start: WritingStart): Promise<void> {
+    const ties = await this.#named(start.ties ?? []);
     this.kind = start.kind ?? 'note';
     this.kindByHand = start.kind !== undefined;
     this.text = start.text ?? '';
     this.written = dateAsTyped(new Date().toLocaleDateString('sv-SE'));
-    this.ties = await this.#named(start.ties ?? []);
+    this.ties = ties;
   }
 
   async #open(id: EntryId): Promise<void> {
     const view = await this.desk.entry(id);
     if (!view) return;
     const { entry } = view;
+    // Nothing is in the sheet before all is, so that what is kept at once is whole.
+    const ties = await this.#named(entry.ties);
     this.#original = entry;
     this.id = entry.id;
     this.kind = entry.kind;
     this.kindByHand = true;
     this.title = entry.title ?? '';
     this.text = entry.text;
-    this.ties = await this.#named(entry.ties);
+    this.ties = ties;
     const book = this.firstBook;
     this.page = book?.place?.page ?? '';
     this.chapter = book?.place?.chapter ?? '';
