@@ -3,10 +3,13 @@ import type { Entry, Hazard, Journal } from '../journal/records';
 import { sayDate } from '../language/dates';
 import { DEFERENCE } from '../publish/lists';
 
-/** The hazards named on the entries, each once in the order of `HAZARDS`, with the usual caution in words. */
-export function cautionsOf(entries: readonly Entry[]): { hazards: Hazard[]; said: string[] } {
+/** The hazards named on entries, or on the words left of them, each once in the order of `HAZARDS`, with the usual caution in words. */
+export function cautionsOf(ones: readonly Pick<Entry, 'cautions'>[]): {
+  hazards: Hazard[];
+  said: string[];
+} {
   const texts = cautions as unknown as Record<Hazard, { name: string; caution: string }>;
-  const hazards = [...new Set(entries.flatMap((entry) => entry.cautions ?? []))];
+  const hazards = [...new Set(ones.flatMap(({ cautions: own }) => own ?? []))];
   return { hazards, said: hazards.flatMap((hazard) => texts[hazard]?.caution ?? []) };
 }
 

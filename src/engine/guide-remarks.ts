@@ -6,10 +6,18 @@ import { pairStep } from '../plan/talk';
 import { cautionsOf } from './care';
 import type { GuideView, Remark } from './desk';
 
+interface Looked {
+  parts: GuideView['parts'];
+  over: number;
+  entries: readonly Entry[];
+  /** For each item what says what asks for care in it: its entry, or itself where that was removed. */
+  careful: readonly (Entry | GuideItem)[];
+}
+
 export function remarksOn(
   journal: Journal,
   guide: Guide,
-  { parts, over, entries }: { parts: GuideView['parts']; over: number; entries: readonly Entry[] },
+  { parts, over, entries, careful }: Looked,
 ): Remark[] {
   return [
     ...timeRemarks(guide, parts, over),
@@ -18,7 +26,7 @@ export function remarksOn(
     ...frameRemarks(parts),
     ...ageRemarks(journal, guide, entries),
     ...quoteRemarks(journal, parts, entries),
-    ...cautionsOf(entries).said.map((text): Remark => ({ code: 'hazard', strong: 'Care.', text })),
+    ...cautionsOf(careful).said.map((text): Remark => ({ code: 'hazard', strong: 'Care.', text })),
   ];
 }
 

@@ -36,6 +36,7 @@ function itemView(
     item.text === undefined && !entry
       ? 'An entry since removed'
       : plainText(item.text ?? (entry ? entry.text : ''));
+  const title = entry ? entry.title : item.title;
   const level = item.level ?? (entry ? levelOf(entry, text) : undefined);
   const use = entry && guide.circle ? usesBefore(journal, entry.id, guide) : undefined;
   const on = guide.starts?.slice(0, 10) ?? engine.nowIso().slice(0, 10);
@@ -50,7 +51,7 @@ function itemView(
     ...(item.entry ? { entry: item.entry } : {}),
     kind: entry ? entry.kind : (item.kind ?? 'free'),
     ...(item.free ? { free: item.free } : {}),
-    ...(entry?.title ? { title: entry.title } : {}),
+    ...(title ? { title } : {}),
     ...(level ? { level } : {}),
     levelProposed: !item.level && entry?.levelBy !== 'reader',
     reworded: Boolean(entry && item.text !== undefined),
@@ -95,6 +96,7 @@ const cueText = (text: string): string =>
 export function guideView(engine: Core, guide: Guide): GuideView {
   let after = 0;
   const entries: Entry[] = [];
+  const careful: (Entry | GuideItem)[] = [];
   const parts = guide.parts.map((part, p) => {
     const from = clockOf(guide.starts, after);
     let filled = 0;
@@ -105,6 +107,7 @@ export function guideView(engine: Core, guide: Guide): GuideView {
       });
       const entry = item.entry && engine.journal.tables.entries.get(item.entry);
       if (entry) entries.push(entry);
+      careful.push(entry || item);
       after += item.minutes;
       filled += item.minutes;
       return view;
@@ -130,7 +133,7 @@ export function guideView(engine: Core, guide: Guide): GuideView {
     aim: Math.round(aims[level]),
   }));
   const over = after - guide.minutes;
-  const remarks = remarksOn(engine.journal, guide, { parts, over, entries });
+  const remarks = remarksOn(engine.journal, guide, { parts, over, entries, careful });
   const spare = (guide.spare ?? []).map((item, i) =>
     itemView(engine, guide, item, { key: `spare.${i}.${item.entry ?? item.text ?? ''}`, after }),
   );

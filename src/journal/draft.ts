@@ -1,7 +1,7 @@
 /** An edit being put together: rows as they would be, over the journal as it is. */
 import type { Change, Edit } from './edits';
 import { allNaming } from './indexes';
-import type { Entry, EntryId, Heading, Journal, Records, TableName } from './records';
+import type { Entry, EntryId, GuideItem, Heading, Journal, Records, TableName } from './records';
 import { rewriteReferences } from './references';
 import type { View } from './rules';
 import { same, saysSame } from './same';
@@ -108,20 +108,31 @@ interface Item {
   text?: string;
 }
 
+/** What an item of a guide has from its entry besides the words: what it is, its title, what asks for care, and for homework its day. */
+function keptOf({ kind, title, cautions, lesson }: Entry): Partial<GuideItem> {
+  const due = kind === 'assignment' ? lesson?.due?.trim() : '';
+  return {
+    kind,
+    ...(due ? { due } : {}),
+    ...(title?.trim() ? { title } : {}),
+    ...(cautions?.length ? { cautions } : {}),
+  };
+}
+
 /** Items of a guide or meeting that use an entry: given its words, or taken out. Other rows come back as they are. */
 function withoutItems<T extends TableName>(
   table: T,
   row: Records[T],
-  { id, text, kind }: Entry,
+  gone: Entry,
   words: 'keep' | 'drop',
 ): Records[T] {
   const settle = <I extends Item>(items: I[]): I[] =>
     items.flatMap((item) => {
-      if (item.entry !== id) return [item];
+      if (item.entry !== gone.id) return [item];
       if (words === 'drop') return [];
       const { entry: _gone, ...rest } = item;
-      const said = { ...rest, text: item.text ?? text } as I;
-      return [table === 'guides' ? { kind, ...said } : said];
+      const said = { ...rest, text: item.text ?? gone.text } as I;
+      return [table === 'guides' ? { ...keptOf(gone), ...said } : said];
     });
   if (table === 'meetings') {
     const meeting = row as Records['meetings'];

@@ -225,6 +225,9 @@ export interface GuideItem {
   cue?: string;
   /** When an assignment is due this time, in words; as its entry has it where left out. */
   due?: string;
+  /** What the entry was called whose words these are, and what asks for care in them, where it was removed. */
+  title?: string;
+  cautions?: Hazard[];
 }
 
 export interface GuidePart {

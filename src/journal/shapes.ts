@@ -95,6 +95,7 @@ const minutes: Spec = { is: 'number', least: 0 };
 const count: Spec = { is: 'number', least: 1, whole: true };
 const entryKind: Spec = { is: 'one-of', of: ENTRY_KINDS };
 const level: Spec = { is: 'one-of', of: LEVELS };
+const hazards: Spec = { is: 'list', of: { is: 'one-of', of: HAZARDS } };
 
 function holdsRef(spec: Spec): boolean {
   if (spec.is === 'list') return holdsRef(spec.of);
@@ -156,7 +157,7 @@ const ENTRY = shape<Entry>({
   answer: may(text),
   probes: may(texts),
   materials: may(texts),
-  cautions: may(list({ is: 'one-of', of: HAZARDS })),
+  cautions: may(hazards),
   ages: may(text),
   lesson: may(record(LESSON)),
   picture: may(record(PICTURE)),
@@ -245,6 +246,8 @@ const GUIDE_ITEM = shape<GuideItem>({
   fixed: may(yesNo),
   cue: may(text),
   due: may(text),
+  title: may(text),
+  cautions: may(hazards),
 });
 const FOCUS = shape<Focus>({
   words: must(texts),

@@ -9,7 +9,7 @@ import { citeBook, type Citing } from './cite';
 import { citePlainly } from './cite-forms';
 import { capital, clockAt, endingOf, minuteOfDay, sayDay, sayNumber } from './clock';
 import { cautionsFor, haveReady, ifLate } from './lists';
-import { cuesOf, givenOf } from './item-words';
+import { cuesOf, givenOf, hazardsOf } from './item-words';
 import { escapeMarkdown, splitTable } from './safe-text';
 import type { DocItem, DocPart, GuideDocument, GuideInput, Handout } from './model';
 
@@ -138,7 +138,8 @@ function itemOf(
 ): DocItem | undefined {
   const entry = item.entry === undefined ? undefined : input.entries.get(item.entry);
   const text = item.text?.trim() ? item.text : (entry?.text ?? '');
-  if (!entry && !text.trim() && !item.free) return undefined;
+  const title = entry ? entry.title : item.title;
+  if (!entry && !text.trim() && !title && !item.free) return undefined;
   const cite = entry && cited.here(entry);
   const kind = entry?.kind ?? (item.free ? 'free' : (item.kind ?? 'free'));
   const language = kind === 'quote' && entry ? languageOf(entry, input) : undefined;
@@ -149,8 +150,8 @@ function itemOf(
     minutes: item.minutes,
     kind,
     level: item.level ?? entry?.level,
-    text: shown.trim() || entry?.title ? shown : capital(FREE[item.free ?? 'other']),
-    title: entry?.title,
+    text: shown.trim() || title ? shown : capital(FREE[item.free ?? 'other']),
+    title,
     cite,
     language,
     cues: cuesOf(item, entry, cite, given, cited.head === 'Sources'),
@@ -158,7 +159,7 @@ function itemOf(
     must: item.must,
     ifTime: item.ifTime ?? false,
     used: entry ? input.used?.get(entry.id) : undefined,
-    hazards: entry?.cautions ?? [],
+    hazards: hazardsOf(item, entry),
     given,
   };
 }

@@ -1,6 +1,6 @@
 /** What an item says to the leader, and apart from that what of it may be given to everybody. */
 import { doneElsewhere, MINUTES_TO_SET } from '../journal/homework';
-import type { Entry, GuideItem } from '../journal/records';
+import type { Entry, GuideItem, Hazard } from '../journal/records';
 import type { Cue, Given } from './model';
 import { blockHtml, escapeMarkdown, splitTable } from './safe-text';
 
@@ -29,10 +29,13 @@ export function cuesOf(
     .map(cueOf);
   const cues = own.filter(({ lead }) => FIRST.has(lead));
   const after = own.filter(({ lead }) => !FIRST.has(lead));
-  if (!entry) return [...cues, ...after];
   const add = (lead: string, text: string | undefined): void => {
     if (text?.trim()) cues.push({ lead, text: text.trim() });
   };
+  if (!entry) {
+    add('Due', dueOf(item, entry));
+    return [...cues, ...after];
+  }
   const { lesson } = entry;
   if (entry.kind === 'quote' && cite) add(full ? 'From' : '', full ? `${cite}.` : cite);
   add('Have ready', entry.materials?.map((one) => escapeMarkdown(one.trim())).join(', '));
@@ -61,6 +64,13 @@ function dueOf(item: GuideItem, entry: Entry | undefined): string | undefined {
   return item.due?.trim() || entry?.lesson?.due?.trim() || undefined;
 }
 
+/** What asks for care in it, by its entry or, where that was removed, by itself. */
+export const hazardsOf = (item: GuideItem, entry: Entry | undefined): Hazard[] =>
+  (entry ?? item).cautions ?? [];
+
+const titleOf = (item: GuideItem, entry: Entry | undefined): string | undefined =>
+  (entry ?? item).title?.trim();
+
 function cueOf(line: string): Cue {
   const text = line.trim();
   const lead = LEADS.exec(text);
@@ -84,7 +94,7 @@ export function givenOf(
   cite: string | undefined,
   language: string | undefined,
 ): Given | undefined {
-  const hazards = entry?.cautions ?? [];
+  const hazards = hazardsOf(item, entry);
   if (item.free === 'copywork' && text.trim()) {
     return {
       as: 'activity',
@@ -99,11 +109,11 @@ export function givenOf(
   if (kind === 'quote') return { as: 'passage', text, cite, language };
   if (kind === 'question') return { as: 'question', text };
   if (kind === 'assignment') return assignment(item, entry, text);
-  return kind === 'lesson' ? lesson(entry, text) : undefined;
+  return kind === 'lesson' ? lesson(item, entry, text) : undefined;
 }
 
 function assignment(item: GuideItem, entry: Entry | undefined, text: string): Given {
-  const hazards = entry?.cautions ?? [];
+  const hazards = hazardsOf(item, entry);
   const due = dueOf(item, entry);
   if (due) {
     const said = `Due ${escapeMarkdown(due.replace(/\.$/, ''))}.`;
@@ -111,15 +121,15 @@ function assignment(item: GuideItem, entry: Entry | undefined, text: string): Gi
     return { as: 'until', text: `${text.trim()}${joint}${said}`, hazards };
   }
   const { table } = splitTable(text);
-  const isSet = entry && doneElsewhere(entry) && item.minutes <= MINUTES_TO_SET;
+  const isSet = doneElsewhere(entry ?? { kind: 'assignment' }) && item.minutes <= MINUTES_TO_SET;
   if (isSet && !table) return { as: 'until', text: text.trim(), hazards };
-  const title = entry?.title?.trim() || 'To do';
+  const title = titleOf(item, entry) || 'To do';
   return { as: 'activity', title, text, space: table ? 'grid' : 'lines', hazards };
 }
 
-function lesson(entry: Entry | undefined, text: string): Given | undefined {
-  const hazards = entry?.cautions ?? [];
-  const title = entry?.title?.trim() || 'To try';
+function lesson(item: GuideItem, entry: Entry | undefined, text: string): Given | undefined {
+  const hazards = hazardsOf(item, entry);
+  const title = titleOf(item, entry) || 'To try';
   const { table } = splitTable(text);
   if (table === undefined || !isToFill(table)) return undefined;
   return { as: 'activity', title, text: table, space: 'grid', hazards };

@@ -11,7 +11,7 @@ function told(circleAges: string, entryAges: string): boolean {
   const guide = { circle: id, minutes: 60, parts: [] } as unknown as Guide;
   const entry = { id: 'e', kind: 'question', text: 'Why?', ages: entryAges, ties: [] };
   const entries = [entry as unknown as Entry];
-  const remarks = remarksOn(journal, guide, { parts: [], over: 0, entries });
+  const remarks = remarksOn(journal, guide, { parts: [], over: 0, entries, careful: entries });
   return remarks.some(({ code }) => code === 'ages');
 }
 

@@ -243,6 +243,8 @@ const itemArbitrary = (pools: Pools): fc.Arbitrary<GuideItem> =>
       ...oneOf('entry', pools.entries),
       fixed: fc.boolean(),
       cue: text,
+      title: text,
+      cautions: fc.uniqueArray(fc.constantFrom(...HAZARDS)),
       level: fc.constantFrom(...LEVELS),
     },
   );
