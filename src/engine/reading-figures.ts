@@ -12,7 +12,7 @@ import {
   type NotedPlot,
   type ThemePlot,
 } from '../reading/plots';
-import { daysOf, sortDay, yearFinished } from '../reading/readings';
+import { daysOf, sortDay, spanOf, yearFinished } from '../reading/readings';
 import { isYearStart, schoolYearNamed, schoolYearSpan, USUAL_START } from '../reading/school-years';
 import type { Core } from './core';
 import { bookOf, todayOf } from './reading';
@@ -108,12 +108,18 @@ function lastYear(readings: Parameters<typeof yearsRead>[0], today: string): num
   return Number.isFinite(last) ? last : present;
 }
 
+/** From the earliest day that a reading may mean, so that one known only about lies wholly in it, to the latest, or today. */
 function whole(
   readings: Parameters<typeof yearsRead>[0],
   today: string,
 ): { from: string; to: string } {
   const days = readings
-    .flatMap((reading) => [sortDay(reading), ...daysOf(reading)])
+    .flatMap((reading) => [
+      spanOf(reading.started)?.earliest ?? '',
+      spanOf(reading.finished)?.earliest ?? '',
+      sortDay(reading),
+      ...daysOf(reading),
+    ])
     .filter((day) => /^\d{4}-\d\d-\d\d$/.test(day))
     .sort();
   return { from: days[0] ?? today, to: days.at(-1) && days.at(-1)! > today ? days.at(-1)! : today };

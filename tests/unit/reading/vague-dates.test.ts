@@ -87,6 +87,27 @@ describe('the figures of a year', () => {
   });
 });
 
+describe('the figures of all years', () => {
+  test.each(['2014', '2010-05', '2014-21', '2012/2014', '201X'])(
+    'begin with the oldest reading, finished in %s',
+    (oldest) => {
+      const readings = [
+        reading('r1', 'a', oldest),
+        reading('r2', 'a', '2020-05-05', { started: '2020' }),
+      ];
+      expect(figures(readings, { all: true }).figures.finished).toBe(2);
+    },
+  );
+
+  test('begin with what was put down in a year, too', () => {
+    const readings = [
+      reading('r1', 'a', undefined, { started: '2013', abandoned: true }),
+      reading('r2', 'a', '2020-05-05'),
+    ];
+    expect(figures(readings, { all: true }).figures.abandoned).toBe(1);
+  });
+});
+
 describe('the school year before', () => {
   test('counts what was put into it by hand', () => {
     const { pace } = figures([reading('r', 'a', '2024-09-20', { schoolYear: '2023/24' })], {
