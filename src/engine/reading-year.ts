@@ -75,7 +75,7 @@ export interface YearView {
   sealed: number;
   challenges: ChallengeStrip[];
   covers: Record<HeadingId, Picture>;
-  /** Where nothing is kept in the present year yet. */
+  /** Before the year, where that has begun and nothing is kept in it. */
   lastKept?: LastKept;
 }
 
@@ -107,12 +107,10 @@ export function yearView(core: Core, ask: YearAsk): YearView {
     today,
     school: named,
   });
-  const empty = finished.length + inHand.length + layout.loose.length === 0 && figures.days === 0;
-  const last =
-    empty && today >= from && today <= to
-      ? lastKept(readings, from, school ? start : undefined)
-      : undefined;
   const books = new Set(layout.months.flatMap(({ lanes }) => lanes.flat().map(({ book }) => book)));
+  const lying = finished.length + inHand.length + layout.loose.length + books.size + figures.days;
+  const last =
+    lying === 0 && today >= from ? lastKept(readings, from, school ? start : undefined) : undefined;
   return {
     title: named?.name ?? String(year),
     school: school !== undefined,

@@ -1,4 +1,5 @@
 import { expect, test } from 'vitest';
+import { nothingFinished } from '../../../src/app/read/nothing-finished';
 import type { Core } from '../../../src/engine/core';
 import { markDay } from '../../../src/engine/reading-log';
 import { yearView } from '../../../src/engine/reading-year';
@@ -41,7 +42,41 @@ test('as vaguely as it is known', () => {
   });
 });
 
-test('nothing is told of another year, of a year with something in it, or of a journal never kept', () => {
+test('a year gone by with nothing in it tells when the log was last kept before it', () => {
+  const between = made(['r1', 'emma', '2018-04-04'], ['r2', 'heidi', '2025-02-03']);
+  const core = coreAt('2026-11-06', between);
+  const last = { said: 'April 2018', year: '2018' };
+  expect(yearView(core, { year: 2022 }).lastKept).toEqual(last);
+  expect(yearView(core, { school: '2021/22' }).lastKept).toEqual({ ...last, year: '2017/18' });
+  expect(yearView(core, { year: 2027 }).lastKept).toBeUndefined();
+});
+
+test('what is said where nothing was finished denies nothing that is kept', () => {
+  const journal = made(
+    ['r1', 'emma', '2018-04-04'],
+    ['r2', 'heidi', '2023-03-03', { abandoned: true, days: ['2023-03-01'] }],
+    ['r3', 'emma', '2025-02-03', { started: '2024-11', days: [] }],
+    ['r4', 'heidi', '2016', { abandoned: true }],
+  );
+  const said = (year: number, of = journal): string =>
+    nothingFinished(yearView(coreAt('2026-11-06', of), { year }));
+  for (const year of [2016, 2023, 2024])
+    expect(said(year)).toBe(`Nothing was finished in ${year}.`);
+  expect(said(2022)).toBe(
+    'Nothing is kept in 2022. Mark any day on which you remember reading, or look at what you kept last before it:',
+  );
+  expect(said(2026)).toBe(
+    'Nothing is kept in 2026 yet. Mark any day on which you read, or look at what you kept last:',
+  );
+  expect(said(2015)).toBe(
+    'Nothing is kept in 2015, nor before it. Mark any day on which you remember reading.',
+  );
+  const begun = 'Nothing is finished in it yet. Mark any day on which you read.';
+  expect(said(2026, made(['r1', 'emma', undefined, { started: '2026-01-01' }]))).toBe(begun);
+  expect(said(2027)).toBe(begun);
+});
+
+test('nothing is told before the first year, of a year with something in it, or of a journal never kept', () => {
   expect(yearView(coreAt('2026-11-06', kept), { year: 2022 }).lastKept).toBeUndefined();
   expect(yearView(coreAt('2024-11-06', kept), {}).lastKept).toBeUndefined();
   const inHand = made(['r1', 'emma', undefined, { started: '2020-01-01' }]);
