@@ -142,8 +142,9 @@ export function seriesOfGuide(journal: Journal, id: GuideId): SeriesKept | undef
     const when = { on, read: addDays(on, -gap), days: Math.max(1, gap) };
     const own = stretchOf(journal, one);
     if (!own) return { on, read: when.read, title: one.title };
-    const stretch = { from: numberOf(own.from), to: numberOf(own.to) };
-    const within = units?.chapters && stretch.to <= units.sizes.length ? units : UNKNOWN;
+    const [from = 0, to = 0] = [numberOf(own.from), numberOf(own.to)].sort((a, b) => a - b);
+    const stretch = { from, to };
+    const within = units?.chapters && from >= 1 && to <= units.sizes.length ? units : UNKNOWN;
     return { ...meetingOf(book, within, stretch, when), title: one.title };
   });
   const series: Series = {
