@@ -136,8 +136,7 @@ export function listView(core: Core, id: ListId, ask: ListAsk): ListView | undef
         publishedDay: spanOf(known?.published)?.earliest ?? '',
       };
     }),
-    // A list for a year that has not begun is planned from its first day.
-    today: span && span.from > today ? span.from : today,
+    today: planned(list, span?.from, today),
     ...list.plan,
   });
   const since = list.schoolYear ? span?.from : begunOn(id);
@@ -158,6 +157,12 @@ export function listView(core: Core, id: ListId, ask: ListAsk): ListView | undef
     said: plan.said,
     ...(span ? { endsWith: span.to } : {}),
   };
+}
+
+/** The day from which a list is planned: for a year that has not begun its first day, unless all is to be read before that. */
+function planned({ plan }: ReadingList, begins: string | undefined, today: string): string {
+  if (begins === undefined || begins <= today) return today;
+  return plan?.finishBy !== undefined && plan.finishBy < begins ? today : begins;
 }
 
 function whenSaid(when: { from?: string; to?: string } | undefined): string {

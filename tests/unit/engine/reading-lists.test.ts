@@ -97,6 +97,34 @@ describe('the plan of a list', () => {
   });
 });
 
+describe('a list for a school year still to come', () => {
+  const planned = (finishBy?: string): NonNullable<ReturnType<typeof listView>> =>
+    listView(
+      coreOf(
+        made({ schoolYear: '2026/27', plan: { perDay: 10, ...(finishBy ? { finishBy } : {}) } }),
+      ),
+      ID,
+      {},
+    )!;
+
+  test('is planned from its first day', () => {
+    for (const finishBy of [undefined, '2026-09-01', '2026-12-20'])
+      expect(planned(finishBy).rows[0]!.when).toMatch(/^1 Sept? to .* 2026$/);
+  });
+
+  test('is planned from today where it is to be finished before then', () => {
+    const { said, need, rows } = planned('2026-08-31');
+    expect(said).not.toContain('gone by');
+    expect(said).toContain('2 pages a day on 299 days would finish by 31 Aug 2026.');
+    expect(need).toBe(2);
+    expect(rows[0]!.when).toMatch(/^6 Nov /);
+  });
+
+  test('is told that a day has gone by only once it has', () => {
+    expect(planned('2025-11-05').said).toContain('5 Nov 2025 has gone by.');
+  });
+});
+
 test('read books taken off a list are counted in what was done', () => {
   const journal = made();
   const read = (...ids: string[]): Journal =>
