@@ -7,7 +7,7 @@ import { publishGuide } from '../../../src/engine/publishing';
 import { publishSchedule } from '../../../src/engine/series-schedule';
 import { seriesMade, seriesOfGuide } from '../../../src/engine/series-made';
 import type { SeriesAsk } from '../../../src/engine/series';
-import { copyOf, fromTemplate } from '../../../src/engine/templates';
+import { copyOf, fromTemplate, templateOf } from '../../../src/engine/templates';
 import { readJournalFile } from '../../../src/journal/file';
 import { putHeading, putRow } from '../../../src/journal/make-edits';
 import type {
@@ -202,6 +202,47 @@ describe('guides made as a series', () => {
   });
 });
 
+describe('what is to be read, for chapters named by hand', () => {
+  const CHAPTERS = Array.from({ length: 10 }, (_, at) => ({
+    name: `Chapter ${at + 1}`,
+    page: at * 10 + 1,
+  }));
+  const next = async (from: string, to: string): Promise<string> => {
+    const core = engine();
+    const { words: _words, ...book } = { ...plainBook(core), pages: 100, chapters: CHAPTERS };
+    expect(core.apply(putHeading(core.journal, book)).ok).toBe(true);
+    const guides = [
+      { starts: '2027-01-07T19:00', from: '1', to: '3' },
+      { starts: '2027-01-14T19:00', from, to },
+    ].map((one, at): Guide => ({
+      id: `g${at}` as GuideId,
+      title: 'A guide',
+      shape: 'discussion',
+      focus: {
+        words: [],
+        headings: [{ heading: book.id, from: one.from, to: one.to }],
+        entries: [],
+      },
+      minutes: 30,
+      starts: one.starts,
+      parts: [{ name: 'Closing', minutes: 30, items: [] }],
+      made: '2026-11-25T12:00:00Z',
+    }));
+    for (const guide of guides)
+      expect(core.apply(putRow(core.journal, 'guides', guide)).ok).toBe(true);
+    return printed(core, guides[0]!);
+  };
+
+  test.each([
+    ['4', '6', 'chapters 4 to 6 (pages 31 to 60), for'],
+    ['9', '6', 'chapters 6 to 9 (pages 51 to 90), for'],
+    ['0', '4', 'chapters 0 to 4, for'],
+    ['9', '12', 'chapters 9 to 12, for'],
+  ])('from %s to %s', async (from, to, said) => {
+    expect(await next(from, to)).toContain(said);
+  });
+});
+
 describe('when an assignment is due', () => {
   const core = engine();
   const task = [...core.journal.tables.entries.values()].find(
@@ -233,6 +274,26 @@ describe('when an assignment is due', () => {
     expect(item!.due).toBe('next Tuesday');
     expect(item!.cues).toContainEqual({ lead: 'Due', text: 'next Tuesday' });
     expect(core.journal.tables.entries.get(task.id)!.lesson?.due).toBeUndefined();
+  });
+
+  test('a guide for another time says nothing of this time', () => {
+    const own: GuideItem = {
+      kind: 'assignment',
+      text: 'Draw the hut.',
+      minutes: 5,
+      must: false,
+      due: 'Thursday 12 March',
+    };
+    const guide = guideWith('Thursday 12 March');
+    guide.parts[0]!.items.push(own);
+    guide.spare = [own];
+    const as = { id: 'other' as GuideId, made: '2026-11-26T00:00:00Z' };
+    const copy = copyOf(guide, as);
+    expect(copy.parts[0]!.items).toHaveLength(2);
+    expect(copy.spare).toHaveLength(1);
+    for (const other of [copy, templateOf(guide, as), fromTemplate(guide, as)])
+      expect(JSON.stringify(other)).not.toContain('March');
+    expect(guide.parts[0]!.items[0]!.due).toBe('Thursday 12 March');
   });
 
   test('composing again leaves it where it was set', () => {
