@@ -128,7 +128,8 @@ export async function readBooks(core: Core, name: string, bytes: Uint8Array): Pr
 /** A row of our own table as it was; of another, the minutes and the school year too, where it has such columns. */
 function withMore({ place, cells, ...book }: BookFound, notes: string[]): NewBook {
   const unread = (text: string, as: string): void => {
-    notes.push(`${place.note ? `${place.note}: ` : ''}“${text}” is not read as ${as}.`);
+    const note = `${place.note ? `${place.note}: ` : ''}“${text}” is not read as ${as}.`;
+    if (!notes.includes(note)) notes.push(note);
   };
   const own = cells && bookOfRow(cells, { guessed: book, unread });
   if (own?.reading && book.undated) {

@@ -62,6 +62,25 @@ describe('our own table once saved by a spreadsheet', () => {
   });
 });
 
+test('a cell of a row that is written twice is told of once', async () => {
+  const [head = ''] = (await booksOut(coreOf(journalOf({})), 'csv')).text.split('\r\n');
+  const cells: Record<string, string> = {
+    title: 'Emma',
+    started: 'unknown',
+    finished: 'unknown',
+    form: 'print',
+  };
+  const row = head
+    .replace('\uFEFF', '')
+    .split(',')
+    .map((column) => cells[column] ?? '');
+  const { notes } = await looked(journalOf({}), [head, row.join(','), row.join(',')].join('\r\n'));
+  expect(notes.filter((note) => note.includes('not read'))).toEqual([
+    'row 2: “unknown” is not read as a date.',
+    'row 3: “unknown” is not read as a date.',
+  ]);
+});
+
 describe('a reading that a table tells of', () => {
   const emma = (...known: [string | undefined, Partial<Reading>?][]): Journal =>
     journalOf({
