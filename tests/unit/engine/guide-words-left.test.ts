@@ -83,6 +83,19 @@ describe('words left in a guide by an entry that was removed', () => {
     }
   });
 
+  it.each(['note', 'question', 'lesson'] as const)(
+    'of a %s give the handout what they gave it before, and no more',
+    async (kind) => {
+      const text = 'Try this.\n\n| seen | heard |\n| - | - |\n| | |';
+      const journal = kept(candles({ kind, text }));
+      const handout = await printed(journal, 'handout');
+      expect(handout.includes('Candles')).toBe(kind === 'lesson');
+      removed(journal);
+      expect(await printed(journal, 'handout')).toBe(handout);
+      expect(await printed(journal, 'leader')).toContain(CARE);
+    },
+  );
+
   it('are shown on the workbench with the same care, title and day', () => {
     const journal = kept(candles());
     const before = guideView(coreOf(journal), guideOf(journal));
