@@ -75,7 +75,13 @@ function told(engine: Core, ask: PlanAsk, made: Made): Composed {
   const entries = parts.flatMap((part) =>
     part.items.flatMap(({ id }) => weighed.get(id)!.entry ?? []),
   );
-  const { hazards, said: cautions } = cautionsOf(entries);
+  const careful = parts.flatMap((part) =>
+    part.items.flatMap(({ id }) => {
+      const { entry, held } = weighed.get(id)!;
+      return entry ?? held?.item ?? [];
+    }),
+  );
+  const { hazards, said: cautions } = cautionsOf(careful);
   const guide = guideOf(engine, ask, made, parts, spare);
   const { value, bound, gap } = plan.objective;
   return {

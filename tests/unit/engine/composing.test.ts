@@ -41,6 +41,22 @@ describe('composing a guide again', () => {
     expect(core.compose({ ...ASK, again: guide }).guide.parts).toEqual(guide.parts);
   });
 
+  test('tells the cautions of words whose entry is gone', () => {
+    const left: GuideItem = {
+      free: 'other',
+      text: 'Pour the wax.',
+      kind: 'assignment',
+      cautions: ['heat'],
+      minutes: 3,
+      must: false,
+      fixed: true,
+    };
+    const hot = (from: Guide): boolean =>
+      core.compose({ ...ASK, again: from }).answer.cautions.some((one) => /hot/.test(one));
+    expect(hot(guide)).toBe(false);
+    expect(hot(altered(guide, (parts) => void parts[0]!.items.unshift(left)))).toBe(true);
+  });
+
   test('keeps breaks, talk in pairs and own words where they were put', () => {
     const pause: GuideItem = { free: 'break', text: 'Tea', minutes: 6, must: false, fixed: true };
     const own: GuideItem = {
