@@ -11,6 +11,7 @@ import type {
   ThingSaid,
 } from '../../engine/weave-answers';
 import { HEADING_KINDS, type EntryId, type TieRole } from '../../journal/records';
+import { snippet } from '../parts/lit';
 import { DOT } from './dot-layer';
 import { aroundScene } from './map-around';
 import { entriesMeant } from './map-chosen';
@@ -75,7 +76,9 @@ export class MapState {
     if (whole) return 'The whole journal';
     const [first] = roots;
     if (!first) return '';
-    return roots.length === 1 ? `Around ${first.text}` : `Around ${roots.length} chosen`;
+    return roots.length === 1
+      ? `Around ${snippet(first.text, [], 70).text}`
+      : `Around ${roots.length} chosen`;
   }
 
   /** Goes to another standing; the one before can be stepped back to. */

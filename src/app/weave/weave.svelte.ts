@@ -49,8 +49,10 @@ export const THEME_FOLD_SAYS: Record<ThemeFold, string> = {
 export type Showing = 'cloth' | 'table' | 'map' | 'gaps' | 'strands';
 export const SHOWINGS: readonly Showing[] = ['cloth', 'table', 'map', 'gaps', 'strands'];
 
+export type Side = 'book' | 'theme' | 'chain';
+
 /** Fewer books are no cloth. */
-const LEAST_BOOKS = 3;
+export const LEAST_BOOKS = 3;
 
 /** What is chosen on the cloth: a crossing, or one whole thread. */
 export interface Chosen {
@@ -83,6 +85,8 @@ export class WeaveState {
   /** All entries of the crossing are listed. */
   whole = $state(false);
   showing = $state<Showing>('cloth');
+  /** What is followed where one thread is shown at a time. */
+  side = $state<Side>('book');
   busy = $state(false);
 
   #running = false;
@@ -189,12 +193,18 @@ export class WeaveState {
     return this.cloth?.[side].find((thread) => thread.id === id);
   }
 
-  /** There is too little to weave: the cloth wants books, every other showing an entry. */
+  /** There is a cloth: books enough, and a theme that crosses them. */
+  get woven(): boolean {
+    const { totals } = this.cloth ?? {};
+    return totals !== undefined && totals.books >= LEAST_BOOKS && totals.themes > 0;
+  }
+
+  /** There is too little to weave: the cloth wants books and a theme, every other showing an entry. */
   get bare(): boolean {
     const { totals } = this.cloth ?? {};
     if (!totals) return false;
     const onCloth = this.showing === 'cloth' || this.showing === 'table';
-    return totals.entries === 0 || (onCloth && totals.books < LEAST_BOOKS);
+    return totals.entries === 0 || (onCloth && !this.woven);
   }
 
   get book(): ClothThread | undefined {
@@ -230,15 +240,18 @@ export class WeaveState {
     this.chosen = largestGap(cloth, this.settings.mark);
   }
 
-  /** Chooses the whole thread of a heading, if it lies on the cloth. */
-  chooseHeading(id: HeadingId): void {
+  /** Chooses the whole thread of a heading, if it lies on the cloth; answers of which kind the thread is. */
+  chooseHeading(id: HeadingId): 'book' | 'theme' | undefined {
     const { cloth, chosen } = this;
-    if (!cloth || !chosen) return;
+    if (!cloth || !chosen || !this.woven) return undefined;
     const find = (side: 'books' | 'themes'): string | undefined =>
       cloth[side].find((thread) => thread.headings.includes(id))?.id;
     const [book, theme] = [find('books'), find('themes')];
-    if (book) this.choose({ what: 'book', book, theme: chosen.theme });
-    else if (theme) this.choose({ what: 'theme', book: chosen.book, theme });
+    const what = book ? 'book' : theme ? 'theme' : undefined;
+    if (what) {
+      this.choose({ what, book: book ?? chosen.book, theme: theme ?? chosen.theme });
+    }
+    return what;
   }
 
   choose(chosen: Chosen): void {
