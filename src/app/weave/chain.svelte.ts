@@ -20,6 +20,12 @@ export class ChainState {
 
   constructor(readonly desk: Desk) {}
 
+  /** The same ends and the same way of those between them, to be asked for again. */
+  anew(): ChainState {
+    const { from, to, at } = this;
+    return Object.assign(new ChainState(this.desk), { from, to, at });
+  }
+
   get steps(): ChainsView['chains'][number]['steps'] {
     return this.view?.chains[this.at]?.steps ?? [];
   }

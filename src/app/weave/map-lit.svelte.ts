@@ -9,6 +9,11 @@ export class MapLit {
 
   constructor(readonly desk: Desk) {}
 
+  /** What is looked for, without spaces round it; empty where nothing is. */
+  get words(): string {
+    return this.#words;
+  }
+
   /** Lights up what the words find, nothing where there are none; only the last asked counts. */
   async search(text: string): Promise<void> {
     this.#words = text.trim();

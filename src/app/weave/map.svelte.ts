@@ -11,11 +11,11 @@ import type {
   ThingSaid,
 } from '../../engine/weave-answers';
 import { HEADING_KINDS, type EntryId, type TieRole } from '../../journal/records';
-import { snippet } from '../parts/lit';
 import { DOT } from './dot-layer';
 import { aroundScene } from './map-around';
 import { entriesMeant } from './map-chosen';
 import { MapLit } from './map-lit.svelte';
+import { MapStanding } from './map-standing.svelte';
 import { inside, towards, type Corner, type Scene, type SceneNode } from './map-scene';
 import {
   entryNodes,
@@ -32,17 +32,8 @@ import {
 const NEAR_UNIT = 9;
 const MOST_NEAR = 700;
 
-interface Standing {
-  whole: boolean;
-  roots: ThingSaid[];
-  opened: string[];
-  pruned: string[];
-  pinned: Readonly<Record<string, Point>>;
-}
-
 /** A map as it is looked at: round something or the whole journal, what is opened, taken off, kept in place, lit and chosen. */
-export class MapState {
-  standing = $state.raw<Standing>({ whole: true, roots: [], opened: [], pruned: [], pinned: {} });
+export class MapState extends MapStanding {
   kinds = $state.raw<readonly MapKind[]>(HEADING_KINDS);
   roles = $state.raw<readonly TieRole[] | undefined>();
   strand = $state.raw<string | undefined>();
@@ -56,48 +47,41 @@ export class MapState {
   laying = $state(false);
   chosen = $state.raw<ReadonlySet<string>>(new Set());
   focus = $state<string | undefined>();
-  readonly lit: MapLit;
   near = $state.raw<ReadonlyMap<string, MapEntry>>(new Map());
-  #past: Standing[] = [];
-  steps = $state(0);
   #turn = 0;
   #strands: ReadonlyMap<string, StrandShown> = new Map();
 
-  constructor(readonly desk: Desk) {
-    this.lit = new MapLit(desk);
+  /** The whole map that was looked at before the journal changed: what is chosen is told by its numbers. */
+  #before: JournalMap | undefined;
+  /** The journal has changed since things were chosen around something. */
+  #changed = false;
+
+  constructor(
+    readonly desk: Desk,
+    readonly lit = new MapLit(desk),
+  ) {
+    super();
   }
 
-  get isWhole(): boolean {
-    return this.standing.whole;
-  }
-
-  get title(): string {
-    const { whole, roots } = this.standing;
-    if (whole) return 'The whole journal';
-    const [first] = roots;
-    if (!first) return '';
-    return roots.length === 1
-      ? `Around ${snippet(first.text, [], 70).text}`
-      : `Around ${roots.length} chosen`;
-  }
-
-  /** Goes to another standing; the one before can be stepped back to. */
-  #go(next: Partial<Standing>): void {
-    this.#past.push(this.standing);
-    this.steps = this.#past.length;
-    this.standing = { ...this.standing, ...next };
+  /** Looked at in the same way, with nothing shown yet. */
+  anew(): MapState {
+    const { standing, kinds, roles, strand, chosen, focus, steps } = this;
+    const looked = { standing, kinds, roles, strand, chosen, focus, steps };
+    const next = Object.assign(new MapState(this.desk, this.lit), looked);
+    next.past = this.past;
+    next.#before = this.whole ?? this.#before;
+    next.#changed = true;
+    return next;
   }
 
   back(): boolean {
-    const last = this.#past.pop();
-    this.steps = this.#past.length;
-    if (last) this.standing = last;
+    const stepped = this.stepBack();
     if (!this.standing.whole) this.lit.out();
-    return last !== undefined;
+    return stepped;
   }
 
   around(roots: ThingSaid[]): void {
-    this.#go({ whole: false, roots, opened: [], pruned: [], pinned: {} });
+    this.go({ whole: false, roots, opened: [], pruned: [], pinned: {} });
     this.chosen = new Set();
     this.lit.out();
     this.focus = roots[0]?.id;
@@ -105,16 +89,14 @@ export class MapState {
   }
 
   wholeJournal(): void {
-    this.#go({ whole: true });
+    this.go({ whole: true });
+    this.#letGo();
+  }
+
+  #letGo(): void {
     this.chosen = new Set();
     this.focus = undefined;
     this.scene = undefined;
-  }
-
-  open(id: string): void {
-    const { opened, roots } = this.standing;
-    if (roots.some((root) => root.id === id) || opened.includes(id)) return;
-    this.#go({ opened: [...opened, id] });
   }
 
   /** Takes nodes off, with what hangs on them alone; what stands in the middle stays. */
@@ -122,7 +104,7 @@ export class MapState {
     const roots = new Set(this.standing.roots.map(({ id }) => id));
     const off = ids.filter((id) => !roots.has(id));
     if (off.length === 0) return;
-    this.#go({
+    this.go({
       pruned: [...this.standing.pruned, ...off],
       opened: this.standing.opened.filter((id) => !off.includes(id)),
     });
@@ -135,7 +117,7 @@ export class MapState {
     const { [id]: held, ...rest } = this.standing.pinned;
     const node = this.node(id);
     const place = at ?? (held ? undefined : node && { x: node.x, y: node.y });
-    this.#go({ pinned: place ? { ...rest, [id]: place } : rest });
+    this.go({ pinned: place ? { ...rest, [id]: place } : rest });
   }
 
   /** Asks for what the map is to show, lays it, and hands it over when it has come to rest. */
@@ -165,6 +147,16 @@ export class MapState {
     const scene = await aroundScene(view, ids, pinned, this.#strands);
     if (turn !== this.#turn || !scene) return undefined;
     this.view = view;
+    this.follow(view.nodes);
+    if (this.standing.whole) {
+      this.#letGo();
+      return this.#wholeScene(span, kept, turn);
+    }
+    if (this.#changed) {
+      const there = new Set(view.nodes.map(({ id }) => id));
+      this.chosen = new Set([...this.chosen].filter((id) => there.has(id)));
+    }
+    this.#changed = false;
     return scene;
   }
 
@@ -175,7 +167,7 @@ export class MapState {
       span.from || span.to || roles
         ? await this.desk.weave.mapWithin(whole.made, { span, ...(roles ? { roles } : {}) })
         : undefined;
-    const last = this.whole;
+    const last = this.whole ?? this.#before;
     const moved =
       last && last.made !== whole.made
         ? await this.desk.weave.mapMoved(last.made, whole.made)
@@ -183,12 +175,12 @@ export class MapState {
     if (turn !== this.#turn) return undefined;
     this.whole = whole;
     this.within = within;
-    if (last && moved) this.#follow(last, whole, moved);
+    if (last && moved) this.#goOver(last, whole, moved);
     return wholeScene(whole, this, within);
   }
 
   /** Numbers belong to one map: what is chosen, looked at and lit goes over to the one that took its place. */
-  #follow(last: JournalMap, whole: JournalMap, moved: Int32Array): void {
+  #goOver(last: JournalMap, whole: JournalMap, moved: Int32Array): void {
     this.near = new Map();
     this.chosen = new Set(keysOn(this.chosen, last, whole, moved));
     if (this.focus !== undefined) [this.focus] = keysOn([this.focus], last, whole, moved);

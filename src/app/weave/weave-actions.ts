@@ -2,7 +2,7 @@
 import type { Action, KeyHint } from '../house.svelte';
 import { SHOWINGS, type Showing, type WeaveState } from './weave.svelte';
 
-export const HINTS: Partial<Record<Showing, KeyHint[]>> = {
+const HINTS: Partial<Record<Showing, KeyHint[]>> = {
   cloth: [
     { keys: ['←', '→', '↑', '↓'], does: 'move along threads' },
     { keys: ['Enter'], does: 'open knot' },
@@ -19,6 +19,15 @@ export const HINTS: Partial<Record<Showing, KeyHint[]>> = {
     { keys: ['Backspace'], does: 'step back' },
   ],
 };
+const FOLDS: KeyHint = { keys: ['O'], does: 'open or close a fold' };
+
+/** The keys of what is shown; that of folds is told where the cloth has any. */
+export function hintsOf({ bare, showing, cloth }: WeaveState): KeyHint[] {
+  if (bare) return [];
+  const folds = [...(cloth?.books ?? []), ...(cloth?.themes ?? [])].some(({ fold }) => fold);
+  return [...(HINTS[showing] ?? []), ...(showing === 'cloth' && folds ? [FOLDS] : [])];
+}
+
 const SAYS: Record<Showing, string> = {
   cloth: 'Show the cloth',
   table: 'Show the cloth as a table',

@@ -20,6 +20,7 @@ import {
   type Quarter,
 } from './cloth-lay';
 import { counted } from '../say';
+import { largestGap } from './largest-gap';
 import { keepSettings, keepStrands, keptSettings, keptStrands } from './kept-here';
 
 export const BOOK_ORDER_SAYS: Record<BookOrder, string> = {
@@ -95,6 +96,15 @@ export class WeaveState {
   #journal: string | undefined;
 
   constructor(readonly desk: Desk) {}
+
+  /** Looked at in the same way, with nothing shown yet. */
+  anew(): WeaveState {
+    const { settings, kept, open, span, chosen, whole, showing, side } = this;
+    const looked = { settings, kept, open, span, chosen, whole, showing, side };
+    const next = Object.assign(new WeaveState(this.desk), looked);
+    next.#journal = this.#journal;
+    return next;
+  }
 
   /** What is remembered of strands belongs to one journal. */
   remember(journal: string): void {
@@ -310,20 +320,4 @@ export function sayCrossing(
   const total = quarters.reduce((sum, count) => sum + count, 0);
   const lacks = mark && quarters[QUARTERS.indexOf(mark)] === 0;
   return `${where}: ${counted(total, 'entry', 'entries')}${lacks ? `, no ${QUARTER_SAYS[mark]}` : ''}`;
-}
-
-function largestGap(cloth: ClothView, mark: Quarter | undefined): Chosen | undefined {
-  let [best, most] = [-1, -1];
-  let [theme, found] = [0, 0];
-  for (let knot = 0; knot < cloth.at.length; knot++) {
-    while (knot >= cloth.starts[theme + 1]!) theme += 1;
-    const quarters = quartersOf(cloth.counts, knot * KINDS);
-    const total = quarters.reduce((sum, count) => sum + count, 0);
-    const lacks = !mark || quarters[QUARTERS.indexOf(mark)] === 0;
-    const worth = lacks ? total + 1_000_000 : total;
-    if (worth > most) [best, most, found] = [knot, worth, theme];
-  }
-  const book = best < 0 ? cloth.books[0] : cloth.books[cloth.at[best]!];
-  const flat = best < 0 ? cloth.themes[0] : cloth.themes[found];
-  return book && flat && { what: 'knot', book: book.id, theme: flat.id };
 }
