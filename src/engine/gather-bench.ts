@@ -6,12 +6,14 @@ import type { Edit } from '../journal/edits';
 import { counted } from '../journal/labels';
 import type { EntryId, GatheringId } from '../journal/records';
 import type { BesideChange, RecordsBeside } from '../keep/beside';
+import { awayAgain, broughtBack } from './bench-away';
 import { benchPicture, madeKey } from './bench-beside';
 import { columnsTold } from './bench-columns';
 import { filesAdded, FilesTold, filesWaiting, sweep } from './bench-files';
 import { BenchItems, type BenchItem } from './bench-items';
 import { BenchKnown } from './bench-known';
-import { BenchLedger, itemKey, unsettled, type ItemHeld, type Patch } from './bench-ledger';
+import { BenchLedger, itemKey, unsettled } from './bench-ledger';
+import type { HeadHeld, ItemHeld, Patch } from './bench-ledger';
 import { Pace } from './bench-pace';
 import { BenchReading, twinsAcross, withoutKnown } from './bench-reading';
 import { BenchStanding } from './bench-standing';
@@ -226,6 +228,7 @@ export class GatherBench {
       }
     }
     const { does, edit, patch, touched, settles } = planned;
+    if (step.do === 'put-away') return this.#putAway(does, patch);
     if (settles === 1) this.#pace.settled(around.now().getTime());
     return this.#change(edit ?? { does, changes: [] }, does, patch, touched);
   }
@@ -244,6 +247,25 @@ export class GatherBench {
           back = lay(patch);
         },
         undo: () => void lay(back),
+      },
+    );
+  }
+
+  /** Undo brings it back beside whatever is on the bench by then. */
+  #putAway(does: string, patch: Patch): Promise<Done> {
+    const core = this.around.core();
+    const head = (): HeadHeld => ({ id: core.around.newId() as GatheringId, on: core.nowIso() });
+    let away = patch;
+    let back: Patch = [];
+    return this.around.change(
+      { does, changes: [] },
+      {
+        redo: () => {
+          back = this.#lay(awayAgain(this.#ledger, away, head));
+        },
+        undo: () => {
+          away = this.#lay(broughtBack(this.#ledger, back));
+        },
       },
     );
   }

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import type { Block } from '../../../src/gather/block';
-import type { BenchAsk, BenchRow, BenchView, BenchWords } from '../../../src/engine/bench-types';
+import type { BenchView, BenchWords } from '../../../src/engine/bench-types';
 import type { Done } from '../../../src/engine/desk';
 import type { DeskOver } from '../../../src/engine/desk-over';
 import type { FileReader } from '../../../src/engine/gathering';
@@ -8,75 +8,10 @@ import { emptyJournal } from '../../../src/journal/journal';
 import type { Entry, EntryId } from '../../../src/journal/records';
 import { MemoryBeside, type RecordsBeside } from '../../../src/keep/beside';
 import { MemoryStore } from '../../../src/keep/memory-store';
-import { NotKept, type JournalStore } from '../../../src/keep/store';
+import { NotKept } from '../../../src/keep/store';
 import { block } from '../gather/build';
+import { ALL, bench, entriesOf, handed, idAt, left, NOTES, shown } from './bench-setup';
 import { must, opened, rows as fileOf, type Setup } from './desk-setup';
-
-/** Every line a paragraph under its file's name; `bad` files are refused, in `.csv` every line is a book, with its list after a `|`; in `.ics` a meeting. */
-const reader: FileReader = async function* ({ path, bytes }) {
-  const text = new TextDecoder().decode(bytes);
-  if (path.includes('bad')) {
-    yield {
-      path,
-      result: { ok: false, code: 'damaged', message: 'It is damaged. Save it again.' },
-    };
-    return;
-  }
-  const lines = text.split('\n').filter(Boolean);
-  const place = (at: number): { line: number; note: string } => ({
-    line: at + 1,
-    note: `line ${at + 1}`,
-  });
-  if (path.endsWith('.csv')) {
-    const books = lines.map((line, at) => {
-      const [title = '', list] = line.split('|');
-      const more = list ? { list } : {};
-      return { title, authors: ['Anna Sewell'], finished: '2019', ...more, place: place(at) };
-    });
-    yield { path, result: { ok: true, blocks: [], books, notes: [] } };
-    return;
-  }
-  if (path.endsWith('.ics')) {
-    const meetings = lines.map((title, at) => ({ title, on: '2019-05-04', place: place(at) }));
-    yield { path, result: { ok: true, blocks: [], meetings, notes: [] } };
-    return;
-  }
-  const blocks = lines.map((line, at) => block(line, { place: place(at), under: [path] }));
-  yield { path, result: { ok: true, blocks, notes: [] } };
-};
-
-const handed = (path: string, text: string): { path: string; file: Blob } => ({
-  path,
-  file: new Blob([text]),
-});
-
-const ALL: BenchAsk = { show: 'left', order: 'notebook', from: 0, limit: 200 };
-
-const NOTES = [
-  'D.Q. Why does Anne say that she is sorry?',
-  'The brooch was never lost, only caught in a shawl of black lace.',
-  'LK Bring two lamps and let them say which one is brighter.',
-  'LK A jar of pond water for each table.',
-].join('\n');
-
-async function bench(
-  files: [string, string][] = [['old/a.txt', NOTES]],
-  store: JournalStore = new MemoryStore(),
-  beside: RecordsBeside = new MemoryBeside(),
-): Promise<Setup> {
-  const setup = await opened(store, { reader, beside });
-  if (files.length > 0) {
-    await must(setup.desk.gathering.gather(files.map(([path, text]) => handed(path, text))));
-  }
-  return setup;
-}
-
-const left = async (desk: DeskOver): Promise<BenchRow[]> => (await desk.gathering.bench(ALL)).rows;
-const shown = (desk: DeskOver, ask: Partial<BenchAsk>): Promise<BenchView> =>
-  desk.gathering.bench({ ...ALL, ...ask });
-const idAt = async (desk: DeskOver, at: number): Promise<string> => (await left(desk))[at]!.id;
-const entriesOf = (desk: DeskOver): string[] =>
-  [...desk.engine.journal.tables.entries.values()].map(({ text }) => text);
 
 describe('the bench of gathering', () => {
   test('shows every piece before it is kept, in the order of the notebook', async () => {
