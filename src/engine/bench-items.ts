@@ -184,7 +184,7 @@ function bearsOn({ sign }: LearntRule, { label, sorted }: PieceItem): boolean {
 }
 
 /** A piece in the reader's own wording. */
-function wordedAs(piece: GatherPiece, held: ItemHeld | undefined): GatherPiece {
+export function wordedAs(piece: GatherPiece, held: ItemHeld | undefined): GatherPiece {
   const words = held?.words;
   if (!words) return piece;
   const now = { ...piece };

@@ -22,9 +22,25 @@ const finder = new TwinFinder();
 /** However many pieces say the same, they lead to one another in fewer steps. */
 const LONGEST_CHAIN = 50;
 
+/** What comparing two texts came to, by piece, until either is another. */
+class Compared {
+  #held = new Map<string, { a: string; b: string; is: boolean }>();
+
+  constructor(readonly compare: (a: string, b: string) => boolean) {}
+
+  of(id: string, a: string, b: string): boolean {
+    const held = this.#held.get(id);
+    if (held && held.a === a && held.b === b) return held.is;
+    const is = this.compare(a, b);
+    this.#held.set(id, { a, b, is });
+    return is;
+  }
+}
+
 export class BenchStanding {
   /** Whether two wordings are exactly the same but for marks, by both. */
-  #same = new Map<string, { a: string; b: string; same: boolean }>();
+  #same = new Compared((a, b) => twinKey(a) === twinKey(b));
+  #alike = new Compared((a, b) => finder.alike(a, b));
 
   constructor(
     readonly items: BenchItems,
@@ -40,12 +56,16 @@ export class BenchStanding {
     return seen ? 'seen' : 'left';
   }
 
-  /** What says the same as this piece, as far as it still does. A near twin that was skipped is no reason to ask. */
+  /**
+   * What says the same as this piece, as far as it still does: words the reader has rewritten may not. A near twin that was skipped is no
+   * reason to ask.
+   */
   twinOf(item: PieceItem): TwinNow | undefined {
     const twin = this.#other(item);
     if (!twin) return undefined;
     const stands = this.#exact(item, twin) ? this.#stands(item, twin) : 'other';
     const exact = stands !== 'other';
+    if (!exact && !this.#nearStill(item, twin)) return undefined;
     if (twin.piece && !exact && this.ledger.item(twin.piece.id)?.as === 'skipped') return undefined;
     return { ...twin, exact, ...(typeof stands === 'object' ? { brings: stands } : {}) };
   }
@@ -121,11 +141,12 @@ export class BenchStanding {
       item.now.text === item.sorted.text &&
       (entry ? entry.changed < begun : piece?.now.text === piece?.sorted.text);
     if (untouched && item.sorted.twinOf?.likeness === 1) return true;
-    const held = this.#same.get(item.id);
-    if (held && held.a === item.now.text && held.b === there) return held.same;
-    const same = twinKey(item.now.text) === twinKey(there);
-    this.#same.set(item.id, { a: item.now.text, b: there, same });
-    return same;
+    return this.#same.of(item.id, item.now.text, there);
+  }
+
+  #nearStill({ id, now, sorted }: PieceItem, { entry, piece }: Omit<TwinNow, 'exact'>): boolean {
+    const there = entry?.text ?? piece?.now.text ?? '';
+    return now.text === sorted.text || this.#alike.of(id, now.text, there);
   }
 
   /** Whether the entry came from the very place the piece stands in, in an earlier gathering of the same bytes. */

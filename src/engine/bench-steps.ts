@@ -6,7 +6,7 @@ import type { Change, Edit } from '../journal/edits';
 import { counted, nounOfKind, oneOf } from '../journal/labels';
 import type { BesideChange } from '../keep/beside';
 import { madeKey } from './bench-beside';
-import type { BenchItem, PieceItem } from './bench-items';
+import { wordedAs, type BenchItem, type PieceItem } from './bench-items';
 import { HEAD, itemKey, REVOKED, unsettled, type ItemHeld, type Patch } from './bench-ledger';
 import { putBackChanges, RowsOf } from './bench-put-back';
 import { gatheringOf, recordChanges } from './bench-record';
@@ -22,9 +22,14 @@ export type Planned =
 
 const refused = (code: string, message: string): Planned => ({ ok: false, code, message });
 const GONE = refused('gone', 'That piece is no longer here.');
+const ACCEPTED = refused('accepted', 'It is in the journal already. Put it back first.');
+const EMPTY = refused('empty', 'There would be nothing left of it: skip it instead.');
 
 export function planStep(parts: BenchParts, step: BenchStep): Planned {
   const { items, ledger } = parts;
+  // The journal has it as it is: what is done to it here would not reach there.
+  if (step.do !== 'put-back' && idsOf(step).some((id) => ledger.item(id)?.as === 'accepted'))
+    return ACCEPTED;
   switch (step.do) {
     case 'accept':
       return accept(parts, itemsOf(parts, step.ids), step.choice);
@@ -68,6 +73,8 @@ export function planStep(parts: BenchParts, step: BenchStep): Planned {
         if (!date.ok) return date;
         after.words = { ...after.words, written: date.edtf };
       }
+      const { text, title = '', picture } = wordedAs(item.now, after);
+      if (words && !picture && `${text}${title}`.trim() === '') return EMPTY;
       return planned(`Alter ${saidOf([item])}`, [[key, after]], step.id);
     }
     case 'alter-book': {
@@ -101,6 +108,9 @@ export function planStep(parts: BenchParts, step: BenchStep): Planned {
 function planned(does: string, patch: Patch, touched?: string): Planned {
   return { ok: true, does, patch, ...(touched ? { touched } : {}) };
 }
+
+const idsOf = (step: BenchStep): readonly string[] =>
+  'ids' in step ? step.ids : 'id' in step ? [step.id] : [];
 
 const itemsOf = ({ items }: BenchParts, ids: readonly string[]): BenchItem[] =>
   ids.flatMap((id) => items.get(id) ?? []);

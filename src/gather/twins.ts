@@ -135,6 +135,13 @@ export class TwinFinder {
     return { differences: differencesOf(a.text, b.text), likeness };
   }
 
+  /** Whether two texts are twins, the same or nearly, or one stands inside the other. */
+  alike(here: string, there: string): boolean {
+    const [a, b] = [heldOf(here, {}), heldOf(there, {})];
+    if (a.words.join(' ') === b.words.join(' ') || insideOf(a, b) > 0) return true;
+    return a.figures === b.figures && likenessOf(a.words, b.words) >= LEAST_LIKENESS;
+  }
+
   #sign(held: Held): Uint32Array {
     signatureOf(held.shingles, this.#signature);
     return this.#signature;

@@ -14,6 +14,8 @@ import type { Desk, Done } from '../../engine/desk';
 import type { EntryKind } from '../../journal/records';
 import { afterPaint } from '../after-paint';
 import type { House } from '../house.svelte';
+import { asHeld } from './as-held';
+import { alteredChoice, usualChoice } from './usual';
 
 /** Rows asked for at first, and how many more when the list nears its end. */
 const SLICE = 60;
@@ -68,7 +70,11 @@ export class GatherState {
   }
 
   get row(): BenchRow | undefined {
-    return this.rows.find(({ id }) => id === this.current);
+    return this.#rowOf(this.current);
+  }
+
+  #rowOf(id: string | undefined): BenchRow | undefined {
+    return this.rows.find((row) => row.id === id);
   }
 
   /** Whether a gathering is in hand, or on its way. */
@@ -185,9 +191,10 @@ export class GatherState {
   move(step: number): Promise<void> {
     return this.queued(async () => {
       const at = this.rows.findIndex(({ id }) => id === this.current);
-      const to = Math.max(0, Math.min(this.rows.length - 1, at + step));
-      this.#linger = undefined;
-      await this.#goTo(this.rows[to]?.id);
+      const to = this.rows[Math.max(0, Math.min(this.rows.length - 1, at + step))]?.id;
+      // What was just settled and is gone to stays in view until it is left.
+      if (to !== this.#linger) this.#linger = undefined;
+      await this.#goTo(to);
     });
   }
 
@@ -226,36 +233,44 @@ export class GatherState {
     });
   }
 
-  accept(id?: string, choice?: TwinChoice): Promise<Done | undefined> {
+  accept(id?: string, choice?: TwinChoice, usual = usualChoice): Promise<Done | undefined> {
     return this.settle(id, (own) => {
-      const row = this.rows.find((one) => one.id === own);
-      const usual = row?.status === 'left' ? usualChoice(row) : undefined;
-      const chosen = choice ?? usual;
+      const row = this.#rowOf(own);
       if (row?.status === 'accepted') return undefined;
+      const chosen = choice ?? (row?.status === 'left' ? usual(row) : undefined);
       return { do: 'accept', ids: [own], ...(chosen ? { choice: chosen } : {}) };
     });
   }
 
+  /** Accepts what the reader has just altered. */
+  acceptAltered(id: string): Promise<Done | undefined> {
+    return this.accept(id, undefined, alteredChoice);
+  }
+
   skip(id?: string): Promise<Done | undefined> {
-    return this.settle(id, (own) => ({ do: 'skip', ids: [own] }));
+    return this.settle(id, (own) =>
+      this.#rowOf(own)?.status === 'accepted' ? undefined : { do: 'skip', ids: [own] },
+    );
   }
 
   /** Does something to the piece in hand that leaves it in hand. */
   change(step: BenchStep, told = false): Promise<Done> {
-    return this.queued(async () => {
-      const done = await this.#desk.gathering.step(step);
-      if (!done.ok || told) this.house.say(done.said, done.ok);
-      if (!done.ok) return done;
-      const { current } = this;
-      // Where it no longer belongs to what is shown it stays in view all the same.
-      if (this.show !== 'left') this.#linger = current;
-      await this.look();
-      // Split and joined pieces have ids of their own.
-      if (this.view?.touched && !this.rows.some(({ id }) => id === current))
-        this.current = this.view.touched;
-      await this.#goTo(this.current);
-      return done;
-    });
+    return this.queued(() => this.#change(step, told));
+  }
+
+  async #change(step: BenchStep, told: boolean): Promise<Done> {
+    const done = await this.#desk.gathering.step(step);
+    if (!done.ok || told) this.house.say(done.said, done.ok);
+    if (!done.ok) return done;
+    const { current } = this;
+    // Where it no longer belongs to what is shown it stays in view all the same.
+    if (this.show !== 'left') this.#linger = current;
+    await this.look();
+    // Split and joined pieces have ids of their own.
+    if (this.view?.touched && !this.rows.some(({ id }) => id === current))
+      this.current = this.view.touched;
+    await this.#goTo(this.current);
+    return done;
   }
 
   putBack(id: string): Promise<Done> {
@@ -263,10 +278,12 @@ export class GatherState {
     return this.change({ do: 'put-back', ids: [id] });
   }
 
-  setKind(kind: EntryKind): Promise<Done> | undefined {
-    const { row } = this;
-    if (row?.type !== 'piece') return undefined;
-    return this.change({ do: 'kind', ids: [row.id], kind });
+  setKind(kind: EntryKind): Promise<Done | undefined> {
+    return this.queued(async () => {
+      const { row } = this;
+      if (row?.type !== 'piece' || row.status === 'accepted') return undefined;
+      return this.#change({ do: 'kind', ids: [row.id], kind }, false);
+    });
   }
 
   acceptSure(): Promise<Done> {
@@ -292,7 +309,7 @@ export class GatherState {
   }
 
   async alter(id = this.current): Promise<void> {
-    const row = this.rows.find((one) => one.id === id);
+    const row = this.#rowOf(id);
     if (!row || row.status === 'accepted') return;
     this.take(row.id);
     const whole = await this.#desk.gathering.piece(row.id);
@@ -344,20 +361,4 @@ export class GatherState {
     this.file = undefined;
     await this.relist();
   }
-}
-
-/**
- * The usual answer to what is there already is to keep what is there; where this piece holds more, both, so that nothing is lost; and where
- * the same words bring more, to add that, which asks for no choice.
- */
-export const usualChoice = ({ twin }: Pick<BenchRow, 'twin'>): TwinChoice | undefined =>
-  twin?.brings ? undefined : twin && (twin.part === 'holds' ? 'keep-both' : 'keep-ours');
-
-/** The list as it is now, of what has not changed the very things that are on the screen: they are not drawn anew. */
-function asHeld<T>(held: readonly T[], now: readonly T[], key: (one: T) => unknown): T[] {
-  const before = new Map(held.map((one) => [key(one), one]));
-  return now.map((one) => {
-    const same = before.get(key(one));
-    return same && JSON.stringify(same) === JSON.stringify(one) ? same : one;
-  });
 }
