@@ -1,9 +1,38 @@
 /** A gathering put away that comes back while another is on the bench, and goes again: neither loses anything by it. */
 import { fileKey, fileOfKey, HEAD } from './bench-ledger';
 import type { BenchLedger, FileHeld, HeadHeld, Patch } from './bench-ledger';
+import type { Beside } from './history';
+
+interface Laying {
+  /** Lays a patch; answers the one that takes it back. */
+  lay: (patch: Patch) => Patch;
+  /** The head of a gathering newly begun. */
+  head: () => HeadHeld;
+  /** It has come back. */
+  back: () => void;
+}
+
+/** Puts what is on the bench away by this patch, and brings it back beside whatever is there by then. */
+export function awayAndBack(
+  ledger: BenchLedger,
+  patch: Patch,
+  { lay, head, back: isBack }: Laying,
+): Beside {
+  let away = patch;
+  let back: Patch = [];
+  return {
+    redo: () => {
+      back = lay(awayAgain(ledger, away, head));
+    },
+    undo: () => {
+      away = lay(broughtBack(ledger, back));
+      isBack();
+    },
+  };
+}
 
 /** The files on the bench go after those that come back, under the same head; what is in both is there once. */
-export function broughtBack(ledger: BenchLedger, back: Patch): Patch {
+function broughtBack(ledger: BenchLedger, back: Patch): Patch {
   const laid = new Map<string, unknown>();
   for (const [number] of ledger.files()) laid.set(fileKey(number), undefined);
   const had = new Set<string>();
@@ -22,7 +51,7 @@ export function broughtBack(ledger: BenchLedger, back: Patch): Patch {
 }
 
 /** What came onto the bench since it was brought back stays there, under a head of its own. */
-export function awayAgain(ledger: BenchLedger, away: Patch, head: () => HeadHeld): Patch {
+function awayAgain(ledger: BenchLedger, away: Patch, head: () => HeadHeld): Patch {
   const goes = new Map(away);
   const stays = ledger.files().some(([number]) => !goes.has(fileKey(number)));
   return stays && goes.has(HEAD) && !goes.get(HEAD) ? [...away, [HEAD, head()]] : away;

@@ -43,6 +43,7 @@ export class BenchReading {
   #waiting: Waiting[] = [];
   #number = 0;
   #stop: AbortController | undefined;
+  #running: Promise<void> | undefined;
   #loaded: Promise<void> | undefined;
   #done = 0;
   /** How many of those that wait have been read and are being sorted. */
@@ -94,12 +95,21 @@ export class BenchReading {
     this.#stop?.abort();
   }
 
-  /** Reads what waits, lot by lot. Resolves when all is read or it was stopped. */
+  /** Reads what waits, lot by lot, also what is offered meanwhile. Resolves when all is read or it was stopped. */
   async run(): Promise<void> {
-    if (this.#stop) return;
+    // What is being stopped ends first, and is then gone on with.
+    while (this.#stop?.signal.aborted) await this.#running?.catch(() => undefined);
+    this.#running ??= this.#readAll();
+    await this.#running;
+  }
+
+  async #readAll(): Promise<void> {
     const stop = new AbortController();
     this.#stop = stop;
     this.#done = 0;
+    const [first] = this.#waiting;
+    if (first)
+      this.progress = { stage: 'reading', path: first.path, done: 0, of: this.#waiting.length };
     try {
       await this.around.ready();
       let most = FIRST_FILES;
@@ -109,17 +119,26 @@ export class BenchReading {
       }
     } finally {
       this.#stop = undefined;
+      this.#running = undefined;
       if (this.#waiting.length > 0) this.#stopped();
       else this.progress = undefined;
     }
   }
 
-  /** Forgets what was not read. */
-  async forget(): Promise<void> {
-    const changes = this.#waiting.map(({ key }): BesideChange => [key, undefined]);
-    this.#waiting = [];
-    this.progress = undefined;
+  /** Forgets those of these that were not read, and answers which they were. */
+  async forget(these: ReadonlySet<FileHanded>): Promise<FileHanded[]> {
+    const forgotten = this.#waiting.filter((file) => these.has(file));
+    this.#waiting = this.#waiting.filter((file) => !these.has(file));
+    if (!this.#running) this.progress = undefined;
+    const changes = forgotten.map(({ key }): BesideChange => [key, undefined]);
     await this.around.records.put(changes).catch(() => undefined);
+    return forgotten;
+  }
+
+  /** Takes files in that wait until reading is gone on with. */
+  async wait(files: readonly FileHanded[]): Promise<void> {
+    await this.offer(files);
+    if (!this.#running && this.#waiting.length > 0) this.#stopped();
   }
 
   #stopped(): void {

@@ -3,19 +3,19 @@
  * It owns what was decided; the journal changes only by the edits it hands to the desk.
  */
 import type { Edit } from '../journal/edits';
-import { counted } from '../journal/labels';
 import type { EntryId, GatheringId } from '../journal/records';
 import type { BesideChange, RecordsBeside } from '../keep/beside';
-import { awayAgain, broughtBack } from './bench-away';
+import { awayAndBack } from './bench-away';
 import { benchPicture, madeKey } from './bench-beside';
 import { columnsTold } from './bench-columns';
 import { filesAdded, FilesTold, filesWaiting, sweep } from './bench-files';
-import { BenchItems, type BenchItem } from './bench-items';
+import { BenchItems } from './bench-items';
 import { BenchKnown } from './bench-known';
 import { BenchLedger, itemKey, unsettled } from './bench-ledger';
-import type { HeadHeld, ItemHeld, Patch } from './bench-ledger';
+import type { ItemHeld, Patch } from './bench-ledger';
 import { Pace } from './bench-pace';
 import { BenchReading, twinsAcross, withoutKnown } from './bench-reading';
+import { gatheredSaid } from './bench-said';
 import { BenchStanding } from './bench-standing';
 import { planStep } from './bench-steps';
 import type {
@@ -59,6 +59,8 @@ export class GatherBench {
   #known: BenchKnown;
   #reading: BenchReading;
   #opened: Promise<void> | undefined;
+  /** Settled when nothing handed over is being read. */
+  #gathering: Promise<unknown> = Promise.resolve();
   #touched: string | undefined;
   #pace = new Pace();
   #files = new FilesTold();
@@ -153,7 +155,13 @@ export class GatherBench {
   }
 
   /** Takes files in and reads them; resolves when all are read or it was stopped. */
-  async gather(handed: FileHanded[]): Promise<Done> {
+  gather(handed: FileHanded[]): Promise<Done> {
+    const doing = this.#gather(handed);
+    this.#gathering = Promise.allSettled([this.#gathering, doing]);
+    return doing;
+  }
+
+  async #gather(handed: FileHanded[]): Promise<Done> {
     await this.open();
     const files = this.#ledger.files().length;
     const before = new Set(this.#items.all.map(({ id }) => id));
@@ -162,35 +170,29 @@ export class GatherBench {
     const { progress, waiting } = this.#reading;
     if (progress?.stage === 'stopped')
       return { ok: true, said: `Stopped; ${waiting.length} still to be read` };
-    const fresh = this.#items.all.filter(({ id }) => !before.has(id));
-    const added = this.#ledger.files().slice(files);
-    const shut = added.filter(([, { told }]) => told.status === 'unreadable').length;
-    return {
-      ok: true,
-      said: `${this.#sayFound(fresh, added.length > 0)}${sayShut(shut)}${sayAlone(alone)}`,
-    };
-  }
-
-  /** What was found, of that what the journal has already. */
-  #sayFound(fresh: readonly BenchItem[], newFiles: boolean): string {
-    const seen = fresh.filter((item) => this.#standing.statusOf(item) === 'seen').length;
-    const left = fresh.length - seen;
-    if (fresh.length === 0 && !newFiles)
-      return 'Nothing new: what was brought is on the bench already';
-    if (fresh.length === 0) return 'Nothing to sort in what was brought';
-    if (seen === 0) return `${counted(left, 'piece')} to look at`;
-    if (left > 0) return `${counted(left, 'piece')} to look at; ${seen} seen before`;
-    return `Nothing new: ${seen === 1 ? 'the piece was' : `all ${seen} pieces were`} seen before`;
+    const said = gatheredSaid(this.#standing, {
+      handed: handed.length,
+      alone,
+      files: this.#ledger
+        .files()
+        .slice(files)
+        .map(([, file]) => file),
+      items: this.#items.all.filter(({ id }) => !before.has(id)),
+    });
+    return { ok: true, said };
   }
 
   stop(): void {
     this.#reading.stop();
   }
 
-  /** Forgets files that wait to be read. */
-  async forgetWaiting(): Promise<void> {
+  /** Forgets files that wait to be read; what is being read comes onto the bench first. Answers those forgotten. */
+  async forgetWaiting(): Promise<FileHanded[]> {
+    if (!this.#opened) await this.open();
+    const these = new Set(this.#reading.waiting);
     this.#reading.stop();
-    await this.#reading.forget();
+    await this.#gathering;
+    return this.#reading.forget(these);
   }
 
   async #add(
@@ -214,9 +216,10 @@ export class GatherBench {
 
   /** Does one thing. Refused steps change nothing. */
   async step(step: BenchStep): Promise<Done> {
+    // What is brought from here on is not of what is put away.
+    const waiting = step.do === 'put-away' ? await this.forgetWaiting() : [];
     await this.open();
     const { around } = this.around.core();
-    if (step.do === 'put-away') this.#reading.stop();
     const planned = planStep(this.#parts, step);
     if (!planned.ok) return { ok: false, said: planned.message, code: planned.code };
     if (step.do === 'accept' || step.do === 'accept-sure') {
@@ -228,7 +231,7 @@ export class GatherBench {
       }
     }
     const { does, edit, patch, touched, settles } = planned;
-    if (step.do === 'put-away') return this.#putAway(does, patch);
+    if (step.do === 'put-away') return this.#putAway(does, patch, waiting);
     if (settles === 1) this.#pace.settled(around.now().getTime());
     return this.#change(edit ?? { does, changes: [] }, does, patch, touched);
   }
@@ -251,23 +254,15 @@ export class GatherBench {
     );
   }
 
-  /** Undo brings it back beside whatever is on the bench by then. */
-  #putAway(does: string, patch: Patch): Promise<Done> {
+  /** Undo brings it back, and what of it was not read waits again. */
+  #putAway(does: string, patch: Patch, waiting: FileHanded[]): Promise<Done> {
     const core = this.around.core();
-    const head = (): HeadHeld => ({ id: core.around.newId() as GatheringId, on: core.nowIso() });
-    let away = patch;
-    let back: Patch = [];
-    return this.around.change(
-      { does, changes: [] },
-      {
-        redo: () => {
-          back = this.#lay(awayAgain(this.#ledger, away, head));
-        },
-        undo: () => {
-          away = this.#lay(broughtBack(this.#ledger, back));
-        },
-      },
-    );
+    const beside = awayAndBack(this.#ledger, patch, {
+      lay: (which) => this.#lay(which),
+      head: () => ({ id: core.around.newId() as GatheringId, on: core.nowIso() }),
+      back: () => void this.#reading.wait(waiting.splice(0)),
+    });
+    return this.around.change({ does, changes: [] }, beside);
   }
 
   #lay(patch: Patch): Patch {
@@ -333,9 +328,3 @@ export class GatherBench {
     return this.#change(edit, edit.does, gone);
   }
 }
-
-const sayShut = (files: number): string =>
-  files > 0 ? `; ${counted(files, 'file')} could not be read` : '';
-
-const sayAlone = (files: number): string =>
-  files > 0 ? `; ${files} hidden ${files === 1 ? 'file' : 'files'} left alone` : '';

@@ -13,7 +13,7 @@ export function gatheringDesk(around: BenchSurroundings): GatheringDesk {
     piece: async (id) => bench.whole(id),
     gather: async (files) => bench.gather(files),
     stop: async () => bench.stop(),
-    forgetWaiting: async () => bench.forgetWaiting(),
+    forgetWaiting: async () => void (await bench.forgetWaiting()),
     columns: async (file) => bench.columns(file),
     tellColumns: async (file, columns) => bench.tellColumns(file, columns),
     all: async () => bench.gatherings(),

@@ -88,7 +88,6 @@ function ofPiece(gather: GatherState): Action[] {
 
 function ofGathering(gather: GatherState): Action[] {
   const bench = (): boolean => gather.inHand;
-  const waiting = (): boolean => gather.files.some(({ status }) => status === 'waiting');
   return [
     {
       id: 'gather-sure',
@@ -108,7 +107,7 @@ function ofGathering(gather: GatherState): Action[] {
       id: 'gather-on',
       says: 'Go on reading files',
       words: 'resume',
-      when: () => waiting() && !gather.reading,
+      when: () => gather.waiting > 0 && !gather.reading,
       run: () => void gather.gather([]),
     },
     ...SHOWS.map(([show, says]): Action => ({

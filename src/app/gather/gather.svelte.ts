@@ -14,7 +14,7 @@ import type { Desk, Done } from '../../engine/desk';
 import type { EntryKind } from '../../journal/records';
 import { afterPaint } from '../after-paint';
 import type { House } from '../house.svelte';
-import { asHeld } from './as-held';
+import { asHeld, nextOf } from './rows';
 import { alteredChoice, usualChoice } from './usual';
 
 /** Rows asked for at first, and how many more when the list nears its end. */
@@ -47,9 +47,8 @@ export class GatherState {
   sheet = $state.raw<Sheet | undefined>();
   /** Grows when focus is to go to the piece in hand. */
   moved = $state(0);
-  /** Files are being read by this window. */
-  reading = $state(false);
-
+  /** How often files were handed over by this screen and are not read yet. */
+  #handing = $state(0);
   #desk: Desk;
   #linger: string | undefined;
   #from = 0;
@@ -75,6 +74,17 @@ export class GatherState {
 
   #rowOf(id: string | undefined): BenchRow | undefined {
     return this.rows.find((row) => row.id === id);
+  }
+
+  /** Files are being read, whichever screen handed them over. */
+  get reading(): boolean {
+    const { progress } = this.view ?? {};
+    return this.#handing > 0 || (progress !== undefined && progress.stage !== 'stopped');
+  }
+
+  /** How many files are still to be read. */
+  get waiting(): number {
+    return this.files.filter(({ status }) => status === 'waiting').length;
   }
 
   /** Whether a gathering is in hand, or on its way. */
@@ -140,9 +150,7 @@ export class GatherState {
       this.current = first?.id;
     }
     clearTimeout(this.#poll);
-    const { progress } = view;
-    if (this.reading || (progress && progress.stage !== 'stopped'))
-      this.#poll = setTimeout(() => void this.look(), LOOK_AGAIN_MS);
+    if (this.reading) this.#poll = setTimeout(() => void this.look(), LOOK_AGAIN_MS);
   }
 
   /** The list from its start: another file, order or choice of what is shown. */
@@ -180,14 +188,6 @@ export class GatherState {
     return done;
   }
 
-  /** The row that comes next when the one in hand is settled: the next one that is left, else the one before. */
-  #nextOf(id: string | undefined): string | undefined {
-    const at = this.rows.findIndex((row) => row.id === id);
-    const open = (row: BenchRow): boolean => row.id !== this.#linger && row.id !== id;
-    const after = this.rows.slice(at + 1).find(open);
-    return (after ?? this.rows.slice(0, Math.max(at, 0)).reverse().find(open))?.id;
-  }
-
   move(step: number): Promise<void> {
     return this.queued(async () => {
       const at = this.rows.findIndex(({ id }) => id === this.current);
@@ -221,7 +221,7 @@ export class GatherState {
       const own = id ?? this.current;
       const asked = own && step(own);
       if (!own || !asked) return undefined;
-      const next = this.#nextOf(own);
+      const next = nextOf(this.rows, own, this.#linger);
       const done = await this.#desk.gathering.step(asked);
       if (!done.ok) {
         this.house.say(done.said);
@@ -332,13 +332,13 @@ export class GatherState {
       this.house.say('There are no files in it.');
       return;
     }
-    this.reading = true;
+    this.#handing += 1;
     this.sheet = undefined;
     // The bench first: reading begins with workers that are started and take the processor.
     const shown = new Promise<void>((resolve) => afterPaint(resolve));
     const doing = shown.then(() => this.#desk.gathering.gather(files));
     setTimeout(() => void this.look(), LOOK_AGAIN_MS / 3);
-    const done = await doing.finally(() => (this.reading = false));
+    const done = await doing.finally(() => (this.#handing -= 1));
     this.house.say(done.said);
     await this.look();
     this.moved += 1;

@@ -3,7 +3,7 @@ import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest';
 import { GatherState } from '../../../src/app/gather/gather.svelte';
 import type { House } from '../../../src/app/house.svelte';
 import type { DeskOver } from '../../../src/engine/desk-over';
-import { bench, entriesOf, handed } from '../engine/bench-setup';
+import { ALL as ASK, bench, entriesOf, handed, heldUp } from '../engine/bench-setup';
 import { must } from '../engine/desk-setup';
 
 beforeAll(() => void vi.stubGlobal('document', { hidden: true }));
@@ -78,9 +78,7 @@ describe('a piece nearly alike that the reader has altered', () => {
     'The brooch was never lost at all, it was only caught in a shawl of black lace that hung on the chair.';
   const nearly = async (): Promise<[Screen, string]> => {
     const { desk } = await bench([['a.txt', LONG]]);
-    const [row] = (
-      await desk.gathering.bench({ show: 'left', order: 'notebook', from: 0, limit: 9 })
-    ).rows;
+    const [row] = (await desk.gathering.bench(ASK)).rows;
     await must(desk.gathering.step({ do: 'accept', ids: [row!.id] }));
     await must(desk.gathering.gather([handed('b.txt', LONG.replace('a shawl', 'the shawl'))]));
     const on = await screenOver(desk);
@@ -103,5 +101,38 @@ describe('a piece nearly alike that the reader has altered', () => {
     const [on, id] = await nearly();
     await on.gather.accept(id);
     expect(entriesOf(on.desk)).toEqual([LONG]);
+  });
+});
+
+describe('reading', () => {
+  test('is known of by a screen that comes while it goes on, and is over when it is', async () => {
+    const { desk } = await bench([]);
+    const first = heldUp('old/a.txt', LINES[0]!);
+    const doing = desk.gathering.gather([first]);
+    await expect.poll(async () => (await desk.gathering.bench(ASK)).progress).toBeDefined();
+    const on = await screenOver(desk);
+    expect(on.gather.reading).toBe(true);
+    first.go();
+    await doing;
+    await on.gather.look();
+    expect(on.gather.reading).toBe(false);
+    on.gather.close();
+  });
+
+  test('goes on while files brought meanwhile are waited for, and stopped it waits for the reader', async () => {
+    const on = await screen([]);
+    const { desk, gather } = on;
+    const first = heldUp('old/a.txt', LINES[0]!);
+    const doing = [gather.gather([first]), gather.gather([handed('b.txt', LINES[1]!)])];
+    expect(gather.reading).toBe(true);
+    await expect.poll(async () => (await desk.gathering.bench(ASK)).progress).toBeDefined();
+    await gather.stop();
+    expect(gather.waiting).toBe(2);
+    first.go();
+    await Promise.all(doing);
+    expect(gather.reading).toBe(false);
+    expect(gather.waiting).toBe(1);
+    expect(new Set(on.said)).toEqual(new Set(['Stopped; 1 still to be read']));
+    gather.close();
   });
 });

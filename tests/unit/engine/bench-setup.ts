@@ -1,5 +1,5 @@
 /** A desk with files on its bench, read line by line, for tests of gathering. */
-import type { BenchAsk, BenchRow, BenchView } from '../../../src/engine/bench-types';
+import type { BenchAsk, BenchRow, BenchView, FileHanded } from '../../../src/engine/bench-types';
 import type { DeskOver } from '../../../src/engine/desk-over';
 import type { FileReader } from '../../../src/engine/gathering';
 import { MemoryBeside, type RecordsBeside } from '../../../src/keep/beside';
@@ -45,6 +45,16 @@ export const handed = (path: string, text: string): { path: string; file: Blob }
   path,
   file: new Blob([text]),
 });
+
+/** A file that is not read until it is let go. */
+export function heldUp(path: string, text: string): FileHanded & { go: () => void } {
+  const { file } = handed(path, text);
+  const read = file.arrayBuffer.bind(file);
+  let go = (): void => undefined;
+  const gone = new Promise<void>((resolve) => (go = resolve));
+  file.arrayBuffer = () => gone.then(read);
+  return { path, file, go };
+}
 
 export const ALL: BenchAsk = { show: 'left', order: 'notebook', from: 0, limit: 200 };
 
