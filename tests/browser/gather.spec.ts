@@ -315,6 +315,60 @@ test('the columns of a table are told anew', async ({ page }) => {
   await expect(pieces(page).first()).toContainText('Accepted');
 });
 
+test('words typed to be gathered are there again after the sheet was closed and Gather left', async ({
+  page,
+}) => {
+  await openBench(page);
+  const words = page.getByLabel('Notes, quotations, questions; a line or a paragraph each');
+  const from = page.getByLabel('Where they are from, if you like');
+  await page.getByRole('button', { name: 'Paste words' }).click();
+  await words.fill('The lamp is lit at four.');
+  await from.fill('Green notebook');
+  await page.keyboard.press('Escape');
+  await expect(words).toBeHidden();
+  await page.evaluate(() => (location.hash = '#/find'));
+  await expect(page.getByRole('heading', { name: 'Drop a folder' })).toBeHidden();
+  await page.evaluate(() => (location.hash = '#/gather'));
+  await page.getByRole('button', { name: 'Paste words' }).click();
+  await expect(from).toHaveValue('Green notebook');
+  await expect(words).toHaveValue('The lamp is lit at four.');
+  await page.getByRole('button', { name: 'Gather these words' }).click();
+  await expect(page.getByRole('complementary')).toContainText('Green notebook.txt');
+  await page.getByRole('button', { name: 'Paste', exact: true }).click();
+  await expect(words).toHaveValue('');
+});
+
+test('what was altered of a book stays when its sheet is closed', async ({ page }) => {
+  await openBench(page);
+  await page.getByLabel('Files to gather').setInputFiles({
+    name: 'read.csv',
+    mimeType: 'text/csv',
+    buffer: Buffer.from('Title;Author\nHeidi;Johanna Spyri\nEmma;Jane Austen\n'),
+  });
+  await expect(page.getByRole('heading', { level: 1 })).toHaveText('2 pieces left to sort');
+  const title = page.getByLabel('Title', { exact: true });
+  const again = async (): Promise<void> => {
+    await page.keyboard.press('Escape');
+    await expect(title).toBeHidden();
+  };
+  await page.keyboard.press('e');
+  await title.fill('Heidi in the Alps');
+  await page.getByLabel('Rating, 0.5 to 5').fill('9');
+  await page.keyboard.press('Escape');
+  await expect(page.getByRole('alert')).toContainText('A rating is from 0.5 to 5');
+  await page.getByLabel('Rating, 0.5 to 5').fill('4.5');
+  await again();
+  await expect(inHand(page)).toContainText('Heidi in the Alps');
+  await expect(inHand(page)).toContainText('4.5 of 5');
+  // What cannot stay is told first, and left by closing again.
+  await page.keyboard.press('e');
+  await title.fill('');
+  await page.keyboard.press('Escape');
+  await expect(page.getByRole('alert')).toContainText('A book needs a title.');
+  await again();
+  await expect(inHand(page)).toContainText('Heidi in the Alps');
+});
+
 for (const scheme of ['light', 'dark'] as const) {
   test(`the bench stands in nobody’s way, ${scheme}`, async ({ page }) => {
     test.setTimeout(180_000);
