@@ -174,10 +174,11 @@ export class BenchReading {
     const read = lot.filter(({ path }) =>
       result.files.some((file) => file.path === path || file.path.startsWith(`${path}/`)),
     );
-    const changes: BesideChange[] = [];
-    for (const { path, file } of read) {
-      if (columns.has(path) && file.size <= TABLE_BYTES) changes.push([TABLES + path, file]);
-    }
+    const tables = read.filter(({ path, file }) => columns.has(path) && file.size <= TABLE_BYTES);
+    const changes = tables.map(({ path, file }): BesideChange => [TABLES + path, file]);
+    // What is not kept, of a zip or too large, cannot be read again: its columns are not to be told.
+    const kept = new Set(tables.map(({ path }) => path));
+    for (const path of [...columns.keys()]) if (!kept.has(path)) columns.delete(path);
     changes.push(...picturesOf(result));
     await this.around.records.put(changes).catch(() => undefined);
     // A window closed before what was read is stored reads it again; what is on the bench already is known byte for byte.

@@ -334,7 +334,7 @@ test('words typed to be gathered are there again after the sheet was closed and 
   await expect(words).toHaveValue('The lamp is lit at four.');
   await page.getByRole('button', { name: 'Gather these words' }).click();
   await expect(page.getByRole('complementary')).toContainText('Green notebook.txt');
-  await page.getByRole('button', { name: 'Paste', exact: true }).click();
+  await page.getByRole('button', { name: 'paste', exact: true }).click();
   await expect(words).toHaveValue('');
 });
 

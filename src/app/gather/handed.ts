@@ -2,8 +2,8 @@
 import { filesPasted } from '../parts/pasted';
 import type { FileHanded } from '../../engine/bench-types';
 
-/** A folder of more files than this is taken for a mistake. */
-const MOST_FILES = 20_000;
+/** Of a folder of more files than this only the first are taken: most likely it is the wrong one. */
+export const MOST_FILES = 20_000;
 
 /** One for all: asking by language each time takes many times as long. */
 const inOrder = new Intl.Collator('en', { numeric: true }).compare;
@@ -15,20 +15,26 @@ export function chosenFiles(files: Iterable<File> | null | undefined): FileHande
     .sort((a, b) => inOrder(a.path, b.path));
 }
 
-/** Dropped files, folders with all that is in them. What the browser cannot open is left out and counted. */
+/**
+ * Dropped files, folders with all that is in them. What the browser cannot open is left out and counted; `more` where there were more
+ * files than are taken at once.
+ */
 export async function droppedFiles(
   data: DataTransfer,
-): Promise<{ files: FileHanded[]; unopened: number }> {
+): Promise<{ files: FileHanded[]; unopened: number; more: boolean }> {
   const files: FileHanded[] = [];
   let unopened = 0;
+  let more = false;
   // The entries must be asked for at once: a drop is over when this function first waits.
   const entries = [...data.items]
     .filter(({ kind }) => kind === 'file')
     .map((item) => ({ entry: item.webkitGetAsEntry?.() ?? null, file: item.getAsFile() }));
   const add = async (entry: FileSystemEntry): Promise<void> => {
-    if (files.length >= MOST_FILES) return;
+    if (more) return;
     try {
       if (entry.isFile) {
+        more = files.length >= MOST_FILES;
+        if (more) return;
         const file = await new Promise<File>((resolve, reject) =>
           (entry as FileSystemFileEntry).file(resolve, reject),
         );
@@ -45,7 +51,7 @@ export async function droppedFiles(
     if (entry) await add(entry);
     else if (file) files.push({ path: file.name, file });
   }
-  return { files, unopened };
+  return { files, unopened, more };
 }
 
 /** A folder answers with some of what is in it at a time, until there is no more. */

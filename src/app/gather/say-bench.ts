@@ -1,7 +1,7 @@
 /** Words of the bench that more than one part of it says. */
 import type { BenchOrder, BenchRow, BenchShow, Settled } from '../../engine/bench-types';
 import type { KeyHint } from '../house.svelte';
-import { counted, KIND_SAYS, sayDay } from '../say';
+import { counted, KIND_SAYS, number, sayDay } from '../say';
 
 export const SHOWS: [BenchShow, string][] = [
   ['left', 'all that are left'],
@@ -25,6 +25,10 @@ export function unopenedSaid(many: number): string {
   const [is, it] = many === 1 ? ['is', 'it'] : ['are', 'them'];
   return `${counted(many, 'file or folder', 'files or folders')} could not be opened and ${is} left out. Close ${it} in other programs and drop ${it} again.`;
 }
+
+/** More was dropped than is taken at once. */
+export const moreSaid = (most: number): string =>
+  `There are more than ${number(most)} files in it; the others were left out. Drop the folders inside one after another.`;
 
 export const ORDERS: [BenchOrder, string][] = [
   ['notebook', 'the notebook'],
