@@ -9,6 +9,9 @@ export async function withHarbourLane(page: Page): Promise<void> {
   await page.goto('./');
   await page.getByRole('button', { name: 'Open Harbour Lane' }).click();
   await expect(rows(page).first()).toBeVisible();
+  // What narrows comes a frame after all rows, and the hand is in the field by then.
+  await expect(page.locator('[data-facet=theme] .choices button').first()).toBeAttached();
+  await expect(page.locator('#find-field')).toBeFocused();
   await expect(page.getByText(/^Kept/).first()).toBeAttached();
 }
 
@@ -21,4 +24,18 @@ export async function withEmptyJournal(page: Page, at = './'): Promise<void> {
   await sheet.waitFor();
   await page.keyboard.press('Escape');
   await sheet.waitFor({ state: 'hidden' });
+}
+
+/** Goes to another place and waits for the heading it has: that of the place before may still stand there. */
+export async function toNew(page: Page, at: string): Promise<void> {
+  await page.evaluate(() => {
+    for (const one of document.querySelectorAll('main h1')) one.setAttribute('data-before', '');
+  });
+  await page.goto(at);
+  await expect(page.locator('main h1:not([data-before])').first()).toBeAttached();
+}
+
+/** Waits until the page is in the hands of its service worker, and opens without a network. */
+export async function servedWithoutNetwork(page: Page): Promise<void> {
+  await page.waitForFunction(() => navigator.serviceWorker.controller?.state === 'activated');
 }

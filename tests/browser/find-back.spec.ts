@@ -14,6 +14,7 @@ test('who leaves Find comes back to the search, the chosen row and the marks as 
   await kind.click();
   await expect(kind).toHaveAttribute('aria-pressed', 'true');
   const list = page.getByRole('listbox', { name: 'Entries found' });
+  await expect(list).toHaveAttribute('aria-busy', 'false');
   await list.focus();
   for (let times = 0; times < 2; times += 1) await page.keyboard.press('PageDown');
   await page.keyboard.press('x');

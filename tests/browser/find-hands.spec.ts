@@ -41,6 +41,7 @@ test('an entry is removed where it is read, and the list has the focus', async (
   await page.getByRole('button', { name: /^Remove this/ }).click();
   await expect(page.getByText(/^Removed an? /)).toBeVisible();
   await expect(page).toHaveURL(/#\/find$/);
+  await expect(page.getByRole('listbox', { name: 'Entries found' })).toBeFocused();
   await expect(page.getByText('This entry is no longer in the journal.')).toHaveCount(0);
 });
 
@@ -55,7 +56,9 @@ test('the palette unties, and narrows by any one theme', async ({ page }) => {
   await expect(page.getByText(/nearest first/)).toBeVisible();
   await act('only courage', 'Show only Courage');
   await expect(page.getByText(/entries tied to Courage/)).toBeVisible();
-  await page.getByRole('listbox', { name: 'Entries found' }).focus();
+  const list = page.getByRole('listbox', { name: 'Entries found' });
+  await expect(list).toHaveAttribute('aria-busy', 'false');
+  await list.focus();
   await page.keyboard.press('Enter');
   await expect(page.getByRole('button', { name: 'Untie from Courage' })).toBeAttached();
   await act('untie courage', 'Untie the entry from Courage');
@@ -63,7 +66,7 @@ test('the palette unties, and narrows by any one theme', async ({ page }) => {
   await page.getByRole('button', { name: 'Undo' }).focus();
   await page.keyboard.press('Enter');
   await expect(page.getByText(/^Taken back: untied an? .* from Courage$/)).toBeVisible();
-  await expect(page.getByRole('listbox', { name: 'Entries found' })).toBeFocused();
+  await expect(list).toBeFocused();
 });
 
 test('the palette finds by what an action says before what it may be looked for by', async ({
@@ -112,6 +115,7 @@ test('the focus stays at hand when the button pressed goes with what it did', as
   await page.getByRole('group', { name: 'Kind' }).getByRole('button').first().click();
   await page.getByRole('button', { name: 'Clear', exact: true }).press('Enter');
   await expect(found).toBeFocused();
+  await expect(found).toHaveAttribute('aria-busy', 'false');
 
   await reading.getByRole('button', { name: 'Put in a guide' }).press('Enter');
   const out = reading.getByRole('button', { name: 'No longer put by for a guide' });
@@ -219,7 +223,9 @@ test('what is done with marked entries is chosen by arrows, and nothing is done 
     await expect(menu).toBeFocused();
   }
   await page.getByRole('button', { name: 'Do with the marked entries' }).press('Enter');
+  await expect(page.getByRole('menuitem').first()).toBeFocused();
   await page.keyboard.press('Q');
+  await expect(page.getByRole('menuitem', { name: 'Quote', exact: true })).toBeFocused();
   await page.keyboard.press('Enter');
   await expect(page.locator('.said[role=status]')).toContainText(/quotes/i);
 });
@@ -248,7 +254,7 @@ test('other names of a heading stay whole, and what is altered in its form is no
   await names.fill(`${before}\nSlave, and man`);
   await names.press('Tab');
   await page.getByRole('button', { name: 'Keep', exact: true }).last().click();
-  await expect(alter).toBeVisible();
+  await expect(page.getByText(/^Also .*Slave, and man/)).toBeVisible();
   await alter.click();
   await expect(names).toHaveValue(`${before}\nSlave, and man`);
   // Unaltered, Escape leaves.
