@@ -1,6 +1,6 @@
 import AxeBuilder from '@axe-core/playwright';
 import { expect, test, type Page } from '@playwright/test';
-import { rows, withHarbourLane } from './begin';
+import { rows, toNew, withHarbourLane } from './begin';
 
 /** Every screen, in both schemes: axe-core with its WCAG 2.2 A and AA rules finds nothing. */
 async function clean(page: Page, screen: string, apart: string[] = []): Promise<void> {
@@ -49,10 +49,10 @@ for (const scheme of ['light', 'dark'] as const) {
     await clean(page, 'all actions');
     await page.keyboard.press('Escape');
     for (const place of ['gather', 'weave', 'read', 'plan']) {
-      await page.goto(`./#/${place}`);
-      await expect(page.getByRole('main')).toBeVisible();
+      await toNew(page, `./#/${place}`);
       await clean(page, place);
     }
+    await expect(page.locator('.guide section.empty').first()).toBeVisible();
     await page.locator('#plan-focus').fill('home');
     await page.getByRole('button', { name: 'Compose', exact: true }).click();
     await expect(page.getByRole('button', { name: 'Compose again' })).toBeVisible();
@@ -74,11 +74,20 @@ for (const scheme of ['light', 'dark'] as const) {
 test('at twice the size nothing is lost sideways', async ({ page }) => {
   await page.setViewportSize({ width: 720, height: 450 });
   await withHarbourLane(page);
-  for (const address of ['./#/find', './#/plan', './#/gather', './#/weave', './#/read']) {
-    await page.goto(address);
-    await page.waitForTimeout(200);
+  const notWider = async (place: string): Promise<void> => {
     const wide = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
-    expect(wide, address).toBeLessThanOrEqual(0);
+    expect(wide, place).toBeLessThanOrEqual(0);
+  };
+  await notWider('find');
+  for (const [place, there] of [
+    ['plan', page.locator('.guide section.empty')],
+    ['gather', page.getByRole('heading', { name: 'Drop a folder' })],
+    ['weave', page.getByRole('gridcell')],
+    ['read', page.getByRole('grid', { name: /by day$/ })],
+  ] as const) {
+    await page.goto(`./#/${place}`);
+    await expect(there.first()).toBeVisible();
+    await notWider(place);
   }
 });
 

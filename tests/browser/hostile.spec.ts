@@ -52,6 +52,7 @@ test('hostile texts are shown as text in lists, reading pane, tooltips and print
   await page.locator('#find-field').fill('script');
   await expect(rows(page).first()).toContainText('<script>');
   await page.goto('./#/plan/new');
+  await expect(page.locator('.guide section.empty').first()).toBeVisible();
   await page.getByLabel('Focus', { exact: true }).fill('script');
   await page.getByRole('button', { name: 'Compose', exact: true }).click();
   await page.getByRole('button', { name: 'Put in' }).first().click();

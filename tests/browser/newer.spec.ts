@@ -79,6 +79,7 @@ test('a newer version is offered, taken where it is asked for, and loads no othe
 
     await other.getByRole('button', { name: 'Use it now' }).press('Enter');
     await expect.poll(() => marked(other).catch(() => true)).toBe(false);
+    await expect(other.getByRole('navigation').first()).toBeVisible();
     await expect(offered(other)).toHaveCount(0);
 
     await expect(one.getByText('Another window took the newer Bookweft.')).toBeAttached();

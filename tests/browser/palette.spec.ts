@@ -63,6 +63,8 @@ test('every key of every place is an action that words find', async ({ page }) =
   await everyKeyHasWords(page, 'Weave, the cloth');
   await act(page, 'show the map');
   const map = page.getByRole('application');
+  const onMap = page.getByRole('region', { name: 'What is on the map' });
+  await expect(onMap.locator('li .name').first()).toBeVisible();
   await map.focus();
   await page.keyboard.press('ArrowRight');
   await page.keyboard.press('Enter');

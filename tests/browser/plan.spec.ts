@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import { resolve } from 'node:path';
 import AxeBuilder from '@axe-core/playwright';
 import { expect, test, type Locator, type Page } from '@playwright/test';
-import { withHarbourLane } from './begin';
+import { servedWithoutNetwork, withHarbourLane } from './begin';
 
 interface DemoEntry {
   text: string;
@@ -41,6 +41,8 @@ async function toPlan(page: Page): Promise<void> {
   await page.evaluate(() => (location.hash = '#/plan'));
   await expect(page.getByRole('heading', { level: 1, name: 'Plan a meeting' })).toBeAttached();
   await expect(page.getByText('Earlier guides')).toBeVisible();
+  // The usual parts stand there once the purpose has been begun; what is filled in before is lost.
+  await expect(page.locator('.guide section.empty').first()).toBeVisible();
 }
 
 async function composed(page: Page, words: string): Promise<void> {
@@ -81,7 +83,9 @@ test('from the empty workbench both copies are printed in six actions', async ({
   await expect.poll(async () => (await printed()).length).toBe(1);
   await act(page.getByLabel('Handout').check());
   const print = page.getByRole('button', { name: 'Print the handout' });
-  await expect(page.frameLocator('iframe').locator('body')).not.toContainText('Listen for');
+  const paper = page.frameLocator('iframe').locator('body');
+  await expect(paper).not.toContainText('Listen for');
+  await expect(paper).toContainText('Home');
   await act(print.click());
   await expect.poll(async () => (await printed()).length).toBe(2);
   expect(actions).toBeLessThanOrEqual(8);
@@ -308,6 +312,8 @@ test('a row is dragged to another part, and undone', async ({ page }) => {
   await items(page).first().hover();
   const from = (await page.locator('.handle').first().boundingBox())!;
   const to = (await page.locator('#item-1-0').boundingBox())!;
+  const below = page.locator('.guide ol').nth(1).locator('> li');
+  const many = await below.count();
   await page.mouse.move(from.x + 8, from.y + 8);
   await page.mouse.down();
   for (let step = 1; step <= 12; step += 1) {
@@ -315,7 +321,7 @@ test('a row is dragged to another part, and undone', async ({ page }) => {
     await page.mouse.move(from.x + 8, from.y + 8 + (to.y + to.height - from.y) * share);
     await page.waitForTimeout(30);
   }
-  await page.waitForTimeout(300);
+  await expect(below).toHaveCount(many + 1);
   await page.mouse.up();
   await expect(page.locator('.guide ol').nth(1)).toContainText(first.slice(0, 40));
   await expect(page.locator('.guide ol').nth(0)).not.toContainText(first.slice(0, 40));
@@ -451,7 +457,7 @@ test.describe('on a tablet', () => {
     expect(closing).toBeGreaterThan(0);
     const met = page.getByRole('link', { name: 'what it met over' });
     const circle = (await met.getAttribute('href'))!;
-    await page.evaluate(async () => navigator.serviceWorker.ready);
+    await servedWithoutNetwork(page);
     await context.setOffline(true);
 
     await page.getByRole('link', { name: 'Run the meeting' }).tap();
@@ -469,7 +475,13 @@ test.describe('on a tablet', () => {
     await page.getByRole('button', { name: 'Done, next' }).tap();
     await page.getByRole('button', { name: 'Leave out' }).tap();
     await expect(page.getByText(`3 of ${many}`)).toBeVisible();
-
+    // The journal has answered which meeting it is.
+    await page.waitForFunction(() =>
+      Object.entries({ ...localStorage }).some(
+        ([key, held]) =>
+          key.startsWith('bookweft.running') && (JSON.parse(held) as { meeting?: string }).meeting,
+      ),
+    );
     await page.reload();
     await expect(page.getByText(`3 of ${many}`)).toBeVisible();
     await page.getByText(/spares? held ready/).tap();

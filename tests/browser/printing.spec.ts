@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { expect, test, type Download, type Page } from '@playwright/test';
-import { withHarbourLane } from './begin';
+import { servedWithoutNetwork, withHarbourLane } from './begin';
 
 /** The file that a click saves, as bytes. */
 async function saved(page: Page, name: string): Promise<{ download: Download; bytes: Buffer }> {
@@ -57,7 +57,7 @@ test('a handout cites in MLA and APA by the processor, without a network too', a
   await page.getByLabel('Handout').check();
   const paper = page.frameLocator('iframe').locator('body');
   await expect(paper).not.toContainText('Listen for');
-  await page.evaluate(async () => navigator.serviceWorker.ready);
+  await servedWithoutNetwork(page);
   await context.setOffline(true);
   await page.getByLabel('Citations').selectOption({ label: 'MLA, 9th edition' });
   await expect(paper).toContainText('Works Cited');

@@ -61,6 +61,7 @@ test('books are added by ISBN, by typing and by a table, and all of a table is t
     'title,author\nEmma,Jane Austen\nPersuasion,Jane Austen',
   );
   await press(page, /^Look it over$/);
+  await expect(sheet.getByRole('button', { name: 'Keep 2 books' })).toBeVisible();
   await press(page, /^Keep 2 books$/);
   await expect(sheet).toBeHidden();
   await expect(page.getByText('24 books', { exact: true })).toBeVisible();
@@ -119,6 +120,7 @@ test('a list is made, filled and ordered; its plan is part of the journal and is
 }) => {
   await withHarbourLane(page);
   await page.goto('./#/read/lists');
+  await expect(page.getByLabel('Name', { exact: true })).toBeVisible();
   await type(page, /^Name$/, 'Snow days');
   await page.keyboard.press('Enter');
   await expect(page.getByRole('heading', { level: 1, name: 'Snow days' })).toBeVisible();
@@ -139,7 +141,9 @@ test('a list is made, filled and ordered; its plan is part of the journal and is
   const left = page.getByRole('complementary', { name: 'What is left' });
   await expect(left).toContainText('At 20 pages a day it ends on');
   await onto(page, /^Sat$/);
+  const ends = await left.getByRole('status').innerText();
   await page.keyboard.press('Space');
+  await expect(left.getByRole('status')).not.toHaveText(ends);
   await expect(page.getByText('Kept on this computer')).toBeVisible();
   await page.reload();
   await expect(page.getByLabel('Pages a day')).toHaveValue('20');
@@ -149,7 +153,9 @@ test('a list is made, filled and ordered; its plan is part of the journal and is
 test('a plan set by keys is undone by keys', async ({ page }) => {
   await withHarbourLane(page);
   await page.goto('./#/read/lists');
+  await expect(page.getByRole('link', { name: /^Tuesday lessons/ })).toBeVisible();
   await press(page, /^Tuesday lessons/);
+  await expect(page.getByLabel('Pages a day')).toBeVisible();
   await type(page, /^Pages a day$/, '15');
   await page.keyboard.press('Tab');
   const left = page.getByRole('complementary', { name: 'What is left' });
@@ -164,10 +170,12 @@ test('a challenge is made from pasted words, and an open prompt says why it is o
 }) => {
   await withHarbourLane(page);
   await page.goto('./#/read/challenges');
+  await expect(page.getByLabel('26 letters')).toBeVisible();
   await onto(page, /^26 letters$/);
   for (let step = 0; step < 4; step += 1) await page.keyboard.press('ArrowDown');
   await type(page, /^A prompt on each line/, 'A title beginning with Q\nA book over 400 pages');
   await press(page, /^Look it over$/);
+  await expect(page.getByLabel('Name', { exact: true })).toBeVisible();
   await type(page, /^Name$/, 'Two small ones');
   await press(page, /^Keep the challenge$/);
   await expect(page.getByRole('heading', { level: 1, name: 'Two small ones' })).toBeVisible();

@@ -1,6 +1,6 @@
 import AxeBuilder from '@axe-core/playwright';
 import { expect, test, type Page } from '@playwright/test';
-import { withHarbourLane } from './begin';
+import { toNew, withHarbourLane } from './begin';
 
 /** The Read place by keyboard only, with what axe-core says of each of its pages. */
 async function clean(page: Page, screen: string): Promise<void> {
@@ -94,6 +94,7 @@ test('books are narrowed, marked, changed at once and taken back, by keys', asyn
   await page.keyboard.press('Control+z');
   await expect(page.getByRole('link', { name: /Winter tales/ })).toBeHidden();
   await page.goto('./#/read/books');
+  await expect(page.getByText('5 of 20 books')).toBeVisible();
   await tabTo(page, 'books-list');
   await page.keyboard.press('Enter');
   await expect(page.getByRole('heading', { level: 1 })).toContainText('Tales');
@@ -228,8 +229,7 @@ test('every page of Read is clean by axe, light and dark in turn', async ({ page
   for (const [at, address] of pages.entries()) {
     const colorScheme = at % 2 === 0 ? 'light' : 'dark';
     await page.emulateMedia({ colorScheme, reducedMotion: 'reduce' });
-    await page.goto(`./#/read/${address}`);
-    await expect(page.locator('main h1').first()).toBeVisible();
+    await toNew(page, `./#/read/${address}`);
     await clean(page, `${address}, ${colorScheme}`);
   }
 });

@@ -146,6 +146,7 @@ test('a search lights up on the map of the whole journal, and its time and roles
   page,
 }) => {
   await openMap(page);
+  await expect(map(page).locator('canvas.sigma-dots')).toBeAttached({ timeout: 60_000 });
   const plain = await map(page).screenshot();
   await page.getByRole('searchbox', { name: 'Light up on the map' }).fill('storm');
   await expect(list(page).getByText(/\d+ entries lit on the map/)).toBeVisible();
