@@ -17,7 +17,7 @@ async function clean(page: Page, screen: string, apart: string[] = []): Promise<
 
 for (const scheme of ['light', 'dark'] as const) {
   test(`nothing stands in anybody’s way, ${scheme}`, async ({ page }) => {
-    test.setTimeout(180_000);
+    test.setTimeout(360_000);
     await page.emulateMedia({ colorScheme: scheme, reducedMotion: 'reduce' });
     await page.goto('./');
     await expect(page.getByRole('heading', { level: 1 })).toBeVisible();

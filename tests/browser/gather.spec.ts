@@ -206,7 +206,7 @@ test('scattered notebooks are gathered, sorted and put away with the keyboard al
 });
 
 test('reading can be stopped and gone on with in another window', async ({ context, page }) => {
-  test.setTimeout(180_000);
+  test.setTimeout(360_000);
   await openBench(page);
   const files = Array.from({ length: 260 }, (_, at) => ({
     name: `notebook ${at}.txt`,
@@ -380,7 +380,7 @@ test('what was altered of a book stays when its sheet is closed', async ({ page 
 
 for (const scheme of ['light', 'dark'] as const) {
   test(`the bench stands in nobody’s way, ${scheme}`, async ({ page }) => {
-    test.setTimeout(180_000);
+    test.setTimeout(360_000);
     await page.emulateMedia({ colorScheme: scheme, reducedMotion: 'reduce' });
     await openBench(page);
     await clean(page, 'empty');

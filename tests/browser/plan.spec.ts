@@ -515,7 +515,7 @@ test.describe('on a tablet', () => {
 test('every state of Plan has one heading of its own, and stands in nobody’s way', async ({
   page,
 }) => {
-  test.setTimeout(180_000);
+  test.setTimeout(360_000);
   await page.emulateMedia({ reducedMotion: 'reduce' });
   const clean = async (state: string, colorScheme: 'light' | 'dark'): Promise<void> => {
     await page.emulateMedia({ colorScheme });

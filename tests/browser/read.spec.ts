@@ -212,7 +212,7 @@ test('a sketch is drawn on an entry, a stroke taken back, and the picture kept',
 });
 
 test('every page of Read is clean by axe, light and dark in turn', async ({ page }) => {
-  test.setTimeout(180_000);
+  test.setTimeout(360_000);
   await page.emulateMedia({ reducedMotion: 'reduce' });
   await withHarbourLane(page);
   const pages = [
@@ -322,7 +322,7 @@ async function scrolled(page: Page, id: string): Promise<Scrolled> {
 test('6,000 books scroll as smoothly as an empty page of the same height, few of them drawn at a time', async ({
   page,
 }) => {
-  test.setTimeout(180_000);
+  test.setTimeout(360_000);
   await page.goto('./');
   await page.getByRole('button', { name: 'Choose a file…' }).click();
   await page.getByLabel('The file').setInputFiles({
