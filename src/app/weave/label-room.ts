@@ -33,3 +33,20 @@ export class LabelRoom {
     return true;
   }
 }
+
+/** Maps of no more nodes have their labels kept clear of all glyphs; in larger ones that would leave hardly any. */
+export const CLEAR_UP_TO = 60;
+
+/** Whether words from `left` on, `wide` pixels across and on a line in the middle of which is `y`, would cover one of these glyphs. */
+export const covers = (
+  left: number,
+  wide: number,
+  y: number,
+  glyphs: readonly { x: number; y: number; half: number }[],
+): boolean =>
+  glyphs.some(
+    (one) =>
+      one.x + one.half > left &&
+      one.x - one.half < left + wide &&
+      Math.abs(one.y - y) < one.half + 8,
+  );

@@ -1,7 +1,7 @@
 /** A map as a picture that prints: the same scene as lines and glyphs in SVG, or as PNG at twice its size. */
 import { glyphShape } from './glyph-atlas';
 import { lookOf } from './cloth-lay';
-import { LabelRoom } from './label-room';
+import { CLEAR_UP_TO, covers, LabelRoom } from './label-room';
 import { boxOf, widthOf, type Scene, type SceneNode } from './map-scene';
 
 /** Resolves a token to a colour; handed in, so that a picture can also be made where there is no page. */
@@ -89,7 +89,7 @@ interface Label {
   said: string;
   x: number;
   y: number;
-  left: boolean;
+  anchor: 'start' | 'middle' | 'end';
 }
 
 /** The labels of nodes, the weightiest first: all of a neighbourhood's, of a whole journal's those that find room beside the others. */
@@ -98,6 +98,10 @@ function labelsOf({ nodes, regions }: Scene, at: At, free: LabelRoom): Map<Scene
   const weightiest = [...nodes].sort(
     (a, b) => Number(b.first ?? false) - Number(a.first ?? false) || b.size - a.size,
   );
+  const glyphs = (nodes.length <= CLEAR_UP_TO ? nodes : []).map((node) => {
+    const [x, y] = at(node.x, node.y);
+    return { node, x, y, half: node.size };
+  });
   for (const node of weightiest) {
     const [x, y] = at(node.x, node.y);
     const said = node.label.length > 52 ? `${node.label.slice(0, 50)}…` : node.label;
@@ -105,8 +109,17 @@ function labelsOf({ nodes, regions }: Scene, at: At, free: LabelRoom): Map<Scene
     const wide = said.length * LETTER;
     const beside = node.size + 5;
     const from = left ? x - beside - wide : x + beside;
+    const others = glyphs.filter((one) => one.node !== node);
+    if (covers(from, wide, y, others)) {
+      // Under its glyph, where beside it something would be covered.
+      const below = y + beside + LINE;
+      if (!free.take(x - wide / 2, below - LINE, wide, LINE, regions.length === 0)) continue;
+      set.set(node, { said, x, y: round(below), anchor: 'middle' });
+      continue;
+    }
     if (!free.take(from, y - LINE / 2, wide, LINE, regions.length === 0)) continue;
-    set.set(node, { said, x: round(left ? x - beside : from), y: round(y + 5), left });
+    const anchor = left ? 'end' : 'start';
+    set.set(node, { said, x: round(left ? x - beside : from), y: round(y + 5), anchor });
   }
   return set;
 }
@@ -120,7 +133,7 @@ function nodesOf(scene: Scene, at: At, colour: Colour, free: LabelRoom): string[
     const glyph = `<svg x="${round(x - size)}" y="${round(y - size)}" width="${round(size * 2)}" height="${round(size * 2)}" viewBox="0 0 20 20" color="${dye}">${glyphShape(node.kind)}</svg>`;
     const label = labels.get(node);
     if (!label) return glyph;
-    const anchor = label.left ? ' text-anchor="end"' : '';
+    const anchor = label.anchor === 'start' ? '' : ` text-anchor="${label.anchor}"`;
     return `${glyph}<text class="halo" x="${label.x}" y="${label.y}"${anchor} fill="${colour('--ink')}">${escaped(label.said)}</text>`;
   });
 }

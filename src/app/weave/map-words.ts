@@ -1,6 +1,6 @@
 /** The words of a map, drawn over or under what sigma draws: names of nodes and of regions, each where there is room, and what is under the pointer. */
 import { lookOf } from './cloth-lay';
-import { LabelRoom } from './label-room';
+import { CLEAR_UP_TO, covers, LabelRoom } from './label-room';
 import { tokenColour, type SceneNode, type SceneRegion } from './map-scene';
 
 /** How nodes look just now; what is not named looks plain. */
@@ -78,6 +78,11 @@ export function drawLabels(
   const { width, height } = view;
   const taken = new LabelRoom(width, height);
   for (const [x, y, wide] of named) taken.take(x, y, wide, LABEL_HEIGHT, true);
+  const glyphs = (nodes.length <= CLEAR_UP_TO ? nodes : []).map((node) => ({
+    node,
+    ...view.at(node.x, node.y),
+    half: node.size * view.grown,
+  }));
   const stands = ({ key }: SceneNode): boolean =>
     key === focus || chosen.has(key) || (lit?.has(key) ?? false);
   context.lineJoin = 'round';
@@ -91,8 +96,9 @@ export function drawLabels(
     const kept = pinned.has(node.key) ? ' ▪' : '';
     const wide = label.wide + (kept ? 14 : 0);
     const side = node.side === 'left' ? at.x - off - wide : at.x + off;
-    // Where the edge would cut it, a label stands under its glyph.
-    const under = side < 0 || side + wide > width;
+    const others = glyphs.filter((one) => one.node !== node);
+    // Where the edge would cut it, or it would cover something, a label stands under its glyph.
+    const under = side < 0 || side + wide > width || covers(side, wide, at.y, others);
     const x = under ? Math.max(3, Math.min(width - wide - 3, at.x - wide / 2)) : side;
     const y = under ? at.y + off + 9 : at.y;
     if (!taken.take(x, y - 9, wide, LABEL_HEIGHT, force)) return false;
