@@ -57,6 +57,10 @@ export function asked(args: string[], options: Options): Asked {
     );
   }
   const values = parsed.values as Record<string, string | boolean | string[] | undefined>;
+  // A name that a script left empty must not count as not given.
+  for (const [name, value] of Object.entries(values))
+    if ([value].flat().some((one) => typeof one === 'string' && one.trim() === ''))
+      throw new Refusal('wrong-use', `--${name} needs a value.`);
   const one = (name: string): string | undefined => values[name] as string | undefined;
   return {
     words: parsed.positionals,
@@ -115,10 +119,16 @@ export function circleNamed(engine: Engine, text: string): Circle {
   );
 }
 
-/** A guide or template by its title or id. */
-export function guideNamed(engine: Engine, text: string): Guide {
+/** A guide or template by its title or id; where several are called so, the one that is what is wanted. */
+export function guideNamed(
+  engine: Engine,
+  text: string,
+  wanted: 'guide' | 'template' = 'guide',
+): Guide {
   const guides = [...engine.journal.tables.guides.values()];
-  const found = guides.filter((guide) => guide.id === text || fold(guide.title) === fold(text));
+  const called = guides.filter((guide) => guide.id === text || fold(guide.title) === fold(text));
+  const fit = called.filter((guide) => (guide.template === true) === (wanted === 'template'));
+  const found = fit.length > 0 ? fit : called;
   if (found.length === 1) return found[0]!;
   throw new Refusal(
     found.length > 1 ? 'ambiguous-guide' : 'unknown-guide',

@@ -72,6 +72,11 @@ async function walk(
     const is = await stat(at).catch(() => undefined);
     if (is?.isDirectory()) await walk(at, `${name}/${each}`, within, found);
     else if (is?.isFile()) await offer(at, `${name}/${each}`, found);
+    else if (!is) {
+      const bytes = (): Promise<Uint8Array> =>
+        Promise.reject(new Error('it leads to nothing, or may not be read by this user'));
+      found.set(at, { path: `${name}/${each}`, bytes });
+    }
   }
 }
 

@@ -128,7 +128,7 @@ export interface PlannedItem {
   ties: TieSaid[];
 }
 
-interface PlanResult {
+export interface PlanResult {
   id?: GuideId;
   title: string;
   shape: Shape;

@@ -145,7 +145,8 @@ function tell(
     '',
     `${counted(result.pieces.length, 'piece')}${told.length > 0 ? `: ${told.join(', ')}` : ''}.`,
   );
-  if (twins > 0) lines.push(`${twins} say what another or the journal says.`);
+  if (twins > 0)
+    lines.push(`${twins} ${twins === 1 ? 'says' : 'say'} what another or the journal says.`);
   if (pictures > 0)
     lines.push(
       `${counted(pictures, 'picture')} left: a journal file holds none; gather ${pictures === 1 ? 'it' : 'them'} in the app.`,
@@ -159,7 +160,10 @@ function tell(
   lines.push(
     `${counted(kept.size, 'piece')} ${dry ? 'would be kept' : 'kept'} (--accept ${level})${also ? `, with ${also}` : ''}.`,
   );
-  const left = result.pieces.length - kept.size - twins;
+  // Neither twins nor pictures are kept here, whatever is accepted.
+  const left = result.pieces.filter(
+    (one) => !one.twinOf && !one.picture && !kept.has(one.id),
+  ).length;
   if (left > 0 && level !== 'all')
     lines.push(
       `The others were not kept; --accept ${level === 'sure' ? 'likely or --accept all' : 'all'} keeps more.`,

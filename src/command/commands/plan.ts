@@ -1,6 +1,7 @@
 import type { Composed, PlannedItem } from '../../engine/answers';
 import type { Engine } from '../../engine/engine';
 import { publishGuide } from '../../engine/publishing';
+import { isForSealed, openAnswer } from '../../engine/sealed';
 import type { PublishHow } from '../../engine/desk';
 import { strandChoices } from '../../engine/strand-choices';
 import { fold } from '../../language/tokens';
@@ -109,8 +110,19 @@ async function writeOut(
   const ending = endingOf(out);
   const format = Object.hasOwn(FORMATS, ending) ? FORMATS[ending] : undefined;
   const printing = printingAsked(ask);
+  if (isForSealed(engine.journal, composed.guide))
+    throw new Refusal(
+      'sealed',
+      'This guide is for a book of a sealed list, and nothing sealed is written out.',
+    );
   if (ending === 'json') {
-    await saveWhole(out, `${JSON.stringify(composed.answer, null, 2)}\n`);
+    if (printing.copy === 'handout')
+      throw new Refusal(
+        'wrong-use',
+        'A json file holds the whole guide, the leader’s notes with it; a handout is written as html, pdf, docx, md or txt.',
+      );
+    const answer = openAnswer(engine.journal, composed.answer);
+    await saveWhole(out, `${JSON.stringify(answer, null, 2)}\n`);
     return undefined;
   }
   if (!format) {
@@ -128,7 +140,7 @@ function likeAsked(engine: Engine, ask: Asked): Guide | undefined {
   const name = ask.one('like');
   if (name === undefined) return undefined;
   const id = engine.around.newId() as GuideId;
-  return fromTemplate(guideNamed(engine, name), { id, made: engine.nowIso() });
+  return fromTemplate(guideNamed(engine, name, 'template'), { id, made: engine.nowIso() });
 }
 
 /** Its parts hold for its own length and shape only. */

@@ -1,17 +1,28 @@
 import type { Engine } from '../../engine/engine';
 import { seriesPlan, type Series, type SeriesAsk } from '../../engine/series';
 import { seriesMade } from '../../engine/series-made';
+import { isSealed } from '../../engine/sealed';
 import { publishSchedule } from '../../engine/series-schedule';
+import { counted } from '../../journal/labels';
 import type { GuideId } from '../../journal/records';
 import { sayDate } from '../../language/dates';
-import { asked, circleNamed, guideNamed, headingNamed, open, type Asked } from '../asked';
+import { asked, circleNamed, dateAsked, guideNamed, headingNamed, open } from '../asked';
+import type { Asked } from '../asked';
 import { saveJournal, saveWhole } from '../journal-on-disk';
 import { endingOf, outAsked } from '../printing';
 import { Refusal } from '../refusal';
 import type { Told } from '../told';
 
+/** A whole day, in ISO or as people write it. */
+function dayAsked(ask: Asked, name: 'first' | 'begin'): string | undefined {
+  const said = ask.one(name);
+  const day = dateAsked(said);
+  if (day === undefined || /^\d{4}-\d{2}-\d{2}$/.test(day)) return day;
+  throw new Refusal('wrong-use', `--${name} takes a day such as 2026-12-03, not “${said}”.`);
+}
+
 function seriesAsked(engine: Engine, ask: Asked, book: string): SeriesAsk {
-  const first = ask.one('first');
+  const first = dayAsked(ask, 'first');
   if (!first) throw new Refusal('wrong-use', 'Say when it begins: series BOOK --first DATE.');
   const at = ask.one('at');
   if (at !== undefined && !/^([01]\d|2[0-3]):[0-5]\d$/.test(at))
@@ -23,12 +34,13 @@ function seriesAsked(engine: Engine, ask: Asked, book: string): SeriesAsk {
   const pagesADay = ask.number('pages-a-day', 1, 1000);
   if ((meetings === undefined) === (pagesADay === undefined))
     throw new Refusal('wrong-use', 'Say either --meetings N or --pages-a-day N.');
-  const [circle, like, begin] = [ask.one('circle'), ask.one('like'), ask.one('begin')];
+  const [circle, like] = [ask.one('circle'), ask.one('like')];
+  const begin = dayAsked(ask, 'begin');
   const wanted: Omit<SeriesAsk, 'book' | 'first'> = {
     ...(meetings === undefined ? {} : { meetings }),
     ...(pagesADay === undefined ? {} : { pagesADay }),
     ...(circle ? { circle: circleNamed(engine, circle).id } : {}),
-    ...(like ? { like: guideNamed(engine, like).id } : {}),
+    ...(like ? { like: guideNamed(engine, like, 'template').id } : {}),
     ...(begin ? { begin } : {}),
     ...(at ? { at } : {}),
     ...(shape ? { shape } : {}),
@@ -52,7 +64,7 @@ function lines({ meetings, said, pages }: Series): string[] {
       const facts = [
         chapters && stretch && `${about}pages ${stretch.from} to ${stretch.to}`,
         pagesADay && `${pagesADay} a day`,
-        minutesADay && `about ${minutesADay} minutes a day`,
+        minutesADay && `about ${counted(minutesADay, 'minute')} a day`,
       ].filter(Boolean);
       return `  ${sayDate(on).padEnd(12)}  ${title}${facts.length > 0 ? `; ${facts.join(', ')}` : ''}`;
     }),
@@ -85,6 +97,8 @@ export async function run(args: string[]): Promise<Told> {
   const wanted = seriesAsked(engine, ask, name);
   const series = seriesPlan(engine.journal, wanted);
   if (!series.ok) throw new Refusal(series.code, series.message);
+  if (out && isSealed(engine.journal, series.book.id))
+    throw new Refusal('sealed', 'It belongs to a sealed list, and nothing sealed is written out.');
   const told = lines(series);
   let guides: GuideId[] | undefined;
   if (ask.flag('save')) {
@@ -92,7 +106,6 @@ export async function run(args: string[]): Promise<Told> {
     if (!made.ok) throw new Refusal(made.code, made.message);
     const applied = engine.apply(made.edit);
     if (!applied.ok) throw new Refusal(applied.code, applied.message);
-    await saveJournal(ask.path, engine.journal);
     guides = made.guides;
     told.push(`Kept in ${ask.path}: a guide for each meeting.`);
     if (made.empty > 0)
@@ -113,6 +126,8 @@ export async function run(args: string[]): Promise<Told> {
     await saveWhole(out, file.bytes);
     told.push(`${file.holds} written to ${out}.`);
   }
+  // Last, so that where the schedule cannot be written the journal is as it was.
+  if (guides) await saveJournal(ask.path, engine.journal);
   const { book, said, pages, meetings } = series;
   return {
     answer: {

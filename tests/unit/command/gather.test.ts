@@ -39,6 +39,12 @@ beforeEach(() => {
 });
 afterEach(() => rmSync(folder, { recursive: true, force: true }));
 
+/** A picture of one pixel. */
+const DOT = Buffer.from(
+  'iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAYAAAAfFcSJAAAADUlEQVR42mNk+M9QDwADhgGAWjR9awAAAABJRU5ErkJggg==',
+  'base64',
+);
+
 const write = (path: string, text: string): void => writeFileSync(join(folder, path), text);
 
 async function gather(...args: string[]): Promise<{ answer: Answer; exit: number }> {
@@ -54,6 +60,25 @@ const held = (): number => {
 };
 
 describe('gather on the command line', () => {
+  test('tells of a link that leads to nothing, and does the rest', async () => {
+    symlinkSync(join(folder, 'no-stick', '2012.txt'), join(folder, 'notes', '2012.txt'));
+    const { answer, exit } = await gather('--accept', 'all');
+    expect(exit).toBe(1);
+    const lost = answer.files.find(({ path }) => path.endsWith('2012.txt'));
+    expect(lost).toMatchObject({ status: 'unreadable' });
+    expect(lost!.reason).toMatch(/leads to nothing/);
+    expect(answer.kept).toBeGreaterThan(0);
+  });
+
+  test('does not advise to accept what is never kept here', async () => {
+    rmSync(join(folder, 'notes'), { recursive: true });
+    mkdirSync(join(folder, 'notes'));
+    writeFileSync(join(folder, 'notes', 'dot.png'), DOT);
+    const told = await run([join(folder, 'notes'), '--journal', journal]);
+    expect(told.text).toMatch(/1 picture left/);
+    expect(told.text).not.toMatch(/--accept likely or/);
+  });
+
   test('leaves out the journal it writes to, where that lies among the notes', async () => {
     journal = join(folder, 'notes', 'j.json');
     await gather('--accept', 'all');

@@ -17,7 +17,7 @@ import { run as series } from '../../../src/command/commands/series';
 import { Refusal } from '../../../src/command/refusal';
 import { JOURNAL_KINDS } from '../../../src/engine/publishing-journal';
 import { readJournalFile } from '../../../src/journal/file';
-import type { Guide, Journal, Meeting } from '../../../src/journal/records';
+import type { EntryId, Guide, Journal, Meeting } from '../../../src/journal/records';
 
 let folder = '';
 let journal = '';
@@ -37,6 +37,20 @@ const held = (): Journal => {
 };
 const text = (name: string): string => readFileSync(at(name), 'utf8');
 const here = (...args: string[]): string[] => [...args, '--journal', journal];
+
+/** The one list is sealed, with this book on it. */
+function sealed(name: string): void {
+  const file = JSON.parse(readFileSync(journal, 'utf8')) as {
+    headings: { id: string; name: string }[];
+    lists: { books: string[]; seal?: string }[];
+    seals: unknown[];
+  };
+  const id = file.headings.find((one) => one.name === name)!.id;
+  file.lists[0]!.books = [id];
+  file.lists[0]!.seal = '018f0000-0000-7000-8000-0000000000aa';
+  file.seals.push({ id: '018f0000-0000-7000-8000-0000000000aa', envelope: 'AAAA' });
+  writeFileSync(journal, JSON.stringify(file));
+}
 
 /** Refused with a sentence, and the journal file as it was. */
 async function expectRefused(doing: Promise<unknown>, code: string): Promise<void> {
@@ -107,16 +121,7 @@ describe('publish on the command line', () => {
   });
 
   test('prints no book of a sealed list', async () => {
-    const file = JSON.parse(readFileSync(journal, 'utf8')) as {
-      headings: { id: string; name: string }[];
-      lists: { books: string[]; seal?: string }[];
-      seals: unknown[];
-    };
-    const id = file.headings.find(({ name }) => name === 'Frankenstein')!.id;
-    file.lists[0]!.books = [id];
-    file.lists[0]!.seal = '018f0000-0000-7000-8000-0000000000aa';
-    file.seals.push({ id: '018f0000-0000-7000-8000-0000000000aa', envelope: 'AAAA' });
-    writeFileSync(journal, JSON.stringify(file));
+    sealed('Frankenstein');
     const out = ['--book', 'Frankenstein', '--out', at('sealed.pdf')];
     await expectRefused(publish(here('book', ...out)), 'sealed');
     expect(existsSync(at('sealed.pdf'))).toBe(false);
@@ -132,7 +137,6 @@ describe('plan, met and copy on the command line', () => {
     ['txt', /\d+ min/],
     ['pdf', /^%PDF-/],
     ['docx', /^PK/],
-    ['json', /"parts"/],
   ])('plan writes a guide as .%s, both copies', async (ending, begins) => {
     for (const which of ['leader', 'handout']) {
       const out = at(`${which}.${ending}`);
@@ -142,6 +146,52 @@ describe('plan, met and copy on the command line', () => {
       if (which === 'leader') expect(words).toMatch(begins);
       else expect(words.length).toBeGreaterThan(200);
     }
+  });
+
+  test('plan writes the whole as .json, which is no handout', async () => {
+    await plan(here(...ASK, '--out', at('whole.json')));
+    expect(JSON.parse(text('whole.json'))).toHaveProperty('parts');
+    const handout = ['--copy', 'handout', '--out', at('handout.json')];
+    await expectRefused(plan(here(...ASK, ...handout)), 'wrong-use');
+    expect(existsSync(at('handout.json'))).toBe(false);
+  });
+
+  test('of a guide and its template the guide is what was met over', async () => {
+    const asked = held();
+    const title = [...asked.tables.guides.values()].find(({ circle }) => circle)!.title;
+    await copy(here(title, '--template'));
+    const meetings = held().tables.meetings.size;
+    await met(here(title, '--on', '2026-11-29'));
+    const after = held();
+    expect(after.tables.meetings.size).toBe(meetings + 1);
+    const kept = [...after.tables.meetings.values()].find(({ on }) => on === '2026-11-29')!;
+    expect(after.tables.guides.get(kept.guide!)).toMatchObject({ title });
+    expect(after.tables.guides.get(kept.guide!)?.template).toBeUndefined();
+  });
+
+  test('nothing of a sealed list is written out', async () => {
+    sealed('Frankenstein');
+    for (const ending of ['json', 'md']) {
+      await expectRefused(plan(here(...ASK, '--out', at(`shut.${ending}`))), 'sealed');
+      expect(existsSync(at(`shut.${ending}`))).toBe(false);
+    }
+    const first = ['--first', '2027-01-14', '--chapters', '24', '--meetings', '3'];
+    const out = ['--save', '--out', at('shut.ics')];
+    await expectRefused(series(here('Frankenstein', ...first, ...out)), 'sealed');
+    expect(existsSync(at('shut.ics'))).toBe(false);
+    // Of a guide for something else what is tied to the book is left out.
+    const entries = held().tables.entries;
+    await plan(here('--theme', 'Learning', '--minutes', '90', '--out', at('open.json')));
+    const whole = JSON.parse(text('open.json')) as Record<
+      'parts' | 'spare',
+      { items?: { entry?: EntryId }[]; entry?: EntryId }[]
+    >;
+    const placed = [...whole.parts.flatMap(({ items = [] }) => items), ...whole.spare];
+    const ids = placed.flatMap(({ entry }) => entry ?? []);
+    expect(ids.length).toBeGreaterThan(0);
+    const book = [...held().tables.headings.values()].find(({ name }) => name === 'Frankenstein')!;
+    const tied = ids.filter((id) => entries.get(id)!.ties.some((tie) => tie.heading === book.id));
+    expect(tied).toEqual([]);
   });
 
   test('plan cites in the form asked for', async () => {
@@ -254,6 +304,27 @@ describe('series on the command line', () => {
       expect(after.tables.guides.get(guide)?.circle).toBeDefined();
       expect(text('read.ics')).toContain(`UID:${guide}`);
     }
+  });
+
+  test('takes days as people write them, and whole ones only', async () => {
+    const words = ['Frankenstein', '--first', '14 January 2027', '--chapters', '24'];
+    const told = await series(here(...words, '--meetings', '2'));
+    expect((told.answer as { meetings: { on: string }[] }).meetings[0]!.on).toBe('2027-01-14');
+    const month = ['Frankenstein', '--first', '2027-01', '--chapters', '24', '--meetings', '2'];
+    await expectRefused(series(here(...month)), 'wrong-use');
+    await expectRefused(series(here(...ASK, '--meetings', '2', '--begin', '2026')), 'wrong-use');
+  });
+
+  test('keeps nothing where the schedule cannot be written', async () => {
+    const before = readFileSync(journal, 'utf8');
+    const out = ['--meetings', '3', '--save', '--out', at('no-folder/read.ics')];
+    await expect(series(here(...ASK, ...out))).rejects.toThrow(/no folder/);
+    expect(readFileSync(journal, 'utf8')).toBe(before);
+  });
+
+  test('an option without a value is not taken for one that was not given', async () => {
+    await expectRefused(series(here(...ASK, '--meetings', '3', '--circle', '')), 'wrong-use');
+    await expectRefused(plan(here('--theme', 'Courage', '--circle', ' ')), 'wrong-use');
   });
 
   test('refuses both paces at once, neither, a wrong time and another ending', async () => {
