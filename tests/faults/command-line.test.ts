@@ -139,7 +139,7 @@ describe('saving', () => {
       }
     }
     expect(old + fresh).toBe(12);
-  });
+  }, 120_000);
 
   test('a folder that cannot be written to: one sentence, exit 2', () => {
     demoCopy();
