@@ -10,6 +10,7 @@ import type { RowNow } from '../keep/document-store';
 import type { Aside, JournalMeta, JournalStore } from '../keep/store';
 import { loadRelatedWords, type RelatedWords } from '../language/related-words';
 import type { Asked, Surroundings } from './core';
+import { UNREAD } from './desk';
 import type { DeskEvents, Done, KeepState, Totals, UndoState } from './desk';
 import { EntryIds } from './entry-ids';
 import { headOf, lineageOf, takeHead } from './head';
@@ -138,7 +139,7 @@ export class DeskGateway {
       // With nothing read there is no journal to show; with some of it read, the rest is told to be missing.
       const { tables } = this.engine.journal;
       if (tables.entries.size === 0 && tables.headings.size === 0) throw error;
-      this.keeping.opened([{ part: 'the rest', why: (error as Error).message }]);
+      this.keeping.opened([{ part: UNREAD, why: (error as Error).message }]);
     }
     first();
     await this.#readied?.allRead();

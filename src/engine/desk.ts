@@ -58,6 +58,9 @@ export interface Totals {
   empty: boolean;
 }
 
+/** The part of a journal that a store shut half-way left unread. It lies in the store as it was and is read at the next opening. */
+export const UNREAD = 'the rest';
+
 /** Whether what is on screen is stored. Shown in the running head, and as a bar under it when not kept. */
 export interface KeepState {
   state: 'kept' | 'keeping' | 'not-kept' | 'memory-only';
@@ -69,7 +72,7 @@ export interface KeepState {
   copyAt?: string;
   /** Edits since that copy. */
   sinceCopy: number;
-  /** Parts of the journal that could not be read and are kept aside. */
+  /** Parts of the journal that could not be read and are kept aside; {@link UNREAD} is what was still to be read when the store was shut. */
   aside: { part: string; why: string }[];
   /** The folder that copies are written into by themselves, once that is known. */
   folder?: FolderState;
