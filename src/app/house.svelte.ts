@@ -236,11 +236,13 @@ export class House {
   }
 
   takeFromTray(id: EntryId): void {
-    this.#tray.take(id);
+    this.#tray.take([id]);
   }
 
-  emptyTray(): void {
-    this.#tray.empty();
+  /** Takes these out of the tray, or all there is. */
+  emptyTray(of?: readonly EntryId[]): void {
+    if (of) this.#tray.take(of);
+    else this.#tray.empty();
   }
 }
 

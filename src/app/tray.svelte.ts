@@ -27,8 +27,10 @@ export class Tray {
     this.#set([...new Set([...this.#now(), ...ids])]);
   }
 
-  take(id: EntryId): void {
-    this.#set(this.#now().filter((held) => held !== id));
+  /** Takes these out. */
+  take(ids: readonly EntryId[]): void {
+    const out = new Set(ids);
+    this.#set(this.#now().filter((held) => !out.has(held)));
   }
 
   empty(): void {
@@ -40,8 +42,8 @@ export class Tray {
     const asked = this.ids;
     if (asked.length === 0) return;
     const there = new Set((await desk.rows(asked)).map(({ id }) => id));
-    const gone = new Set(asked.filter((id) => !there.has(id)));
-    if (gone.size > 0) this.#set(this.#now().filter((id) => !gone.has(id)));
+    const gone = asked.filter((id) => !there.has(id));
+    if (gone.length > 0) this.take(gone);
   }
 
   /** Another window may have changed it a moment ago, and this one not have heard of it. */

@@ -113,6 +113,7 @@ function guideOf(
 ): Guide {
   const { again } = ask;
   const kept = keptSpare(again);
+  const { entries } = engine.journal.tables;
   const asItem = (planned: Placed): GuideItem => ({
     ...made.weighed.get(planned.id)?.held?.item,
     ...(planned.entry ? { entry: planned.entry } : {}),
@@ -129,7 +130,7 @@ function guideOf(
     id: again?.id ?? (engine.around.newId() as GuideId),
     title: ask.title ?? again?.title ?? titleOf(engine, ask.focus),
     shape: made.shape,
-    focus: ask.focus,
+    focus: { ...ask.focus, entries: ask.focus.entries.filter((id) => entries.has(id)) },
     ...(made.circle ? { circle: made.circle.id } : {}),
     minutes: made.minutes,
     ...(ask.starts ? { starts: ask.starts } : {}),

@@ -12,9 +12,14 @@ import { publishGuide, type Faces } from './publishing';
 import { suggestions, whyNotThis } from './suggesting';
 import { copyOf } from './templates';
 
-export function planningDesk({ core, apply }: DeskPart, faces: Faces): PlanningDesk {
+export function planningDesk({ core, apply, loaded }: DeskPart, faces: Faces): PlanningDesk {
   return {
-    compose: async (ask) => composeGuide(core(), ask),
+    async compose(ask) {
+      // What is to be in it may still come from the store.
+      const { entries } = core().journal.tables;
+      if (!ask.focus.entries.every((id) => entries.has(id))) await loaded();
+      return composeGuide(core(), ask);
+    },
     standing: async (ask, guide) => standing(core(), ask, guide),
     guideView: async (guide) => guideView(core(), guide),
     async usualParts(shape, minutes, like) {

@@ -1,11 +1,20 @@
 import type { Composed, Standing } from '../../engine/answers';
 import type { GuideView, Suggestion } from '../../engine/desk';
 import type { PlanAsk } from '../../engine/planning';
-import type { Circle, Guide, GuideId, GuideItem, HeadingId, Level } from '../../journal/records';
+import type {
+  Circle,
+  EntryId,
+  Guide,
+  GuideId,
+  GuideItem,
+  HeadingId,
+  Level,
+} from '../../journal/records';
 import { saysSame } from '../../journal/same';
 import type { House } from '../house.svelte';
 import * as edits from './guide-edits';
 import { focusOf, purposeOf, type Purpose } from './purpose';
+import { taken } from './put-by';
 
 type At = edits.At;
 /** How long nothing may change before the guide is weighed against the best there can be. */
@@ -40,6 +49,8 @@ export class Composing {
   #ownTitle = '';
   #weighed = '';
   #weighing: ReturnType<typeof setTimeout> | undefined;
+  /** What was put by as this guide was begun, and is no more once the guide is kept. */
+  #taken: readonly EntryId[] = [];
 
   constructor(readonly house: House) {}
 
@@ -58,21 +69,36 @@ export class Composing {
 
   /** Begins with an empty guide; the tray and a heading may already be in its purpose. */
   async fresh(heading?: HeadingId): Promise<void> {
+    this.#noGuide();
+    this.part = 0;
+    this.#ownTitle = '';
+    this.#taken = this.house.tray;
+    // What is typed while the circles are asked for stays.
+    this.purpose = { ...purposeOf(), entries: [...this.#taken] };
+    await this.lists();
+    await this.#leaveGone();
+    if (this.circles.length === 1 && !this.purpose.circle)
+      this.purpose.circle = this.circles[0]!.id;
+    if (heading) await this.addHeading(heading);
+    await this.shapeChanged();
+  }
+
+  #noGuide(): void {
     this.guide = undefined;
     this.view = undefined;
     this.composed = undefined;
     this.standing = undefined;
     this.chosen = undefined;
     this.suggestions = [];
-    this.part = 0;
-    this.#ownTitle = '';
-    // What is typed while the circles are asked for stays.
-    this.purpose = { ...purposeOf(), entries: [...this.house.tray] };
-    await this.lists();
-    if (this.circles.length === 1 && !this.purpose.circle)
-      this.purpose.circle = this.circles[0]!.id;
-    if (heading) await this.addHeading(heading);
-    await this.shapeChanged();
+  }
+
+  /** Entries put by that the journal no longer has are not planned from; composing waits for those that still come. */
+  async #leaveGone(): Promise<void> {
+    if (this.house.totals?.loading !== 0) return;
+    const { there, done } = await taken(this.house, this.#taken);
+    const left = new Set(there);
+    this.purpose.entries = this.purpose.entries.filter((id) => left.has(id));
+    this.#taken = done;
   }
 
   async open(id: GuideId): Promise<boolean> {
@@ -149,10 +175,10 @@ export class Composing {
   async compose(): Promise<void> {
     if (this.composing) return;
     this.composing = true;
-    const [before, route] = [this.guide, this.house.route];
+    const [before, route, ask] = [this.guide, this.house.route, this.ask];
     let composed: Composed;
     try {
-      composed = await this.desk.planning.compose(this.ask);
+      composed = await this.desk.planning.compose(ask);
     } catch (error) {
       this.house.say(`It could not be composed: ${(error as Error).message}`);
       return;
@@ -175,6 +201,7 @@ export class Composing {
       return;
     }
     this.composed = composed;
+    this.#without(ask.focus.entries, composed.guide.focus.entries);
     const first = !this.guide;
     const aims = new Map(this.usual.map((part) => [part.name, part.aim]));
     const parts = composed.guide.parts.map((part) => ({
@@ -189,8 +216,12 @@ export class Composing {
     this.chosen = undefined;
     this.standing = composed.answer.objective;
     this.#weighed = edits.worthKey(guide);
-    await this.keep(guide, first ? undefined : 'Composed again');
+    const kept = await this.keep(guide, first ? undefined : 'Composed again');
     await this.shapeChanged();
+    if (!kept) {
+      if (first && this.guide === guide) this.#noGuide();
+      return;
+    }
     if (!placed)
       this.house.say(
         this.purpose.circle
@@ -198,7 +229,8 @@ export class Composing {
           : 'Too little is near that to make a meeting of. What there is stands among the suggestions.',
       );
     if (first) {
-      if (this.house.tray.length > 0) this.house.emptyTray();
+      if (this.#taken.length > 0) this.house.emptyTray(this.#taken);
+      this.#taken = [];
       // Who has gone elsewhere meanwhile is left there.
       if (this.house.route !== route) {
         this.house.say(`${guide.title} is composed, and stands among the guides in Plan.`);
@@ -209,8 +241,15 @@ export class Composing {
     }
   }
 
-  /** Keeps a changed guide and asks again for what depends on it. */
-  async keep(guide: Guide, said?: string): Promise<void> {
+  /** Of the entries that were asked for, those that are not in the guide's purpose have gone: they go from what is typed too. */
+  #without(asked: readonly EntryId[], named: readonly EntryId[]): void {
+    const left = new Set(named);
+    const gone = new Set(asked.filter((id) => !left.has(id)));
+    if (gone.size > 0) this.purpose.entries = this.purpose.entries.filter((id) => !gone.has(id));
+  }
+
+  /** Keeps a changed guide and asks again for what depends on it; answers whether it was kept. */
+  async keep(guide: Guide, said?: string): Promise<boolean> {
     this.guide = guide;
     this.#keeping += 1;
     const saving = this.desk.saveGuide(guide);
@@ -221,6 +260,7 @@ export class Composing {
     else if (said) this.house.say(said, true);
     await refreshed;
     this.#weigh();
+    return done.ok;
   }
 
   /** Weighs the guide against the best there can be, once the hands rest. */
@@ -307,17 +347,19 @@ export class Composing {
   }
 
   /** Takes the entries put by in Find into the purpose; they come in as musts when it is composed again. */
-  takeTray(): void {
-    this.purpose.entries = [...new Set([...this.purpose.entries, ...this.house.tray])];
-    this.house.emptyTray();
-    void this.purposeChanged();
+  async takeTray(): Promise<void> {
+    const { there, done } = await taken(this.house, this.house.tray);
+    const before = this.purpose.entries;
+    this.purpose.entries = [...new Set([...before, ...there])];
+    if (await this.purposeChanged()) this.house.emptyTray(done);
+    else this.purpose.entries = before;
   }
 
-  /** The purpose changed: what it says goes on the guide, and only what depends on it is told anew. */
-  async purposeChanged(): Promise<void> {
+  /** The purpose changed: what it says goes on the guide, and only what depends on it is told anew. Answers whether a guide has it now. */
+  async purposeChanged(): Promise<boolean> {
     await this.shapeChanged();
     const held = this.guide;
-    if (!held) return;
+    if (!held) return false;
     const { title, starts, circle, restMonths, focus, minutes, shape } = this.ask;
     const next: Guide = {
       ...held,
@@ -338,6 +380,6 @@ export class Composing {
     else delete next.circle;
     if (starts) next.starts = starts;
     else delete next.starts;
-    if (this.guide === held) await this.keep(next);
+    return this.guide === held && (await this.keep(next));
   }
 }

@@ -10,8 +10,8 @@ export class PlanState extends Composing {
   /** Wordings not finished yet, by guide and item, so that none comes to another item when they change places. */
   rewording = $state<Record<string, string>>({});
 
-  #changeItem(at: At, change: Partial<GuideItem>): Promise<void> {
-    return this.guide ? this.keep(edits.changeItem(this.guide, at, change)) : Promise.resolve();
+  async #changeItem(at: At, change: Partial<GuideItem>): Promise<void> {
+    if (this.guide) await this.keep(edits.changeItem(this.guide, at, change));
   }
 
   minutes(at: At, minutes: number): void {

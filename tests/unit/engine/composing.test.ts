@@ -7,6 +7,7 @@ import { guideView } from '../../../src/engine/guide-view';
 import { publishGuide } from '../../../src/engine/publishing';
 import { suggestions } from '../../../src/engine/suggesting';
 import { planProblem, type PlanAsk } from '../../../src/engine/planning';
+import { planningDesk } from '../../../src/engine/planning-desk-over';
 import { readJournalFile } from '../../../src/journal/file';
 import { doneElsewhere } from '../../../src/journal/homework';
 import { putRow } from '../../../src/journal/make-edits';
@@ -32,6 +33,45 @@ const altered = (guide: Guide, alter: (parts: Guide['parts']) => void): Guide =>
   alter(copy.parts);
   return copy;
 };
+
+describe('a guide from entries put by', () => {
+  const whole = engine();
+  const here = [...whole.journal.tables.entries.keys()][0] as EntryId;
+  const gone = 'gone' as EntryId;
+  const from = (...entries: EntryId[]): PlanAsk => ({
+    focus: { words: ['home'], headings: [], entries },
+  });
+  /** Planning over an engine, and over another once everything has come from the store. */
+  const planning = (first: Engine, then: Engine): ReturnType<typeof planningDesk> => {
+    let core = first;
+    const refused = async (): Promise<never> => {
+      throw new Error('nothing is changed here');
+    };
+    const part = {
+      core: () => core,
+      apply: refused,
+      change: refused,
+      loaded: async () => void (core = then),
+    };
+    return planningDesk(part, async () => []);
+  };
+
+  test('names none that the journal no longer has, so that it can be kept', () => {
+    const { guide } = whole.compose(from(here, gone));
+    expect(guide.focus.entries).toEqual([here]);
+    expect(whole.apply(putRow(whole.journal, 'guides', guide)).ok).toBe(true);
+  });
+
+  test('waits for those that still come from the store, and for nothing else', async () => {
+    const some = engine();
+    some.journal.tables.entries.delete(here);
+    const { guide } = await planning(some, whole).compose(from(here));
+    expect(guide.focus.entries).toEqual([here]);
+    expect(guide.parts.flatMap(({ items }) => items).map(({ entry }) => entry)).toContain(here);
+    const at = planning(some, whole).compose({ ...ASK, title: 'At once' });
+    expect((await at).guide.title).toBe('At once');
+  });
+});
 
 describe('composing a guide again', () => {
   const core = engine();
