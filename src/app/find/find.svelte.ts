@@ -137,6 +137,15 @@ export class FindState {
     this.#showFacets(this.result);
   }
 
+  /** Rows take the place of others, and the choice stays with its entry. */
+  #showAfresh(found: FindShown): void {
+    this.selected = placeIn(found.hits, this.rows[this.selected]?.id, this.selected);
+    this.result = found;
+    this.rows = found.hits;
+    this.names = found.names;
+    this.#showFacets(found);
+  }
+
   /** Headings that are no more narrow nothing; one that was merged goes on as what it was merged into. Whether there were any. */
   async #leaveGone(names: Record<string, string>): Promise<boolean> {
     const gone = FACETS.flatMap((facet) =>
@@ -183,13 +192,16 @@ export class FindState {
     return Math.max(0, TYPING_RESTS - (performance.now() - this.#answeredAt));
   }
 
-  /** Fetches the next rows when the list nears its end. */
-  async more(): Promise<void> {
+  /** Fetches the next rows when the list nears its end; all of them where entries still come, which stand among those it has. */
+  async more(coming = false): Promise<void> {
     if (this.#running || !this.result || this.rows.length >= this.result.total) return;
     this.#running = true;
     try {
-      const ask = { ...this.query, offset: this.rows.length, limit: SLICE };
-      this.rows = [...this.rows, ...(await this.desk.find(ask)).hits];
+      const { length } = this.rows;
+      const slice = coming ? { limit: length + SLICE } : { offset: length, limit: SLICE };
+      const found = await this.desk.find({ ...this.query, ...slice });
+      if (coming) this.#showAfresh(found);
+      else this.rows = [...this.rows, ...without(found.hits, this.rows)];
     } finally {
       this.#running = false;
       if (this.#again) await this.#answer();
@@ -290,6 +302,12 @@ export function findOf(desk: Desk): FindState {
   const find = asLeft.get(desk) ?? new FindState(desk);
   asLeft.set(desk, find);
   return find;
+}
+
+/** What has come before them since may have pushed rows on that are here already. */
+function without(hits: FindShown['hits'], rows: FindShown['hits']): FindShown['hits'] {
+  const held = new Set(rows.map(({ id }) => id));
+  return hits.filter(({ id }) => !held.has(id));
 }
 
 /** Where the chosen entry stands now; where it stands no more, its place before or the last. */

@@ -167,3 +167,25 @@ describe('who comes back to Find', () => {
     await vi.waitUntil(() => !find.busy);
   });
 });
+
+describe('more rows, while the journal changes what comes before them', () => {
+  const shown = (): (string | undefined)[] => find.rows.map(({ id }) => id);
+
+  test('never stand twice', async () => {
+    await written('One that comes between.');
+    await find.more();
+    expect(find.rows.length).toBeGreaterThan(50);
+    expect(new Set(shown()).size).toBe(find.rows.length);
+  });
+
+  test('are asked for with all before them where entries still come, and the choice stays', async () => {
+    find.selected = 25;
+    const before = chosen();
+    await written('One that has come.');
+    await find.more(true);
+    expect(find.rows[0]?.text).toBe('One that has come.');
+    expect(find.rows.length).toBe(60);
+    expect(new Set(shown()).size).toBe(60);
+    expect(chosen()).toBe(before);
+  });
+});
