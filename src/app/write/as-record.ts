@@ -64,6 +64,8 @@ export function asRecord(
       : {}),
     ...optional(written.idea.trim(), 'idea'),
   };
+  const { note: _n, ...sourceKept } = original?.source ?? {};
+  const source = { ...sourceKept, ...optional(written.source.trim(), 'note') };
   const {
     title: _t,
     written: _w,
@@ -83,7 +85,7 @@ export function asRecord(
     ages: _ag,
     lesson: _le,
     picture: _pi,
-    source,
+    source: _so,
     ...kept
   } = rest;
   return {
@@ -107,8 +109,6 @@ export function asRecord(
     ...optional(written.ages.trim(), 'ages'),
     ...(Object.keys(lesson).length > 0 ? { lesson } : {}),
     ...(written.picture ? { picture: written.picture } : {}),
-    ...(source || written.source.trim()
-      ? { source: { ...source, ...optional(written.source.trim(), 'note') } }
-      : {}),
+    ...(Object.keys(source).length > 0 ? { source } : {}),
   } as EntryDraft;
 }

@@ -68,6 +68,31 @@ describe('the title', () => {
   });
 });
 
+describe('where it is from', () => {
+  const given: Partial<EntryDraft> = {
+    source: { note: 'copied from the fly-leaf', place: 'line 4' },
+  };
+
+  test('can be cleared, and what a gathering knows of it stays', async () => {
+    const writing = await altering(given);
+    expect(writing.source).toBe('copied from the fly-leaf');
+    writing.source = ' ';
+    expect(writing.draft().source).toEqual({ place: 'line 4' });
+    await must(desk.saveEntry(writing.draft()));
+    expect((await desk.entry(writing.id!))!.entry.source).toEqual({
+      place: 'line 4',
+    });
+  });
+
+  test('is nothing at all where the words were all there was of it', async () => {
+    const writing = await altering({ source: { note: 'copied from the fly-leaf' } });
+    writing.source = '';
+    expect(writing.draft()).not.toHaveProperty('source');
+    await must(desk.saveEntry(writing.draft()));
+    expect((await desk.entry(writing.id!))!.entry).not.toHaveProperty('source');
+  });
+});
+
 test.each([
   ['11', '12'],
   [' 9 ', '10'],
