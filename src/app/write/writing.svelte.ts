@@ -1,5 +1,5 @@
 import { dateAsTyped } from '../../engine/dates-typed';
-import type { Desk, EntryDraft, WritingHelp } from '../../engine/desk';
+import type { Desk, Done, EntryDraft, WritingHelp } from '../../engine/desk';
 import type {
   Entry,
   EntryId,
@@ -14,6 +14,7 @@ import type {
 import type { WritingStart } from '../house.svelte';
 import { number } from '../say';
 import { asRecord, plainTies } from './as-record';
+import { asWritten } from './as-written';
 import {
   byHand,
   forgetDraft,
@@ -128,33 +129,7 @@ export class WritingState {
     // Nothing is in the sheet before all is, so that what is kept at once is whole.
     const ties = await this.#named(entry.ties);
     this.#original = entry;
-    this.id = entry.id;
-    this.kind = entry.kind;
-    this.kindByHand = true;
-    this.title = entry.title ?? '';
-    this.text = entry.text;
-    this.ties = ties;
-    const book = this.firstBook;
-    this.page = book?.place?.page ?? '';
-    this.chapter = book?.place?.chapter ?? '';
-    this.written = entry.written ? dateAsTyped(entry.written) : '';
-    this.level = entry.level;
-    this.levelByHand = entry.level !== undefined && entry.levelBy !== 'proposed';
-    this.minutes = entry.minutes === undefined ? '' : String(entry.minutes);
-    this.answer = entry.answer ?? '';
-    this.probes = (entry.probes ?? []).join('\n');
-    this.materials = (entry.materials ?? []).join('\n');
-    this.cautions = entry.cautions ?? [];
-    this.ages = entry.ages ?? '';
-    this.source = entry.source?.note ?? '';
-    this.object = entry.lesson?.object ?? '';
-    this.observations = (entry.lesson?.observations ?? []).join('\n');
-    this.idea = entry.lesson?.idea ?? '';
-    this.objective = entry.lesson?.objective ?? '';
-    this.steps = (entry.lesson?.steps ?? []).join('\n');
-    this.preparation = entry.lesson?.preparation ?? '';
-    this.due = entry.lesson?.due ?? '';
-    this.picture = entry.picture;
+    Object.assign(this, asWritten(entry, ties));
   }
 
   async #named(ties: readonly Tie[]): Promise<NamedTie[]> {
@@ -253,6 +228,18 @@ export class WritingState {
 
   get #levelled(): boolean {
     return this.kind === 'question' || this.kind === 'lesson' || this.kind === 'assignment';
+  }
+
+  /** Keeps what is written, of the kind and level that all of it tells: what came of it, and the text as it was kept. */
+  async keep(): Promise<Done & { text: string }> {
+    // What cannot be told keeps nothing from being kept.
+    if (!this.kindByHand || !this.levelByHand) await this.ask().catch(() => undefined);
+    const { text } = this;
+    try {
+      return { ...(await this.desk.saveEntry(this.draft())), text };
+    } catch (error) {
+      return { ok: false, said: `It could not be kept: ${(error as Error).message}`, text };
+    }
   }
 
   /** The record as it would be kept. Unknown and untouched fields of an altered entry stay. */

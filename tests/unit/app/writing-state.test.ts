@@ -1,7 +1,7 @@
 /** An entry in the writing, over a desk as the app has it. */
 import { beforeAll, describe, expect, test, vi, afterAll } from 'vitest';
 import { nextPage, WritingState } from '../../../src/app/write/writing.svelte';
-import type { EntryDraft } from '../../../src/engine/desk';
+import type { EntryDraft, EntryView } from '../../../src/engine/desk';
 import type { EntryId, Level } from '../../../src/journal/records';
 import { MemoryStore } from '../../../src/keep/memory-store';
 import { must, opened, type Setup } from '../engine/desk-setup';
@@ -22,6 +22,11 @@ async function altering(draft: Partial<EntryDraft>): Promise<WritingState> {
   const writing = new WritingState(desk);
   await writing.begin({ id: id as EntryId });
   return writing;
+}
+
+async function kept(writing: WritingState): Promise<EntryView> {
+  const { id } = await must(writing.keep());
+  return (await desk.entry(id as EntryId))!;
 }
 
 describe('the level of an entry that is altered', () => {
@@ -65,6 +70,45 @@ describe('the title', () => {
     expect(writing.problem).toBeUndefined();
     writing.title = ' ';
     expect(writing.problem).toMatch(/nothing to keep/);
+  });
+});
+
+describe('an entry kept right after the last letter', () => {
+  test('is of the kind and level that all of its words tell', async () => {
+    const writing = new WritingState(desk);
+    await writing.begin({});
+    writing.text = 'Mary hid the key.';
+    await writing.ask();
+    writing.text = 'Why did Mary hide the key?';
+    const { entry } = await kept(writing);
+    expect(entry).toMatchObject({ kind: 'question', levelBy: 'proposed' });
+    expect(entry.level).toBe((await desk.help({ text: entry.text, ties: [] })).level!.level);
+  });
+
+  test('is of the kind chosen, and kept where nothing can be told', async () => {
+    const writing = new WritingState(desk);
+    await writing.begin({});
+    writing.choose('note');
+    writing.text = 'Why did Mary hide the key at all?';
+    const asked = vi.spyOn(desk, 'help').mockRejectedValueOnce(new Error('The desk is busy.'));
+    expect((await kept(writing)).entry).toMatchObject({ kind: 'note', text: writing.text });
+    expect(asked).toHaveBeenCalled();
+    asked.mockRestore();
+  });
+
+  test('says what of its words was kept', async () => {
+    const writing = new WritingState(desk);
+    await writing.begin({});
+    writing.text = 'Seeds in a';
+    const help = desk.help.bind(desk);
+    const asked = vi.spyOn(desk, 'help').mockImplementation(async (draft) => {
+      writing.text = 'Seeds in a row.';
+      return help(draft);
+    });
+    const { text, id } = await writing.keep();
+    asked.mockRestore();
+    expect(text).toBe('Seeds in a row.');
+    expect((await desk.entry(id as EntryId))!.entry.text).toBe(text);
   });
 });
 

@@ -1,0 +1,37 @@
+/** A record as it is written in the sheet, opened to be altered. */
+import { dateAsTyped } from '../../engine/dates-typed';
+import type { Entry } from '../../journal/records';
+import type { Draft, NamedTie } from './drafts';
+
+/** The fields of an entry, every one, as text to be typed in. Its first book has the place. */
+export function asWritten(entry: Entry, ties: NamedTie[]): Draft {
+  const book = ties.find(({ kind }) => kind === 'book');
+  return {
+    id: entry.id,
+    kind: entry.kind,
+    kindByHand: true,
+    title: entry.title ?? '',
+    text: entry.text,
+    ties,
+    page: book?.place?.page ?? '',
+    chapter: book?.place?.chapter ?? '',
+    written: entry.written ? dateAsTyped(entry.written) : '',
+    level: entry.level,
+    levelByHand: entry.level !== undefined && entry.levelBy !== 'proposed',
+    minutes: entry.minutes === undefined ? '' : String(entry.minutes),
+    answer: entry.answer ?? '',
+    probes: (entry.probes ?? []).join('\n'),
+    materials: (entry.materials ?? []).join('\n'),
+    cautions: entry.cautions ?? [],
+    ages: entry.ages ?? '',
+    source: entry.source?.note ?? '',
+    object: entry.lesson?.object ?? '',
+    observations: (entry.lesson?.observations ?? []).join('\n'),
+    idea: entry.lesson?.idea ?? '',
+    objective: entry.lesson?.objective ?? '',
+    steps: (entry.lesson?.steps ?? []).join('\n'),
+    preparation: entry.lesson?.preparation ?? '',
+    due: entry.lesson?.due ?? '',
+    picture: entry.picture,
+  };
+}
