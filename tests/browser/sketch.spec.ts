@@ -78,10 +78,46 @@ test('the ink lies where the pen was, and the buttons are in sight, on screens o
     await expect(page.getByRole('button', { name: 'Put it on the entry' })).toBeInViewport({
       ratio: 1,
     });
-    await page.keyboard.press('Escape');
+    await page.getByRole('button', { name: 'Leave it' }).click();
     await page.keyboard.press('Escape');
     await expect(page.getByRole('dialog')).toHaveCount(0);
   }
+});
+
+test('a drawing is not lost by one touch beside the sheet or one Escape', async ({ page }) => {
+  await withHarbourLane(page);
+  const { x, y } = await openPage(page);
+  const sheet = sheetOf(page);
+  const warning = sheet.getByRole('alert');
+  const draw = async (down: number): Promise<void> => {
+    await page.mouse.move(x, y + down);
+    await page.mouse.down();
+    await page.mouse.move(x + 80, y + down + 20, { steps: 4 });
+    await page.mouse.up();
+  };
+  await draw(0);
+  await strokes(page, '1 stroke');
+  await page.mouse.click(4, 4);
+  await expect(warning).toHaveText(
+    'Put it on the entry, or leave once more to let the drawing go.',
+  );
+  await expect(warning).toBeInViewport({ ratio: 1 });
+  await strokes(page, '1 stroke');
+  // Who draws on is asked again.
+  await draw(60);
+  await strokes(page, '2 strokes');
+  await expect(warning).toHaveCount(0);
+  await page.keyboard.press('Escape');
+  await expect(warning).toBeVisible();
+  await strokes(page, '2 strokes');
+  await page.keyboard.press('Escape');
+  await expect(sheet).toHaveCount(0);
+  // The page can be opened again, and is empty.
+  await page.getByRole('button', { name: 'Draw a sketch' }).click();
+  await strokes(page, '0 strokes');
+  await page.keyboard.press('Escape');
+  await expect(sheet).toHaveCount(0);
+  await expect(page.getByLabel('What you want to keep')).toHaveValue('The harbour by night');
 });
 
 test('a finger draws and does not move the page; undo and do again; kept with the entry, and printed', async ({
