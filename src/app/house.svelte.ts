@@ -57,6 +57,8 @@ interface Said {
 export class House {
   route = $state<Route>(readRoute(location.hash));
   totals = $state.raw<Totals | undefined>();
+  /** The journal has answered: every heading is here, and the first entries. */
+  opened = $state(false);
   keep = $state.raw<KeepState>({ state: 'keeping', sinceCopy: 0, aside: [] });
   undoState = $state.raw<UndoState>({});
   /** A journal was here when the app was last open: the place can be shown before the journal has answered. */
@@ -116,6 +118,7 @@ export class House {
     this.totals = await opening;
     remember(BEGUN, this.totals.empty ? undefined : 'yes');
     this.keep = await this.desk.keepState();
+    this.opened = true;
   }
 
   /** Once the journal is here, what is put by and no longer in it is let go; where a part of it could not be read, nothing is. */

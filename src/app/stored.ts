@@ -9,6 +9,16 @@ export function readStored<T>(name: string): T | undefined {
   }
 }
 
+/** The names that begin so under which something is put by. */
+export function storedNames(begin: string): string[] {
+  try {
+    const names = Array.from({ length: localStorage.length }, (_, at) => localStorage.key(at));
+    return names.filter((name) => name !== null).filter((name) => name.startsWith(begin));
+  } catch {
+    return [];
+  }
+}
+
 /** Whether it could be put by. */
 export function store(name: string, value: unknown): boolean {
   try {

@@ -3,6 +3,30 @@ import { dateAsTyped } from '../../engine/dates-typed';
 import type { Entry } from '../../journal/records';
 import type { Draft, NamedTie } from './drafts';
 
+/** What is written of an entry before the first letter. Its ties, its page, its date and where it is from may be known by then. */
+export const NOTHING_WRITTEN = {
+  kind: 'note',
+  kindByHand: false,
+  level: undefined,
+  levelByHand: false,
+  title: '',
+  text: '',
+  minutes: '',
+  answer: '',
+  probes: '',
+  materials: '',
+  cautions: [],
+  ages: '',
+  object: '',
+  observations: '',
+  idea: '',
+  objective: '',
+  steps: '',
+  preparation: '',
+  due: '',
+  picture: undefined,
+} as const;
+
 /** The fields of an entry, every one, as text to be typed in. Its first book has the place. */
 export function asWritten(entry: Entry, ties: NamedTie[]): Draft {
   const book = ties.find(({ kind }) => kind === 'book');

@@ -4,13 +4,14 @@ import type {
   EntryId,
   EntryKind,
   Hazard,
+  HeadingId,
   HeadingKind,
   Level,
   Picture,
   Tie,
 } from '../../journal/records';
 import type { WritingStart } from '../house.svelte';
-import { forget, readStored, store } from '../stored';
+import { forget, readStored, store, storedNames } from '../stored';
 
 /** A tie with the name to show for it. */
 export interface NamedTie extends Tie {
@@ -28,6 +29,18 @@ function draftKey({ id, ties, text }: WritingStart): string {
   return begun ? `${DRAFT} ${begun}` : DRAFT;
 }
 
+const ID = /^[\da-f]{8}(-[\da-f]{4}){3}-[\da-f]{12}$/;
+
+/** Unfinished new entries that were begun on headings: where each has its place, and on which headings. */
+export function begunOnHeadings(): { key: string; on: HeadingId[]; draft: Draft }[] {
+  return storedNames(`${DRAFT} `).flatMap((key) => {
+    const begun = key.slice(DRAFT.length + 1).replace(/ #\d+$/, '');
+    const on = begun.split(' ') as HeadingId[];
+    const draft = readDraft(key);
+    return draft && !draft.id && on.every((one) => ID.test(one)) ? [{ key, on, draft }] : [];
+  });
+}
+
 /** The place of a draft, held by one window as long as its sheet is open. */
 export interface HeldDraft {
   key: string;
@@ -35,15 +48,19 @@ export interface HeldDraft {
 }
 
 /**
- * Takes a place for the draft of a thing begun: one with a draft that no window holds, else the first free one. So two windows that write at
- * once each keep their own, and what a window left comes back in the next sheet.
+ * Takes a place for the draft of a thing begun: one with a draft that no window holds, else one of those with a draft that belong here as well,
+ * else the first free one. So two windows that write at once each keep their own, and what a window left comes back in the next sheet.
  */
-export async function holdDraft(start: WritingStart): Promise<HeldDraft> {
+export async function holdDraft(
+  start: WritingStart,
+  asWell: () => Promise<string[]>,
+): Promise<HeldDraft> {
   await leaving;
   const base = draftKey(start);
   const places = [base, ...Array.from({ length: MORE }, (_, more) => `${base} #${more + 2}`)];
   const begun = places.filter((key) => readDraft(key) !== undefined);
-  for (const key of [...begun, ...places]) {
+  const elsewhere = begun.length > 0 ? [] : await asWell();
+  for (const key of [...begun, ...elsewhere, ...places]) {
     const release = await holdLock(key);
     if (release) return { key, release };
   }

@@ -14,7 +14,9 @@ import type {
 import type { WritingStart } from '../house.svelte';
 import { number } from '../say';
 import { asRecord, plainTies } from './as-record';
-import { asWritten } from './as-written';
+import { asWritten, NOTHING_WRITTEN } from './as-written';
+import { strandedFor } from './stranded';
+import { headingsNow, saidGone, tiesNow } from './ties-now';
 import {
   byHand,
   forgetDraft,
@@ -70,6 +72,8 @@ export class WritingState {
   /** Proposals put aside for this entry. */
   aside = $state.raw<HeadingId[]>([]);
   recovered = $state(false);
+  /** Names it was tied to, and is no more since their headings are gone. */
+  lost = $state.raw<string[]>([]);
   #original: Entry | undefined;
   #asked = 0;
   #held: HeldDraft | undefined;
@@ -84,7 +88,9 @@ export class WritingState {
   /** Begins a new entry or opens one to alter; an unfinished draft for the same thing comes back. */
   async begin(start: WritingStart): Promise<void> {
     this.#start = start;
-    this.#held ??= await holdDraft(start);
+    this.#held ??= await holdDraft(start, async () =>
+      (await this.#whole()) ? strandedFor(this.desk, start) : [],
+    );
     if (this.#closed) this.#held.release();
     this.#key = this.#held.key;
     const draft = readDraft(this.#key);
@@ -96,9 +102,15 @@ export class WritingState {
       Object.assign(this, { ...fields, picture: draft.picture });
       // What was changed since then is brought together with it when it is kept.
       this.#original = base ?? this.#original;
+      if (await this.#whole()) await this.#tiedNow();
       this.recovered = true;
     }
     await this.ask();
+  }
+
+  /** Where a part of the journal could not be read, nothing that is missing is gone. */
+  async #whole(): Promise<boolean> {
+    return (await this.desk.keepState()).aside.length === 0;
   }
 
   /** Leaves the draft of before and begins as was asked for. */
@@ -133,11 +145,10 @@ export class WritingState {
   }
 
   async #named(ties: readonly Tie[]): Promise<NamedTie[]> {
-    const known = await this.desk.headings('', undefined, 100_000);
-    const byId = new Map(known.map((choice) => [choice.id, choice]));
+    const known = await headingsNow(this.desk);
     return ties.flatMap((tie) => {
-      const choice = byId.get(tie.heading);
-      return choice ? [{ ...tie, name: choice.name, kind: choice.kind }] : [];
+      const as = known.get(tie.heading);
+      return as ? [{ ...tie, ...as }] : [];
     });
   }
 
@@ -194,6 +205,13 @@ export class WritingState {
   }
 
   untie(id: HeadingId): void {
+    this.#without(id);
+    this.store();
+    void this.ask();
+  }
+
+  /** The page is that of the book that is the first then. */
+  #without(id: HeadingId): void {
     const before = this.firstBook;
     this.ties = this.ties.filter((tie) => tie.heading !== id);
     const book = this.firstBook;
@@ -201,8 +219,20 @@ export class WritingState {
       this.page = book.place?.page ?? '';
       this.chapter = book.place?.chapter ?? '';
     }
-    this.store();
-    void this.ask();
+  }
+
+  /** Ties to headings that were merged or removed since become what they are now: how many could not. */
+  async #tiedNow(): Promise<number> {
+    const { ties, gone } = await tiesNow(this.desk, this.ties);
+    for (const { heading } of gone) this.#without(heading);
+    this.ties = ties;
+    this.lost = [...new Set([...this.lost, ...gone.map(({ name }) => name)])];
+    return gone.length;
+  }
+
+  /** Which headings are no more, in a sentence. */
+  get lostSaid(): string {
+    return saidGone(this.lost);
   }
 
   get proposals(): NonNullable<WritingHelp>['ties'] {
@@ -236,7 +266,12 @@ export class WritingState {
     if (!this.kindByHand || !this.levelByHand) await this.ask().catch(() => undefined);
     const { text } = this;
     try {
-      return { ...(await this.desk.saveEntry(this.draft())), text };
+      const done = await this.desk.saveEntry(this.draft());
+      if (done.code !== 'missing-heading') return { ...done, text };
+      // Where a tie has to be left out, the reader is asked first.
+      if ((await this.#tiedNow()) > 0)
+        return { ok: false, said: `${this.lostSaid} Keep once more to keep it so.`, text };
+      return { ...(await this.desk.saveEntry({ ...this.draft(), text: text.trim() })), text };
     } catch (error) {
       return { ok: false, said: `It could not be kept: ${(error as Error).message}`, text };
     }
@@ -255,24 +290,9 @@ export class WritingState {
       .filter((tie) => tie.kind === 'book')
       .map(({ place: _place, ...tie }) => tie);
     this.page = nextPage(this.page);
-    this.kind = 'note';
-    this.kindByHand = false;
-    this.levelByHand = false;
-    this.level = undefined;
-    this.title =
-      this.text =
-      this.minutes =
-      this.answer =
-      this.probes =
-      this.materials =
-      this.ages =
-        '';
-    this.object = this.observations = this.idea = this.objective = '';
-    this.steps = this.preparation = this.due = '';
-    this.cautions = [];
-    this.picture = undefined;
+    Object.assign(this, NOTHING_WRITTEN);
     this.help = undefined;
-    this.aside = [];
+    this.aside = this.lost = [];
     this.recovered = false;
     this.#begun = byHand(this.#fields());
     this.forget();
