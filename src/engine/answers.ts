@@ -63,7 +63,7 @@ export interface FindResult {
   headings: { id: HeadingId; name: string; kind: HeadingKind; entries: number }[];
   guides: { id: GuideId; title: string }[];
   meetings: { id: MeetingId; on: string; circle: string; title?: string }[];
-  loosen: { word: string; without: number; text: string }[];
+  loosen: { word: string; alone?: true; without: number; text: string }[];
 }
 
 /** What a screen is handed of a search: the busiest values of each long row, with their names, and how many there are. */

@@ -54,6 +54,6 @@ export interface FindAnswer {
   headings: { id: HeadingId; score: number }[];
   guides: GuideId[];
   meetings: MeetingId[];
-  /** When nothing was found: for each typed word, how many would be found without it, and what is typed then. */
-  loosen: { word: string; without: number; text: string }[];
+  /** When nothing was found: for each typed word, how many would be found without it (or with it `alone`), and what is typed then. */
+  loosen: { word: string; alone?: true; without: number; text: string }[];
 }

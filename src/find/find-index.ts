@@ -378,7 +378,7 @@ export class FindIndex {
     return [...standIns('typo'), ...headings, ...words, ...standIns('form'), ...standIns('start')];
   }
 
-  /** For each phrase and word, how many the same query would find without it, minus and narrowing kept. */
+  /** For each phrase and word, how many the same query would find without it, minus and narrowing kept; with it alone where that helps nowhere. */
   #loosen(asked: Asked, passes: ReturnType<typeof passer>, text: string): FindAnswer['loosen'] {
     const { words, phrases } = asked.read;
     if (words.length + phrases.length < 2) return [];
@@ -387,23 +387,36 @@ export class FindIndex {
         const facts = this.#facts[doc];
         return facts && (!passes || passes(facts, doc) === ALL);
       }).length;
-    const lessPhrase = (phrase: string[]): FindAnswer['loosen'][number] => {
-      const word = phrase.join(' ');
-      const rest = phrases.filter((one) => one.join(' ') !== word);
-      const without = found({ ...asked, read: { ...asked.read, phrases: rest } });
-      return { word, without, text: withoutPhrase(text, phrase) };
+    const parts: { word: string; phrase?: string[] }[] = [
+      ...phrases.map((phrase) => ({ word: phrase.join(' '), phrase })),
+      ...words.map((word) => ({ word })),
+    ];
+    const less = (gone: typeof parts): { without: number; text: string } => {
+      const [goneWords, gonePhrases] = [false, true].map((phrase) =>
+        gone.flatMap((one) => (Boolean(one.phrase) === phrase ? one.word : [])),
+      ) as [string[], string[]];
+      const read = {
+        ...asked.read,
+        words: words.filter((word) => !goneWords.includes(word)),
+        phrases: phrases.filter((phrase) => !gonePhrases.includes(phrase.join(' '))),
+      };
+      const related = asked.related.filter((one) => !goneWords.some((w) => one.words.includes(w)));
+      const left = gone.reduce(
+        (typed, { word, phrase }) =>
+          phrase ? withoutPhrase(typed, phrase) : withoutWord(typed, word),
+        text,
+      );
+      return { without: found({ ...asked, read, related }), text: left };
     };
-    const lessWord = (word: string): FindAnswer['loosen'][number] => {
-      const read = { ...asked.read, words: words.filter((one) => one !== word) };
-      const related = asked.related.filter((one) => !one.words.includes(word));
-      const without = found({ ...asked, read, related });
-      return { word, without, text: withoutWord(text, word) };
-    };
-    return [
-      ...phrases.map((phrase) => () => lessPhrase(phrase)),
-      ...words.map((word) => () => lessWord(word)),
-    ]
-      .slice(0, MOST_LOOSENED)
-      .map((less) => less());
+    const told = parts.slice(0, MOST_LOOSENED);
+    const ways = told.map((one) => ({ word: one.word, ...less([one]) }));
+    if (parts.length === 2 || ways.some(({ without }) => without > 0)) return ways;
+    // No one of them stands in the way alone: then each is told by itself.
+    const alone = told.map((one) => ({
+      word: one.word,
+      alone: true as const,
+      ...less(parts.filter((other) => other !== one)),
+    }));
+    return [...ways, ...alone.filter(({ without }) => without > 0)];
   }
 }

@@ -330,6 +330,16 @@ test('a name typed and not chosen is not lost when the entry is kept', async ({ 
   ).toBeVisible();
 });
 
+test('the key for writing begins on the heading whose page is read', async ({ page }) => {
+  await withHarbourLane(page);
+  await page.locator('#find-field').fill('The Secret Garden');
+  await page.getByRole('button', { name: /The Secret Garden.*entries/ }).click();
+  await page.getByRole('button', { name: 'Write on this' }).focus();
+  await page.keyboard.press('n');
+  const sheet = page.getByRole('dialog', { name: 'Write an entry' });
+  await expect(sheet.getByText('in The Secret Garden')).toBeVisible();
+});
+
 test('how a lesson is held is read in the pane', async ({ page }) => {
   await withHarbourLane(page);
   await page.getByRole('listbox', { name: 'Entries found' }).focus();

@@ -1,3 +1,4 @@
+import { calledSo } from '../write/ties-now';
 import type { FindQuery } from '../../find/query';
 import type { EntryRow, FindShown } from '../../engine/answers';
 import type { Desk } from '../../engine/desk';
@@ -154,19 +155,15 @@ export class FindState {
     if (gone.length === 0) return false;
     const known = this.names;
     const went = new Map<HeadingId, HeadingId | undefined>();
-    for (const { facet, id } of gone) went.set(id, await this.#calledSo(facet, known[id]));
+    for (const { facet, id } of gone) {
+      const name = known[id];
+      went.set(id, name ? (await calledSo(this.desk, { name, kind: facet }))?.heading : undefined);
+    }
     for (const facet of FACETS) {
       const left = this[facet].flatMap((id) => (went.has(id) ? (went.get(id) ?? []) : id));
       this[facet] = [...new Set(left)];
     }
     return true;
-  }
-
-  /** The heading that has a name beside its own, as one has the names of all that was merged into it. */
-  async #calledSo(kind: FacetName, name: string | undefined): Promise<HeadingId | undefined> {
-    if (!name) return undefined;
-    const called = await this.desk.headings(name, kind);
-    return called.find((one) => one.by === name)?.id;
   }
 
   /** Rows that take the place of others cost little; the first ones of all are drawn in two frames, so that a key between them is heard. */

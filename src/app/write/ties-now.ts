@@ -21,9 +21,9 @@ export async function headingsNow(
 }
 
 /** The heading that has a name of a kind, its own or beside it, as one has the names of all that was merged into it. */
-async function calledSo(
+export async function calledSo(
   desk: Headings,
-  { name, kind }: NamedTie,
+  { name, kind }: Pick<NamedTie, 'name' | 'kind'>,
 ): Promise<{ heading: HeadingId; name: string } | undefined> {
   const called = await desk.headings(name, kind);
   const one = called.find((choice) => choice.name === name || choice.by === name);
@@ -45,5 +45,7 @@ export async function tiesNow(desk: Headings, before: readonly NamedTie[]): Prom
 export function saidGone(names: readonly string[]): string {
   if (names.length === 0) return '';
   const quoted = names.map((name) => `“${name}”`).join(', ');
-  return `${quoted} ${names.length === 1 ? 'is' : 'are'} no longer in the journal, so it is not tied there.`;
+  return names.length === 1
+    ? `${quoted} is no longer in the journal, and the tie to it is left out.`
+    : `${quoted} are no longer in the journal, and the ties to them are left out.`;
 }

@@ -60,7 +60,10 @@ export async function run(args: string[]): Promise<Told> {
     lines.push(
       ...found.loosen
         .filter(({ without }) => without > 0)
-        .map(({ word, without }) => `${without} without “${word}”`),
+        .map(
+          ({ word, alone, without }) =>
+            `${without} ${alone ? 'with' : 'without'} “${word}”${alone ? ' alone' : ''}`,
+        ),
     );
   }
   return { answer, text: lines.join('\n'), exit: total === 0 ? 1 : 0 };

@@ -65,7 +65,7 @@ describe('a sheet that is open meanwhile', () => {
     await must(desk.removeHeading(bravery));
     expect(await writing.keep()).toMatchObject({
       ok: false,
-      said: '“Bravery” is no longer in the journal, so it is not tied there. Keep once more to keep it so.',
+      said: '“Bravery” is no longer in the journal, and the tie to it is left out. Keep once more to keep it so.',
     });
     const { id } = await must(writing.keep());
     expect((await desk.entry(id as EntryId))!.entry.ties).toMatchObject([{ heading: heidi }]);
@@ -110,7 +110,9 @@ test('an unfinished entry says which of its headings was removed', async () => {
   const again = await begun({});
   expect(again.text).toBe('She goes in first.');
   expect(headings(again)).toEqual([]);
-  expect(again.lostSaid).toBe('“Bravery” is no longer in the journal, so it is not tied there.');
+  expect(again.lostSaid).toBe(
+    '“Bravery” is no longer in the journal, and the tie to it is left out.',
+  );
 });
 
 test('where a part of the journal could not be read, no tie is taken for gone', async () => {

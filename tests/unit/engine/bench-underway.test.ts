@@ -53,14 +53,20 @@ describe('files handed over while others are read', () => {
   });
 });
 
+/** One file is read, the second is being read and the third waits when the gathering is put away. */
+async function awayWhileRead() {
+  const { desk } = await bench([['old/a.txt', 'The first thing.']]);
+  const second = heldUp('old/b.txt', 'Something in b.');
+  const doing = desk.gathering.gather([second, handed('old/c.txt', 'Something in c.')]);
+  await underWay(desk);
+  const away = desk.gathering.step({ do: 'put-away' });
+  second.go();
+  return { desk, doing, away };
+}
+
 describe('a gathering put away while its files are read', () => {
   test('is put away with what was being read, and nothing of it comes after', async () => {
-    const { desk } = await bench([['old/a.txt', 'The first thing.']]);
-    const second = heldUp('old/b.txt', 'Something in b.');
-    const doing = desk.gathering.gather([second, handed('old/c.txt', 'Something in c.')]);
-    await underWay(desk);
-    const away = desk.gathering.step({ do: 'put-away' });
-    second.go();
+    const { desk, doing, away } = await awayWhileRead();
     expect((await doing).said).toBe('Stopped; 1 still to be read');
     await must(away);
     const view = await desk.gathering.bench(ALL);
@@ -70,12 +76,7 @@ describe('a gathering put away while its files are read', () => {
   });
 
   test('comes back with what was read and what was waiting', async () => {
-    const { desk } = await bench([['old/a.txt', 'The first thing.']]);
-    const second = heldUp('old/b.txt', 'Something in b.');
-    const doing = desk.gathering.gather([second, handed('old/c.txt', 'Something in c.')]);
-    await underWay(desk);
-    const away = desk.gathering.step({ do: 'put-away' });
-    second.go();
+    const { desk, doing, away } = await awayWhileRead();
     await doing;
     await must(away);
     await must(desk.undo());

@@ -236,6 +236,15 @@ describe('finding in the demo journal', () => {
     expect(without).toBeGreaterThan(0);
   });
 
+  test('where leaving out one word does not help, each is told alone', () => {
+    const found = index.find({ text: 'garden xyzzyplugh qwxyz -winter', onlyMyWords: true }, NOW);
+    const garden = index.find({ text: 'garden -winter', onlyMyWords: true }, NOW).total;
+    expect(garden).toBeGreaterThan(0);
+    expect(found.loosen.filter(({ without }) => without > 0)).toEqual([
+      { word: 'garden', alone: true, without: garden, text: 'garden -winter' },
+    ]);
+  });
+
   test('a phrase may be left out as a word may', () => {
     const found = index.find({ text: '"xyzzyplugh" -winter "garden"' }, NOW);
     expect(found.total).toBe(0);
