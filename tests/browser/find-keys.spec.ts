@@ -99,3 +99,18 @@ test.describe('in a narrow window', () => {
     await expect(list).toBeFocused();
   });
 });
+
+test('Enter right after the last letter opens what the words find, not what was there before', async ({
+  page,
+}) => {
+  await withHarbourLane(page);
+  const newest = await rows(page).first().getAttribute('id');
+  await page.locator('#find-field').fill('courage');
+  await page.locator('#find-field').press('Enter');
+  await expect(page).toHaveURL(/#\/find\/entry\//);
+  const found = `row-${page.url().split('/').at(-1)}`;
+  await expect(rows(page).first()).toHaveAttribute('id', found);
+  await expect(rows(page).first()).toHaveAttribute('aria-selected', 'true');
+  expect(found).not.toBe(newest);
+  await expect(page.locator('#found-list')).toBeFocused();
+});

@@ -61,6 +61,7 @@ export class FindState {
   /** A key has not been answered yet. */
   #keyed = false;
   #answeredAt = -Infinity;
+  #waiting: (() => void)[] = [];
 
   constructor(readonly desk: Desk) {}
 
@@ -115,7 +116,14 @@ export class FindState {
     } finally {
       this.#running = false;
       this.busy = false;
+      for (const go of this.#waiting.splice(0)) go();
     }
+  }
+
+  /** When what was asked last is answered; at once where no question is open. */
+  answered(): Promise<void> {
+    if (!this.busy && !this.#again) return Promise.resolve();
+    return new Promise((resolve) => this.#waiting.push(resolve));
   }
 
   async #turn(keep: boolean): Promise<void> {

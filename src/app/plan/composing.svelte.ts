@@ -44,6 +44,7 @@ export class Composing {
   /** A level and part for which frames of questions are asked for. */
   frames = $state.raw<{ part: number; level: Level } | undefined>();
   #asked = 0;
+  #viewing: Promise<unknown> = Promise.resolve();
   #keeping = 0;
   /** The title as made from the focus, which goes on following the focus until it is changed by hand. */
   #ownTitle = '';
@@ -308,7 +309,8 @@ export class Composing {
     if (!guide) return;
     const asked = ++this.#asked;
     this.looking = true;
-    const view = await this.desk.planning.guideView(guide);
+    this.#viewing = this.desk.planning.guideView(guide);
+    const view = (await this.#viewing) as GuideView;
     if (asked !== this.#asked) return;
     this.view = view;
     const at = this.chosen;
@@ -323,6 +325,14 @@ export class Composing {
     if (asked !== this.#asked) return;
     this.suggestions = suggestions;
     this.looking = false;
+  }
+
+  /** When the guide is shown as it is now, with no change still on its way. */
+  async viewed(): Promise<void> {
+    for (let asked = -1; asked !== this.#asked;) {
+      asked = this.#asked;
+      await this.#viewing;
+    }
   }
 
   /** Looks at a part: suggestions are for it. */

@@ -67,6 +67,19 @@ describe('the chosen row', () => {
     expect(find.selected).toBe(0);
   });
 
+  test('is known to be of the words typed once what was asked last is answered', async () => {
+    await find.answered();
+    const first = chosen();
+    const open = find.more();
+    find.text = 'courage';
+    void find.ask({ typing: true });
+    await find.answered();
+    expect(find.result?.total).toBeLessThan(200);
+    expect(chosen()).toBe(find.result?.hits[0]?.id);
+    expect(chosen()).not.toBe(first);
+    await open;
+  });
+
   test('stays where the journal changes while more rows are fetched', async () => {
     find.selected = 25;
     const [before, { anew }] = [chosen(), find];
