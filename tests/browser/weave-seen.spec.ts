@@ -1,7 +1,7 @@
 import { expect, test, type Page } from '@playwright/test';
 import { readFileSync } from 'node:fs';
 import { wovenJournal } from '../bench/woven-journal';
-import { rows, withHarbourLane } from './begin';
+import { withHarbourLane } from './begin';
 
 const list = (page: Page) => page.getByRole('region', { name: 'What is on the map' });
 const around = (page: Page, name: string) =>
