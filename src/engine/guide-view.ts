@@ -14,6 +14,7 @@ import { askedSaid } from './circle-history';
 import { isFrame } from './frames';
 import { seriesOfGuide } from './series-made';
 import { cuesOf } from '../publish/item-words';
+import { NOT_HERE } from '../journal/labels';
 import { citeOf } from './care';
 
 function clockOf(starts: string | undefined, after: number): string {
@@ -34,7 +35,7 @@ function itemView(
   const entry = item.entry && journal.tables.entries.get(item.entry);
   const text =
     item.text === undefined && !entry
-      ? 'An entry since removed'
+      ? NOT_HERE
       : plainText(item.text ?? (entry ? entry.text : ''));
   const title = entry ? entry.title : item.title;
   const level = item.level ?? (entry ? levelOf(entry, text) : undefined);

@@ -24,6 +24,9 @@ const KIND: Readonly<Record<Entry['kind'], string>> = {
   assignment: 'assignment',
 };
 
+/** Stands for an entry that a guide or a meeting names: removed since, still coming from the store, or in a part that cannot be read. */
+export const NOT_HERE = 'An entry that is not in the journal now';
+
 export const nounOfKind = (kind: Entry['kind']): string => KIND[kind];
 
 /** "entry", "lesson idea", "book": what one row is, without its name. */

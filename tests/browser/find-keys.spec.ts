@@ -113,4 +113,11 @@ test('Enter right after the last letter opens what the words find, not what was 
   await expect(rows(page).first()).toHaveAttribute('aria-selected', 'true');
   expect(found).not.toBe(newest);
   await expect(page.locator('#found-list')).toBeFocused();
+
+  await page.locator('#find-field').fill('garden');
+  await page.keyboard.press('ArrowDown');
+  await page.keyboard.press('Enter');
+  await expect(page).not.toHaveURL(new RegExp(found.replace('row-', '')));
+  await expect(rows(page).nth(1)).toHaveAttribute('aria-selected', 'true');
+  await expect(rows(page).nth(1)).toHaveAttribute('id', `row-${page.url().split('/').at(-1)}`);
 });

@@ -1,5 +1,6 @@
 /** The list of what happened at a meeting, to and from what the journal keeps of it. */
 import type { ItemView } from '../../engine/desk';
+import { NOT_HERE } from '../../journal/labels';
 import type { EntryId, GuideId, Meeting, MeetingItem } from '../../journal/records';
 import { forget, readStored, store } from '../stored';
 
@@ -18,7 +19,7 @@ export interface MetLine extends Told {
   beside: boolean;
 }
 
-const REMOVED: Told = { kind: 'free', text: 'An entry since removed' };
+const MISSING: Told = { kind: 'free', text: NOT_HERE };
 
 /**
  * The lines for a guide's items. For a meeting that was kept its own come first, in its order and whether or not the
@@ -39,7 +40,7 @@ export function linesOf(
     const { kind, text } =
       found ??
       (one.entry ? told.get(one.entry) : { kind: 'free', text: one.text ?? '' }) ??
-      REMOVED;
+      MISSING;
     return { item, kind, text, used, went, note, beside: false };
   });
   const others = left.map(({ entry, text, kind, minutes }): MetLine => ({

@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { itemsOf, linesOf } from '../../../src/app/plan/met';
 import type { ItemView } from '../../../src/engine/desk';
+import { NOT_HERE } from '../../../src/journal/labels';
 import type { EntryId, MeetingItem } from '../../../src/journal/records';
 
 const inGuide = (entry: string, minutes = 10): ItemView =>
@@ -26,6 +27,7 @@ test('a question the guide has lost since stays with the meeting, with its minut
   const lines = linesOf([inGuide('a')], held, told);
   expect(lines.map(({ text }) => text)).toEqual(['Told', 'Text of a']);
   expect(itemsOf(lines)).toEqual(held);
+  expect(linesOf([], held).map(({ text }) => text)).toEqual([NOT_HERE, NOT_HERE]);
 });
 
 test('what the guide has had put in since is offered, and kept only once it is ticked', () => {

@@ -6,7 +6,8 @@ import { framesFor } from '../../../src/engine/frames';
 import { guideView } from '../../../src/engine/guide-view';
 import { strandChoices } from '../../../src/engine/strand-choices';
 import { readJournalFile } from '../../../src/journal/file';
-import type { Circle, Guide, GuideItem, HeadingId } from '../../../src/journal/records';
+import { NOT_HERE } from '../../../src/journal/labels';
+import type { Circle, EntryId, Guide, GuideItem, HeadingId } from '../../../src/journal/records';
 import { LEVELS } from '../../../src/journal/records';
 import { MemoryStore } from '../../../src/keep/memory-store';
 import { entry, journalOf, theme, tieTo } from '../journal/few';
@@ -137,6 +138,14 @@ describe('what a guide is told with', () => {
     expect(said('May', 'They may go in May.')).toContain('for May,');
     expect(said('Grief', 'Nobody named it')).toContain('for Grief,');
     expect(said('DNA', 'A strand of dna')).toContain('for DNA,');
+  });
+
+  test('an entry that is not there is told as that, for it may only not have come yet', () => {
+    const id = 'nowhere' as EntryId;
+    const [item] = guideView(core, guideWith([{ entry: id, minutes: 5, must: false }])).parts[0]!
+      .items;
+    expect(item).toMatchObject({ text: NOT_HERE, kind: 'free', minutes: 5 });
+    expect(NOT_HERE).not.toContain('removed');
   });
 
   test('a frame stays marked as one until its gaps are filled', () => {
