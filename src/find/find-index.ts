@@ -15,7 +15,7 @@ import { ALL, FacetCount, passer } from './narrow';
 import type { PackedPassages } from './packed-passages';
 import { PassageIndex } from './passage-index';
 import { orderOf } from './order';
-import { readQuery, withoutPhrase, withoutWord, type FindQuery } from './query';
+import { asTyped, readQuery, withoutPhrase, withoutWord, type FindQuery } from './query';
 import { relatedTo } from './related';
 import { firstOf, Tally, type Matches } from './word-scores';
 
@@ -408,12 +408,14 @@ export class FindIndex {
       );
       return { without: found({ ...asked, read, related }), text: left };
     };
-    const told = parts.slice(0, MOST_LOOSENED);
-    const ways = told.map((one) => ({ word: one.word, ...less([one]) }));
+    const told = parts
+      .slice(0, MOST_LOOSENED)
+      .map((one) => ({ one, word: asTyped(text, one.phrase ?? [one.word]) }));
+    const ways = told.map(({ one, word }) => ({ word, ...less([one]) }));
     if (parts.length === 2 || ways.some(({ without }) => without > 0)) return ways;
     // No one of them stands in the way alone: then each is told by itself.
-    const alone = told.map((one) => ({
-      word: one.word,
+    const alone = told.map(({ one, word }) => ({
+      word,
       alone: true as const,
       ...less(parts.filter((other) => other !== one)),
     }));

@@ -130,6 +130,16 @@ export function withoutWord(text: string, word: string): string {
   return mended(left);
 }
 
+/** Folded words that stand side by side in what is typed, as they were typed. */
+export function asTyped(text: string, words: readonly string[]): string {
+  const all = tokens(text);
+  const at = all.findIndex((_, from) =>
+    words.every((word, step) => all[from + step]?.folded === word),
+  );
+  const [first, last] = [all[at], all[at + words.length - 1]];
+  return first && last ? text.slice(first.start, last.end) : words.join(' ');
+}
+
 /** What is typed without a phrase, of folded words. */
 export function withoutPhrase(text: string, phrase: readonly string[]): string {
   const gone = phrase.join(' ');

@@ -262,6 +262,13 @@ describe('finding in the demo journal', () => {
     });
   });
 
+  test('what can be left out is called as it was typed', () => {
+    const found = index.find({ text: 'Gärden “Xyzzyplugh, of IT” QWXYZ' }, NOW);
+    expect(new Set(found.loosen.map(({ word }) => word))).toEqual(
+      new Set(['Gärden', 'Xyzzyplugh, of IT', 'QWXYZ']),
+    );
+  });
+
   test('a heading called just what was typed stands first, before those with more to their names', () => {
     const first = (text: string): string =>
       journal.tables.headings.get(index.find({ text }, NOW).headings[0]!.id)!.name;
