@@ -70,6 +70,8 @@ export interface FindResult {
 export interface FindShown extends FindResult {
   names: Record<string, string>;
   values: { theme: number; book: number; person: number };
+  /** Entries that had not come from the store yet. */
+  coming: number;
 }
 
 /** Of many entries, how many are of each kind and tied to each heading, the headings of most first. */

@@ -149,7 +149,7 @@ export class DeskOver extends DeskGateway implements Desk {
   }
 
   async find(query: FindQuery): Promise<FindShown> {
-    return shownResult(this.engine, query);
+    return { ...shownResult(this.engine, query), coming: this.coming };
   }
 
   async foundIds(query: FindQuery): Promise<EntryId[]> {

@@ -104,7 +104,7 @@ function resultOf({ journal }: Core, found: FindAnswer): FindResult {
 const SHOWN_VALUES = 200;
 
 /** The same answer made small enough to cross to a screen at every keystroke. */
-export function shownResult(engine: Core, query: FindQuery): FindShown {
+export function shownResult(engine: Core, query: FindQuery): Omit<FindShown, 'coming'> {
   const asked = { ...query, facetValues: SHOWN_VALUES };
   const found = engine.findIndex.find(asked, engine.nowIso());
   const { theme, book, person, values } = found.facets;

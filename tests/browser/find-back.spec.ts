@@ -46,6 +46,23 @@ test('who leaves Find comes back to the search, the chosen row and the marks as 
   await expect(list).toBeFocused();
 });
 
+test('of a journal opened again the first row is the chosen one, whatever came first from the store', async ({
+  page,
+}) => {
+  await withHarbourLane(page);
+  const all = await page.locator('#find-count').innerText();
+  await expect(page.getByText(/^Kept/).first()).toBeAttached();
+  const pane = page.getByRole('region', { name: 'Reading' });
+  for (let times = 0; times < 3; times += 1) {
+    await page.reload();
+    await expect(page.locator('#find-count')).toHaveText(all);
+    await expect(rows(page).first()).toHaveAttribute('aria-posinset', '1');
+    await expect(rows(page).first()).toHaveAttribute('aria-selected', 'true');
+    const title = await rows(page).first().locator('.title').innerText();
+    await expect(pane.getByRole('heading', { level: 1 })).toHaveText(title);
+  }
+});
+
 test('a journal taken in place of another is searched for the same words, and kept to nothing it has not', async ({
   page,
 }) => {

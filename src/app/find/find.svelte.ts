@@ -62,6 +62,8 @@ export class FindState {
   #keyed = false;
   #answeredAt = -Infinity;
   #waiting: (() => void)[] = [];
+  /** The choice is the reader's, and not only the first row of an answer. */
+  #chose = false;
 
   constructor(readonly desk: Desk) {}
 
@@ -136,7 +138,8 @@ export class FindState {
       this.#wish(keep);
       return;
     }
-    const at = keep ? placeIn(result.hits, this.rows[this.selected]?.id, this.selected) : 0;
+    if (!keep) this.#chose = false;
+    const at = keep ? this.#placeIn(result.hits) : 0;
     const hits = result.hits.slice(0, Math.max(SLICE, rows, at + 1));
     this.result = { ...result, hits };
     this.#showRows(this.result);
@@ -146,9 +149,21 @@ export class FindState {
     this.#showFacets(this.result);
   }
 
+  /** Chooses a row, which stays chosen wherever its entry comes to stand. */
+  choose(at: number): void {
+    this.selected = at;
+    this.#chose = true;
+  }
+
+  /** Where the choice stands in newer rows. What was first only because those before it had not come yet is no choice: the first row is. */
+  #placeIn(hits: FindShown['hits']): number {
+    if (!this.#chose && this.result && this.result.coming > 0) return 0;
+    return placeIn(hits, this.rows[this.selected]?.id, this.selected);
+  }
+
   /** Rows take the place of others, and the choice stays with its entry. */
   #showAfresh(found: FindShown): void {
-    this.selected = placeIn(found.hits, this.rows[this.selected]?.id, this.selected);
+    this.selected = this.#placeIn(found.hits);
     this.result = found;
     this.rows = found.hits;
     this.names = found.names;

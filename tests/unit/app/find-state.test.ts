@@ -2,6 +2,9 @@
 import { readFileSync } from 'node:fs';
 import { afterAll, beforeAll, beforeEach, describe, expect, test, vi } from 'vitest';
 import { findOf, FindState } from '../../../src/app/find/find.svelte';
+import type { FindShown } from '../../../src/engine/answers';
+import type { Desk } from '../../../src/engine/desk';
+import type { FindQuery } from '../../../src/find/query';
 import type { Circle, HeadingId } from '../../../src/journal/records';
 import { MemoryStore } from '../../../src/keep/memory-store';
 import { must, opened, type Setup } from '../engine/desk-setup';
@@ -32,7 +35,7 @@ const written = (text: string): Promise<unknown> =>
 
 describe('the chosen row', () => {
   test('stays with its entry when another comes before it', async () => {
-    find.selected = 4;
+    find.choose(4);
     const before = chosen();
     await written('A note from later on.');
     await find.ask({ keep: true });
@@ -41,15 +44,35 @@ describe('the chosen row', () => {
   });
 
   test('stays with its entry when that is the last that was fetched', async () => {
-    find.selected = find.rows.length - 1;
+    find.choose(find.rows.length - 1);
     const before = chosen();
     await written('A note from later on.');
     await find.ask({ keep: true });
     expect(chosen()).toBe(before);
   });
 
+  test('is the first while entries come, until one is chosen, and stays with that', async () => {
+    const asked = async (query: FindQuery): Promise<FindShown> => ({
+      ...(await desk.find(query)),
+      coming: 3,
+    });
+    const early = new FindState({ find: asked } as unknown as Desk);
+    await early.ask();
+    await written('A note that came later.');
+    await early.ask({ keep: true });
+    expect(early.selected).toBe(0);
+    early.choose(0);
+    const before = early.rows[0]?.id;
+    await written('One that came still later.');
+    await early.ask({ keep: true });
+    expect(early.rows[early.selected]?.id).toBe(before);
+    expect(early.selected).toBeGreaterThan(0);
+    await early.ask();
+    expect(early.selected).toBe(0);
+  });
+
   test('is the one in its place when its entry is gone', async () => {
-    find.selected = 4;
+    find.choose(4);
     const next = find.rows[5]?.id;
     await must(desk.removeEntries([find.rows[4]!.id]));
     await find.ask({ keep: true });
@@ -57,7 +80,7 @@ describe('the chosen row', () => {
   });
 
   test('is the first of what a key finds while the journal is asked again', async () => {
-    find.selected = 7;
+    find.choose(7);
     const again = find.ask({ keep: true });
     find.text = 'courage';
     void find.ask({ typing: true });
@@ -81,7 +104,7 @@ describe('the chosen row', () => {
   });
 
   test('stays where the journal changes while more rows are fetched', async () => {
-    find.selected = 25;
+    find.choose(25);
     const [before, { anew }] = [chosen(), find];
     const more = find.more();
     void find.ask({ keep: true });
@@ -192,7 +215,7 @@ describe('more rows, while the journal changes what comes before them', () => {
   });
 
   test('are asked for with all before them where entries still come, and the choice stays', async () => {
-    find.selected = 25;
+    find.choose(25);
     const before = chosen();
     await written('One that has come.');
     await find.more(true);
